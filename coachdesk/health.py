@@ -1,0 +1,54 @@
+"""Liveness and readiness for whoever watches the server."""
+
+from collections.abc import Callable
+
+import redis
+from django.conf import settings
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
+from django.db import Error, connection
+from django.http import HttpRequest, JsonResponse
+
+
+def live(request: HttpRequest) -> JsonResponse:
+    """The process answers."""
+    return JsonResponse({"status": "ok"})
+
+
+def _database() -> None:
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT 1")
+
+
+def _broker() -> None:
+    client = redis.Redis.from_url(
+        settings.CELERY_BROKER_URL, socket_connect_timeout=1, socket_timeout=1
+    )
+    with client:
+        client.ping()
+
+
+def _storage() -> None:
+    name = default_storage.save("health/probe", ContentFile(b"ok"))
+    default_storage.delete(name)
+
+
+PARTS: dict[str, Callable[[], None]] = {
+    "database": _database,
+    "broker": _broker,
+    "storage": _storage,
+}
+
+
+def ready(request: HttpRequest) -> JsonResponse:
+    """Every part can be reached; 503 names the ones that cannot."""
+    parts = {}
+    for name, probe in PARTS.items():
+        try:
+            probe()
+            parts[name] = "ok"
+        except (Error, redis.RedisError, OSError) as error:
+            parts[name] = type(error).__name__
+    well = all(state == "ok" for state in parts.values())
+    body = {"status": "ok" if well else "not ready", "parts": parts}
+    return JsonResponse(body, status=200 if well else 503)

@@ -1,0 +1,32 @@
+"""Errors of the API as problem details (RFC 9457)."""
+
+from http import HTTPStatus
+from typing import Any
+
+from rest_framework.exceptions import ValidationError
+from rest_framework.response import Response
+from rest_framework.views import exception_handler
+
+
+def _sentence(data: Any) -> str:
+    """The first sentence in an error body, however deep it lies."""
+    while isinstance(data, (dict, list)) and data:
+        data = next(iter(data.values())) if isinstance(data, dict) else data[0]
+    return str(data) if data else ""
+
+
+def as_problem(exc: Exception, context: dict[str, Any]) -> Response | None:
+    """REST framework's exception handler: the same answer, in the shape of RFC 9457."""
+    response = exception_handler(exc, context)
+    if response is None:
+        return None
+    body: dict[str, Any] = {
+        "title": HTTPStatus(response.status_code).phrase,
+        "status": response.status_code,
+        "detail": _sentence(response.data),
+    }
+    if isinstance(exc, ValidationError):
+        body["errors"] = response.data
+    response.data = body
+    response.content_type = "application/problem+json"
+    return response

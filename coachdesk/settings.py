@@ -1,0 +1,216 @@
+"""Settings. Everything has an embedded default; the environment overrides it (COACHDESK_*)."""
+
+from typing import Any
+
+import environ
+from csp.constants import NONE, SELF
+from django.urls import reverse_lazy
+
+from coachdesk.paths import CHECKOUT, DATA, secret_key
+
+env = environ.Env()
+
+SECRET_KEY = secret_key()
+DEBUG = env.bool("COACHDESK_DEBUG", False)
+PUBLIC_URL = env("COACHDESK_URL", default="http://localhost:8000")
+ALLOWED_HOSTS = env.list("COACHDESK_HOSTS", default=["localhost", "127.0.0.1", "[::1]"])
+CSRF_TRUSTED_ORIGINS = [PUBLIC_URL] if PUBLIC_URL.startswith("https://") else []
+SECURE = PUBLIC_URL.startswith("https://")
+
+INSTALLED_APPS = [
+    "coachdesk.apps.CoachdeskConfig",
+    "reviews.apps.ReviewsConfig",
+    "programming.apps.ProgrammingConfig",
+    "athletes.apps.AthletesConfig",
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "django.contrib.humanize",
+    "django.forms",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
+    "allauth.usersessions",
+    "rest_framework",
+    "django_htmx",
+    "csp",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+    "allauth.usersessions.middleware.UserSessionsMiddleware",
+    "athletes.middleware.LocalTimeMiddleware",
+]
+
+ROOT_URLCONF = "coachdesk.urls"
+WSGI_APPLICATION = "coachdesk.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [CHECKOUT / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "coachdesk.context.navigation",
+            ],
+            "builtins": ["coachdesk.templatetags.house"],
+        },
+    }
+]
+FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
+
+# SQLite: WAL and IMMEDIATE, or concurrent writers fail with "database is locked".
+DATABASES: dict[str, dict[str, Any]] = {
+    "default": env.db("COACHDESK_DATABASE_URL", default=f"sqlite:///{DATA / 'coachdesk.sqlite3'}")
+}
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    DATABASES["default"]["OPTIONS"] = {
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;",
+    }
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# People
+AUTH_USER_MODEL = "athletes.User"
+AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
+AUTH_PASSWORD_VALIDATORS = [
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 10},
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+]
+LOGIN_URL = reverse_lazy("account_login")
+LOGIN_REDIRECT_URL = reverse_lazy("home")
+ACCOUNT_ADAPTER = "athletes.adapter.ByInvitationAdapter"
+ACCOUNT_USER_MODEL_USERNAME_FIELD = None
+ACCOUNT_LOGIN_METHODS = {"email"}
+ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*", "password2*"]
+ACCOUNT_EMAIL_VERIFICATION = "none"  # the invitation arrived by e-mail, which is the proof
+ACCOUNT_PREVENT_ENUMERATION = True
+ACCOUNT_REAUTHENTICATION_REQUIRED = True
+MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not SECURE  # passkeys on localhost are a secure context
+USERSESSIONS_TRACK_ACTIVITY = True
+INVITATION_DAYS = env.int("COACHDESK_INVITATION_DAYS", 14)
+
+# Doors
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE
+SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+SECURE_HSTS_SECONDS = 31_536_000 if SECURE else 0
+SECURE_SSL_REDIRECT = env.bool("COACHDESK_SSL_REDIRECT", False)
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+if env.bool("COACHDESK_BEHIND_PROXY", False):
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "font-src": [SELF],
+        "img-src": [SELF, "data:", "blob:"],
+        "media-src": [SELF, "blob:"],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+
+# Files
+STATIC_URL = "static/"
+STATIC_ROOT = DATA / "static"
+STATICFILES_DIRS: list[Any] = [
+    CHECKOUT / "static",
+    ("vendor/font", CHECKOUT / "node_modules/@fontsource/atkinson-hyperlegible-next/files"),
+    ("vendor/tus", CHECKOUT / "node_modules/tus-js-client/dist"),
+]
+MEDIA_ROOT = DATA / "media"  # never served as a folder: every file goes through a view that asks
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": env(
+            "COACHDESK_STATIC_STORAGE", default="coachdesk.staticfiles.HashedStaticStorage"
+        )
+    },
+}
+
+# Uploads and clips
+UPLOAD_DIR = DATA / "uploads"
+UPLOAD_MAX_BYTES = env.int("COACHDESK_UPLOAD_MAX_BYTES", 2 * 1024**3)
+UPLOAD_EXPIRES_HOURS = env.int("COACHDESK_UPLOAD_EXPIRES_HOURS", 72)
+CLIP_MAX_SECONDS = env.int("COACHDESK_CLIP_MAX_SECONDS", 180)
+ATHLETE_QUOTA_BYTES = env.int("COACHDESK_ATHLETE_QUOTA_BYTES", 20 * 1024**3)
+MEDIA_WORK_DIR = DATA / "work"
+MEDIA_JOB_ATTEMPTS = 3
+MEDIA_LEASE_SECONDS = env.int("COACHDESK_MEDIA_LEASE_SECONDS", 30)
+CLAIM_MINUTES = env.int("COACHDESK_CLAIM_MINUTES", 30)
+FOCUS_POINTS_SUGGESTED = env.int("COACHDESK_FOCUS_POINTS", 3)
+
+# Background work: no result backend, the rows hold the outcome.
+CELERY_BROKER_URL = env("COACHDESK_BROKER_URL", default="redis://127.0.0.1:6379/0")
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_DEFAULT_QUEUE = "quick"
+CELERY_TASK_ROUTES = {"reviews.intake.tasks.make_playable": {"queue": "media"}}
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_TRANSPORT_OPTIONS = {"socket_connect_timeout": 2, "socket_timeout": 5}
+CELERY_TASK_PUBLISH_RETRY = False  # a lost message is re-sent by the sweeper; a page never waits
+CELERY_BEAT_SCHEDULE_FILENAME = str(DATA / "beat")
+CELERY_BEAT_SCHEDULE = {
+    "sweep media jobs": {"task": "reviews.intake.tasks.sweep_jobs", "schedule": 10.0},
+    "sweep uploads": {"task": "reviews.intake.tasks.sweep_uploads", "schedule": 600.0},
+    "mail replies": {"task": "reviews.replies.tasks.sweep_mail", "schedule": 30.0},
+}
+
+# Mail: into files of the data folder until a server is named.
+EMAIL_CONFIG = env.email("COACHDESK_EMAIL_URL", default=f"filemail://{DATA / 'mail'}")
+vars().update(EMAIL_CONFIG)
+EMAIL_FILE_PATH = DATA / "mail"
+DEFAULT_FROM_EMAIL = env("COACHDESK_FROM", default="Coachdesk <coachdesk@localhost>")
+
+LANGUAGE_CODE = "en-gb"
+USE_I18N = True
+USE_TZ = True
+TIME_ZONE = "UTC"
+FORMAT_MODULE_PATH = ["coachdesk.formats"]
+
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "EXCEPTION_HANDLER": "coachdesk.problems.as_problem",
+    "COERCE_DECIMAL_TO_STRING": True,
+}
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["stderr"], "level": env("COACHDESK_LOG", default="INFO")},
+}

@@ -1,0 +1,39 @@
+"""The house's own template words: icons and units."""
+
+from decimal import Decimal
+
+from django import template
+from django.templatetags.static import static
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from programming.units import shown
+
+register = template.Library()
+THIN = "\u2009"
+
+
+@register.simple_tag
+def icon(name: str) -> SafeString:
+    """A shape from static/icons.svg; it never stands without a word."""
+    return format_html(
+        '<svg class="icon" viewBox="0 0 16 16" aria-hidden="true"><use href="{}#{}"/></svg>',
+        static("icons.svg"),
+        name,
+    )
+
+
+@register.simple_tag
+def load(kg: Decimal | None, unit: str = "kg") -> SafeString:
+    """A load in the reader's unit: the number, a thin space, a lighter unit."""
+    if kg is None:
+        return SafeString("")
+    return format_html(
+        '<span class="nowrap">{}{}<span class="u">{}</span></span>', shown(kg, unit), THIN, unit
+    )
+
+
+@register.filter
+def spoken_load(kg: Decimal | None, unit: str = "kg") -> str:
+    """The same as plain text, for titles and e-mail."""
+    return "" if kg is None else f"{shown(kg, unit)} {unit}"

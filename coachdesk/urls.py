@@ -1,0 +1,22 @@
+"""Every address of the site."""
+
+from allauth.account.decorators import secure_admin_login
+from django.contrib import admin
+from django.urls import include, path
+
+from coachdesk.health import live, ready
+from coachdesk.views import home
+
+# One door: the admin's sign-in goes through allauth, with its rate limits and codes.
+admin.site.login = secure_admin_login(admin.site.login)  # type: ignore[method-assign]
+
+urlpatterns = [
+    path("", home, name="home"),
+    path("accounts/", include("allauth.urls")),
+    path("admin/", admin.site.urls),
+    path("api/v1/", include("reviews.api_urls")),
+    path("health/live", live, name="health-live"),
+    path("health/ready", ready, name="health-ready"),
+    path("", include("athletes.urls")),
+    path("", include("reviews.urls")),
+]

@@ -1,0 +1,44 @@
+"""Long work as a row: the row is the truth, a Celery message only says "look now"."""
+
+from django.db import models
+from django.utils import timezone
+
+from reviews.intake.models.clip import Clip
+
+
+class JobState(models.TextChoices):
+    QUEUED = "queued", "waiting its turn"
+    RUNNING = "running", "running"
+    DONE = "done", "done"
+    FAILED = "failed", "failed"
+
+
+class MediaJob(models.Model):
+    """One row per (clip, recipe). A lease has one holder; finishing twice changes nothing."""
+
+    clip = models.ForeignKey(Clip, on_delete=models.CASCADE, related_name="jobs")
+    recipe = models.PositiveSmallIntegerField()
+    state = models.CharField(max_length=8, choices=JobState.choices, default=JobState.QUEUED)
+    attempts = models.PositiveSmallIntegerField(default=0)
+    progress = models.FloatField(default=0)  # 0 to 1
+    holder = models.CharField(max_length=64, blank=True)
+    lease_until = models.DateTimeField(null=True, blank=True)
+    heartbeat_at = models.DateTimeField(null=True, blank=True)
+    last_error = models.TextField(blank=True)
+    queued_at = models.DateTimeField(default=timezone.now)
+    finished_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["queued_at"]
+        indexes = [models.Index(fields=["state", "lease_until"], name="job_sweep")]
+        constraints = [
+            models.UniqueConstraint(fields=["clip", "recipe"], name="one_job_per_recipe"),
+            models.CheckConstraint(
+                condition=~models.Q(state="running")
+                | (models.Q(lease_until__isnull=False) & ~models.Q(holder="")),
+                name="running_has_a_lease",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.clip_id} recipe {self.recipe}: {self.state}"

@@ -1,0 +1,86 @@
+"""Faults, the cues that fix them and the drills that go with them. Each club keeps its own."""
+
+from django.db import models
+from django.utils import timezone
+
+from athletes.models import Club, User
+from programming.movements.families import Family, Phase
+
+
+class Breaks(models.TextChoices):
+    """Whether a rep with this fault still counts as lifted to standard."""
+
+    YES = "yes", "Breaks the technical standard"
+    DEGREE = "degree", "Breaks it from a certain degree on"
+    NO = "no", "Does not break it"
+
+
+class Sight(models.TextChoices):
+    YES = "yes", "can be seen"
+    PARTLY = "partly", "partly"
+    NO = "no", "cannot tell"
+
+
+class Entry(models.Model):
+    """What faults, cues and drills share: they are retired, never deleted."""
+
+    added_by = models.ForeignKey(
+        User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    added_at = models.DateTimeField(default=timezone.now, editable=False)
+    retired_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        abstract = True
+
+
+class Fault(Entry):
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="faults")
+    family = models.CharField(max_length=8, choices=Family.choices)
+    phase = models.CharField(max_length=10, choices=Phase.choices)
+    name = models.CharField(max_length=80)
+    see = models.TextField("how to see it", blank=True)
+    sight = models.JSONField(default=dict, blank=True)  # view -> Sight
+    causes = models.TextField("likely causes, one a line", blank=True)
+    breaks = models.CharField(max_length=6, choices=Breaks.choices, default=Breaks.DEGREE)
+    breaks_note = models.TextField(blank=True)
+    goal_note = models.TextField("what depends on the goal", blank=True)
+
+    class Meta:
+        ordering = ["family", "name"]
+        constraints = [
+            models.UniqueConstraint(fields=["club", "family", "name"], name="one_fault_per_name")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def cause_list(self) -> list[str]:
+        return [line.strip() for line in self.causes.splitlines() if line.strip()]
+
+
+class Cue(Entry):
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="cues")
+    faults = models.ManyToManyField(Fault, related_name="cues")
+    text = models.CharField(max_length=120)
+    outside_focus = models.BooleanField("points at something outside the body", default=True)
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return self.text
+
+
+class Drill(Entry):
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="drills")
+    faults = models.ManyToManyField(Fault, related_name="drills")
+    name = models.CharField(max_length=80)
+    dose = models.CharField(max_length=160, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return self.name

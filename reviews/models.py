@@ -1,0 +1,22 @@
+"""Django looks for models here; each wing keeps its own."""
+
+from reviews.desk.models import Claim
+from reviews.intake.models import Clip, MediaJob, RoundUpConsent, Submission, Upload
+from reviews.library.models import Cue, Drill, Fault
+from reviews.replies.models import Note, RepCall, Reply, ReplyVersion
+
+__all__ = [
+    "Claim",
+    "Clip",
+    "Cue",
+    "Drill",
+    "Fault",
+    "MediaJob",
+    "Note",
+    "RepCall",
+    "Reply",
+    "ReplyVersion",
+    "RoundUpConsent",
+    "Submission",
+    "Upload",
+]

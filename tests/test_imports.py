@@ -1,0 +1,61 @@
+"""Imports go one way, and the pure packages know no Django."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+APPS = ["athletes", "programming", "reviews", "coachdesk"]
+PURE = ["reviews/media", "reviews/motion", "reviews/drawn", "programming/load"]
+WINGS = ["media", "motion", "drawn", "intake", "library", "desk", "replies"]
+DJANGO = {"django", "rest_framework", "celery", "allauth"}
+
+
+def imported(path: Path) -> Iterator[str]:
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: write imports in full"
+            yield node.module or ""
+
+
+def modules(folder: str) -> list[Path]:
+    return [p for p in (ROOT / folder).rglob("*.py") if "migrations" not in p.parts]
+
+
+@pytest.mark.parametrize("app", APPS)
+def test_apps_import_only_what_stands_before_them(app: str) -> None:
+    later = set(APPS[APPS.index(app) + 1 :])
+    wrong = [
+        f"{path.relative_to(ROOT)} imports {name}"
+        for path in modules(app)
+        for name in imported(path)
+        if name.split(".")[0] in later
+    ]
+    assert not wrong
+
+
+@pytest.mark.parametrize("wing", WINGS)
+def test_wings_import_only_what_stands_before_them(wing: str) -> None:
+    later = {f"reviews.{name}" for name in WINGS[WINGS.index(wing) + 1 :]}
+    wrong = [
+        f"{path.relative_to(ROOT)} imports {name}"
+        for path in modules(f"reviews/{wing}")
+        for name in imported(path)
+        if ".".join(name.split(".")[:2]) in later
+    ]
+    assert not wrong
+
+
+@pytest.mark.parametrize("folder", PURE)
+def test_pure_packages_import_no_django(folder: str) -> None:
+    wrong = [
+        f"{path.relative_to(ROOT)} imports {name}"
+        for path in modules(folder)
+        for name in imported(path)
+        if name.split(".")[0] in DJANGO or name.split(".")[0] in {"athletes", "coachdesk"}
+    ]
+    assert not wrong
