@@ -24,9 +24,10 @@ class Movement(models.Model):
     class Meta:
         ordering = ["order", "name"]
         constraints = [
+            models.UniqueConstraint(fields=["club", "name"], name="one_name_per_club"),
             models.UniqueConstraint(
-                fields=["club", "name"], name="one_movement_per_name", nulls_distinct=False
-            )
+                fields=["name"], condition=models.Q(club=None), name="one_shipped_name"
+            ),
         ]
 
     def __str__(self) -> str:
