@@ -1,0 +1,1 @@
+"""From file to playable: probe, plan, make. Pure: no models, no Django."""

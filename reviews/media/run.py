@@ -1,0 +1,148 @@
+"""The one runner: every foreign program that touches an upload is started here.
+
+No shell, no stdin, a bare environment, resource limits, a process group of its own that is killed
+as a whole, and death with the worker.
+"""
+
+import os
+import selectors
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from reviews.media.limits import Limits
+from reviews.media.refusals import Interrupted, Refused
+
+_CONFINE = str(Path(__file__).with_name("confine.py"))
+_KEEP_ERRORS = 16_384  # a broken file can make ffmpeg complain without end
+_ARENAS = "2"  # glibc reserves 64 MB of address space per thread arena, and we limit address space
+
+
+@dataclass(frozen=True)
+class Ran:
+    """How a program ended: exit status (negative: the signal that killed it) and its words."""
+
+    status: int
+    output: bytes
+    errors: str
+
+
+def run(
+    command: Sequence[str],
+    *,
+    folder: Path,
+    limits: Limits,
+    wall_seconds: float,
+    stall_seconds: float | None = None,
+    on_line: Callable[[str], bool] | None = None,
+) -> Ran:
+    """Run `command` in `folder` and wait for it.
+
+    `on_line` gets each line of output and says whether it shows progress; without progress for
+    `stall_seconds`, or after `wall_seconds`, the whole group is killed and Refused("too_hard") is
+    raised. With `on_line` the output is not kept. A kill that is not ours raises Interrupted.
+    """
+    process = _start(command, folder, limits)
+    try:
+        ran = _Watch(process, wall_seconds, stall_seconds, on_line).until_end()
+    finally:
+        _end_group(process)
+    if ran.status == -signal.SIGKILL:
+        raise Interrupted(f"{Path(command[0]).name} was killed: {ran.errors[-300:]}")
+    if ran.status == -signal.SIGXCPU:
+        raise Refused("too_hard", "processor time")
+    if "No space left on device" in ran.errors:
+        raise Interrupted("the disk is full")
+    return ran
+
+
+def _start(command: Sequence[str], folder: Path, limits: Limits) -> "subprocess.Popen[bytes]":
+    bounds = (limits.memory, limits.cpu_seconds, limits.output_bytes, limits.open_files)
+    try:
+        return subprocess.Popen(
+            [sys.executable, "-I", "-S", _CONFINE, str(os.getpid()), *map(str, bounds), *command],
+            cwd=folder,
+            env={"PATH": "/usr/bin:/bin", "LC_ALL": "C.UTF-8", "MALLOC_ARENA_MAX": _ARENAS},
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            start_new_session=True,
+        )
+    except OSError as error:
+        raise Interrupted(f"could not start {command[0]}: {error}") from error
+
+
+def _end_group(process: "subprocess.Popen[bytes]") -> None:
+    """Kill what is left of the group, so that no helper process outlives its clip."""
+    if process.poll() is None:
+        os.killpg(process.pid, signal.SIGKILL)
+        process.wait()
+    for pipe in (process.stdout, process.stderr):
+        if pipe is not None:
+            pipe.close()
+
+
+class _Watch:
+    """Reads both pipes of one process and keeps the time."""
+
+    def __init__(
+        self,
+        process: "subprocess.Popen[bytes]",
+        wall_seconds: float,
+        stall_seconds: float | None,
+        on_line: Callable[[str], bool] | None,
+    ) -> None:
+        self._process = process
+        self._stall = stall_seconds
+        self._on_line = on_line
+        self._output = bytearray()
+        self._errors = bytearray()
+        self._moved = time.monotonic()
+        self._end = self._moved + wall_seconds
+
+    def until_end(self) -> Ran:
+        with selectors.DefaultSelector() as pipes:
+            for pipe, take in (
+                (self._process.stdout, self._take_output),
+                (self._process.stderr, self._take_errors),
+            ):
+                if pipe is not None:
+                    pipes.register(pipe, selectors.EVENT_READ, take)
+            while pipes.get_map():
+                for key, _ in pipes.select(timeout=0.5):
+                    data = os.read(key.fd, 65_536)
+                    if data:
+                        key.data(data)
+                    else:
+                        pipes.unregister(key.fileobj)
+                self._check_time()
+        while self._process.poll() is None:  # it closed its pipes and lives on
+            self._check_time()
+            time.sleep(0.02)
+        errors = self._errors.decode("utf-8", "replace")
+        return Ran(self._process.returncode, bytes(self._output), errors)
+
+    def _take_output(self, data: bytes) -> None:
+        self._output += data
+        if self._on_line is None:
+            return
+        *lines, rest = self._output.split(b"\n")
+        self._output = bytearray(rest)
+        for line in lines:
+            if self._on_line(line.decode("utf-8", "replace").strip()):
+                self._moved = time.monotonic()
+
+    def _take_errors(self, data: bytes) -> None:
+        self._errors += data
+        del self._errors[:-_KEEP_ERRORS]
+
+    def _check_time(self) -> None:
+        now = time.monotonic()
+        if now > self._end:
+            raise Refused("too_hard", "out of time")
+        if self._stall is not None and now - self._moved > self._stall:
+            raise Refused("too_hard", f"no progress for {self._stall:.0f} s")
