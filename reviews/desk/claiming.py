@@ -1,0 +1,98 @@
+"""Taking a submission to answer it, so that two coaches never answer the same one.
+
+There is one row per submission and it is never deleted while the submission lives: a release
+only ends the lease. Every change is one conditional statement whose row count decides, which
+holds on SQLite (writers wait in line) and on PostgreSQL (the row is locked until the commit).
+"""
+
+from datetime import datetime, timedelta
+
+from django.conf import settings
+from django.db import transaction
+from django.db.models import Case, F, Q, Value, When
+from django.utils import timezone
+
+from athletes.models import User
+from reviews.desk.models import Claim
+from reviews.intake.models import Submission
+
+
+class ClaimedByOther(Exception):
+    """Somebody else holds the live claim; ``claim`` says who and since when."""
+
+    def __init__(self, claim: Claim) -> None:
+        self.claim = claim
+        at = timezone.localtime(claim.taken_at)
+        super().__init__(f"{claim.coach.first_name} claimed it at {at:%H:%M}. You can read along.")
+
+
+class NotClaimed(Exception):
+    """The coach holds no live claim, and neither does anybody else."""
+
+    def __init__(self) -> None:
+        super().__init__("You have not claimed this, or your claim ran out. Claim it to go on.")
+
+
+def lease_end(now: datetime) -> datetime:
+    return now + timedelta(minutes=settings.CLAIM_MINUTES)
+
+
+def live_claim(submission: Submission) -> Claim | None:
+    """The claim that holds now, whoever has it."""
+    live = Claim.objects.filter(submission=submission, until__gt=timezone.now())
+    return live.select_related("coach").first()
+
+
+@transaction.atomic
+def claim(*, submission: Submission, coach: User) -> Claim:
+    """Take it if it is free, lapsed or already this coach's. One transaction.
+
+    Claiming again renews the lease and keeps the time it was taken.
+
+    Raises:
+        ClaimedByOther: another coach holds it.
+    """
+    now = timezone.now()
+    fresh = {"coach": coach, "taken_at": now, "until": lease_end(now)}
+    row, made = Claim.objects.get_or_create(submission=submission, defaults=fresh)
+    if made:
+        return row
+    still_mine = Q(coach=coach, until__gt=now)
+    taken = Claim.objects.filter(Q(pk=row.pk), still_mine | Q(until__lte=now)).update(
+        taken_at=Case(When(still_mine, then=F("taken_at")), default=Value(now)),
+        coach=coach,
+        until=lease_end(now),
+    )
+    row = Claim.objects.select_related("coach").get(pk=row.pk)
+    if not taken:
+        raise ClaimedByOther(row)
+    return row
+
+
+@transaction.atomic
+def extend(*, submission: Submission, coach: User) -> Claim:
+    """Keep a live claim going. One transaction.
+
+    Inside another transaction it is also the guard of what needs a claim (publishing): until
+    that one commits, nobody else can take the submission.
+
+    Raises:
+        ClaimedByOther: another coach holds it.
+        NotClaimed: nobody does.
+    """
+    now = timezone.now()
+    mine = Claim.objects.filter(submission=submission, coach=coach, until__gt=now)
+    if mine.update(until=lease_end(now)):
+        return Claim.objects.select_related("coach").get(submission=submission)
+    other = live_claim(submission)
+    if other is None:
+        raise NotClaimed
+    raise ClaimedByOther(other)
+
+
+@transaction.atomic
+def release(*, submission: Submission, coach: User) -> bool:
+    """Give it back. One transaction. False when this coach did not hold it."""
+    now = timezone.now()
+    mine = Claim.objects.filter(submission=submission, coach=coach, until__gt=now)
+    return bool(mine.update(until=now))
