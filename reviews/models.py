@@ -3,7 +3,7 @@
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, MediaJob, RoundUpConsent, Submission, Upload
 from reviews.library.models import Cue, Drill, Fault
-from reviews.replies.models import Note, RepCall, Reply, ReplyVersion
+from reviews.replies.models import Message, Note, RepCall, Reply, ReplyVersion
 
 __all__ = [
     "Claim",
@@ -12,6 +12,7 @@ __all__ = [
     "Drill",
     "Fault",
     "MediaJob",
+    "Message",
     "Note",
     "RepCall",
     "Reply",

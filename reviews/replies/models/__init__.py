@@ -1,0 +1,8 @@
+"""Notes at frames, calls on reps, the reply they become, and the talk below it."""
+
+from reviews.replies.models.call import Call, RepCall
+from reviews.replies.models.message import Message
+from reviews.replies.models.note import Note
+from reviews.replies.models.reply import Frozen, Reply, ReplyVersion
+
+__all__ = ["Call", "Frozen", "Message", "Note", "RepCall", "Reply", "ReplyVersion"]

@@ -1,0 +1,23 @@
+"""What athlete and coach write to each other below a submission."""
+
+from django.db import models
+from django.utils import timezone
+
+from athletes.models import User
+from reviews.intake.models import Submission
+from reviews.replies.models.mailed import Mailed
+
+
+class Message(Mailed):
+    submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="messages")
+    author = models.ForeignKey(User, on_delete=models.CASCADE, related_name="+")
+    text = models.TextField()
+    sent_at = models.DateTimeField(default=timezone.now, editable=False)
+    # When the other side first opened the page that shows it.
+    read_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["sent_at", "pk"]
+
+    def __str__(self) -> str:
+        return self.text[:60]

@@ -1,0 +1,87 @@
+"""The answer while it takes shape, and each version of it that was sent."""
+
+from typing import Any, ClassVar, NoReturn
+
+from django.db import models
+from django.utils import timezone
+
+from athletes.models import User
+from reviews.intake.models import Submission
+from reviews.replies.models.mailed import Mailed
+
+# Delivery and reading are facts about a version, not part of what was sent.
+FACTS = {"mailed_at", "mail_due_at", "mail_tries", "understood_at"}
+
+
+class Reply(models.Model):
+    """The answer while it takes shape. What was sent is in its versions."""
+
+    submission = models.OneToOneField(Submission, on_delete=models.CASCADE, related_name="reply")
+    opening = models.TextField(blank=True)
+    film_again_by = models.DateField(null=True, blank=True)
+    film_again_note = models.TextField(blank=True)
+    saved_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        verbose_name_plural = "replies"
+
+    def __str__(self) -> str:
+        return f"Reply to {self.submission}"
+
+
+class Frozen(ValueError):
+    """Somebody tried to change what the athlete was sent."""
+
+    def __init__(self) -> None:
+        super().__init__("A published version never changes; publish a new one.")
+
+
+class VersionQuerySet(models.QuerySet["ReplyVersion"]):
+    """Refuses every bulk way around `ReplyVersion.save`. Erasing the person whose reply it is
+    still takes the versions along: a cascade does not pass here."""
+
+    def update(self, **changes: Any) -> int:
+        if not set(changes) <= FACTS:
+            raise Frozen
+        return super().update(**changes)
+
+    def bulk_create(self, objs: Any, *args: Any, **kwargs: Any) -> "list[ReplyVersion]":
+        if kwargs.get("update_conflicts"):
+            raise Frozen
+        return super().bulk_create(objs, *args, **kwargs)
+
+    def delete(self) -> NoReturn:
+        raise Frozen
+
+
+VersionManager = models.Manager.from_queryset(VersionQuerySet)
+
+
+class ReplyVersion(Mailed):
+    """What the athlete was sent. It never changes; a later edit is a new version."""
+
+    reply = models.ForeignKey(Reply, on_delete=models.CASCADE, related_name="versions")
+    number = models.PositiveSmallIntegerField()
+    content = models.JSONField()
+    sent_by = models.ForeignKey(User, on_delete=models.PROTECT, related_name="+")
+    sent_at = models.DateTimeField(default=timezone.now, editable=False)
+    understood_at = models.DateTimeField(null=True, blank=True)
+
+    objects: ClassVar[models.Manager["ReplyVersion"]] = VersionManager()
+
+    class Meta:
+        ordering = ["-number"]
+        constraints = [
+            models.UniqueConstraint(fields=["reply", "number"], name="one_version_per_number")
+        ]
+
+    def __str__(self) -> str:
+        return f"version {self.number}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if not self._state.adding or self.pk:
+            raise Frozen
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> NoReturn:
+        raise Frozen
