@@ -1,0 +1,28 @@
+// @ts-check
+/**
+ * The shapes the workbench shares with the server (JSON, so snake_case as sent).
+ * Frames are integers into the clip's frame table, first and last inclusive.
+ *
+ * @typedef {{where: string, score: number, since: string, signs: string[]}} Pain
+ * @typedef {{id: string, question: string, tried: string, goal: string, status: string,
+ *   athlete: {id: string, name: string}, pain: Pain|null, asked_at: string}} Submission
+ * @typedef {{url: string, tile_width: number, tile_height: number, count: number,
+ *   columns: number, frames: number[]}} Filmstrip
+ * @typedef {{id: string, position: number, movement: string, family: string, phases: string[],
+ *   load: string, unit: string, reps: number, rpe: string, view: string, shows_fault: boolean,
+ *   status: string, progress: number, reason: string, playable: string, frames_url: string,
+ *   poster: string, filmstrip: Filmstrip|null, width: number, height: number,
+ *   frame_count: number}} Clip
+ * @typedef {{id: string, clip: string, first_frame: number, last_frame: number,
+ *   phase: string|null, rep: number|null, text: string, fault: string|null, fault_name: string,
+ *   cue: string|null, cue_text: string, drill: string|null, drill_text: string,
+ *   rank: number|null}} Note
+ * @typedef {{clip: string, rep: number, call: string|null, faults: string[],
+ *   first_frame: number|null, last_frame: number|null}} RepCall
+ * @typedef {{opening: string, film_again_by: string|null, film_again_note: string,
+ *   published: boolean, version: number}} Reply
+ * @typedef {{submission: Submission, urls: Record<string, string>, clips: Clip[], notes: Note[],
+ *   rep_calls: RepCall[], reply: Reply, may_publish: {ok: boolean, why: string}}} Review
+ * @typedef {{id: string, kind: "fault"|"cue"|"drill", name: string, aside: string}} Entry
+ */
+export {};

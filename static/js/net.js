@@ -1,0 +1,98 @@
+// @ts-check
+/** The only caller of fetch: CSRF, JSON, problem details (RFC 9457) and honest failures. */
+
+const PATIENCE_MS = 20000;
+const TRIES = 3;
+
+/** What went wrong, in words that can be shown. */
+export class Problem extends Error {
+  /**
+   * @param {"network"|"server"|"signed-out"|"refused"} kind network and server may pass by
+   *   themselves, signed-out needs a sign-in, refused will be refused again
+   * @param {string} text @param {number} [status]
+   */
+  constructor(kind, text, status = 0) {
+    super(text);
+    this.kind = kind;
+    this.status = status;
+  }
+}
+
+function token() {
+  const meta = document.querySelector('meta[name="csrf-token"]');
+  return meta instanceof HTMLMetaElement ? meta.content : "";
+}
+
+/** @param {Response} response @returns {Promise<Problem>} */
+async function problem(response) {
+  const { status } = response;
+  const type = response.headers.get("Content-Type") ?? "";
+  const told = type.includes("json") ? await response.json().catch(() => ({})) : {};
+  const text = told.detail || told.title || `The server answered ${status}.`;
+  if (status === 401 || (status === 403 && /csrf|credential/i.test(text))) {
+    return new Problem("signed-out", "You are signed out. Sign in again in another tab.", status);
+  }
+  if (status === 408 || status === 429 || status >= 500) return new Problem("server", text, status);
+  return new Problem("refused", text, status);
+}
+
+/**
+ * @param {string} method @param {string} url @param {any} [body] sent as JSON
+ * @returns {Promise<Response>} an answer of the 2xx kind
+ * @throws {Problem}
+ */
+async function ask(method, url, body) {
+  /** @type {Record<string, string>} */
+  const headers = { Accept: "application/json, application/problem+json, */*" };
+  if (method !== "GET") headers["X-CSRFToken"] = token();
+  if (body !== undefined) headers["Content-Type"] = "application/json";
+  let response;
+  try {
+    response = await fetch(url, {
+      method, headers, credentials: "same-origin",
+      body: body === undefined ? undefined : JSON.stringify(body),
+      signal: method === "GET" ? undefined : AbortSignal.timeout(PATIENCE_MS),
+    });
+  } catch (error) {
+    throw new Problem("network", error instanceof Error ? error.message : String(error));
+  }
+  if (!response.ok) throw await problem(response);
+  if (response.redirected && (response.headers.get("Content-Type") ?? "").includes("text/html")) {
+    throw new Problem("signed-out", "You are signed out. Sign in again in another tab.");
+  }
+  return response;
+}
+
+/** @template T @param {() => Promise<T>} read @returns {Promise<T>} */
+async function patiently(read) {
+  for (let tries = 1; ; tries += 1) {
+    try {
+      return await read();
+    } catch (error) {
+      const passing = error instanceof Problem && (error.kind === "network" || error.kind === "server");
+      if (!passing || tries === TRIES) throw error;
+      await new Promise((done) => setTimeout(done, 500 * 2 ** tries));
+    }
+  }
+}
+
+/** @param {string} url @returns {Promise<any>} */
+export function getJSON(url) {
+  return patiently(async () => (await ask("GET", url)).json());
+}
+
+/** @param {string} url @returns {Promise<Blob>} */
+export function getBlob(url) {
+  return patiently(async () => (await ask("GET", url)).blob());
+}
+
+/**
+ * One attempt; whoever must not lose the change keeps it in an outbox.
+ * @param {string} method @param {string} url @param {any} [body]
+ * @returns {Promise<any>} the JSON answered, or null where there is none
+ */
+export async function send(method, url, body) {
+  const response = await ask(method, url, body ?? undefined);
+  const text = await response.text();
+  return text ? JSON.parse(text) : null;
+}

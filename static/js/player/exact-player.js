@@ -1,0 +1,265 @@
+// @ts-check
+import { FrameTable } from "../core/frametable.js";
+import { getBlob, getJSON } from "../net.js";
+import { watchPictures } from "./pictures.js";
+import { Seeker } from "./seeker.js";
+
+export const RATES = [0.1, 0.25, 0.5, 1, 1.5, 2];
+/** A browser without the codec raises no error, it only shows nothing: this is how long we wait. */
+const PICTURE_MS = 8000;
+const NO_PICTURE =
+  "This browser shows no picture of the clip. The clip is safe: open this page in another browser.";
+const NO_FRAMES = "The clip's frame table did not arrive, so frames cannot be told apart. Load the page again.";
+const NO_FILE = "The clip did not arrive. Nothing is lost: load the page again when the network is back.";
+
+/**
+ * A clip that goes to exact frames.
+ *
+ * Attributes: `src` the playable, `frames` address of its frame table (JSON), `poster`, `label`.
+ * Properties: currentFrame, table, paused, rate, ready (a promise). Methods: goTo(frame),
+ * step(by), play(), pause(), toggle().
+ * Events: "ready"; "frame" {frame, seconds}; "playstate" {paused, rate}; "whole" once the file is
+ * all here; "problem" {text}. It also shows a problem itself, in words.
+ */
+export class ExactPlayer extends HTMLElement {
+  static observedAttributes = ["src", "frames"];
+
+  /** @type {HTMLVideoElement} */
+  video = document.createElement("video");
+  /** @type {FrameTable|null} */
+  table = null;
+  currentFrame = 0;
+  /** @type {Promise<void>} */
+  ready = Promise.resolve();
+  #rate = 1;
+  #seeker = new Seeker(this);
+  #forget = () => {};
+  #address = "";
+  /** @type {HTMLParagraphElement|null} */
+  #said = null;
+  #seen = () => {};
+
+  connectedCallback() {
+    this.#start();
+  }
+
+  disconnectedCallback() {
+    this.#leave();
+    this.#address = "";
+  }
+
+  attributeChangedCallback() {
+    if (this.isConnected) this.#start();
+  }
+
+  get paused() {
+    return this.video.paused;
+  }
+
+  get rate() {
+    return this.#rate;
+  }
+
+  set rate(rate) {
+    this.#rate = rate;
+    this.video.playbackRate = rate;
+    this.#tell("playstate", { paused: this.paused, rate });
+  }
+
+  /** @param {number} frame @returns {Promise<number>} the frame on the screen once it is there */
+  goTo(frame) {
+    if (!this.table) return this.ready.then(() => (this.table ? this.goTo(frame) : this.currentFrame));
+    // Wished for at once, not after a promise: ten quick steps must count from each other.
+    const landed = this.#seeker.goTo(this.table.clamp(frame));
+    if (!this.video.paused) this.video.pause();
+    return landed;
+  }
+
+  /** @param {number} by frames, negative to go back; counts from where it is going to be */
+  step(by) {
+    return this.goTo(this.#seeker.destination + by);
+  }
+
+  async play() {
+    await this.ready;
+    this.video.playbackRate = this.#rate;
+    await this.video.play();
+  }
+
+  pause() {
+    this.video.pause();
+  }
+
+  toggle() {
+    return this.paused ? this.play() : this.pause();
+  }
+
+  /** Attributes arrive one by one; a clip is begun when both are there and new. */
+  #start() {
+    const src = this.getAttribute("src");
+    const frames = this.getAttribute("frames");
+    if (!src || !frames || this.#address === `${src} ${frames}`) return;
+    this.#leave();
+    this.#address = `${src} ${frames}`;
+    this.table = null;
+    this.currentFrame = 0;
+    this.#seeker = new Seeker(this);
+    this.#say("");
+    this.ready = this.#open(src, frames, this.#address);
+  }
+
+  /** @param {string} src @param {string} frames @param {string} address */
+  async #open(src, frames, address) {
+    const video = this.#makeVideo(src);
+    const picture = new Promise((resolve) => (this.#seen = () => resolve(true)));
+    this.#take(video);
+    this.replaceChildren(video);
+    const table = await getJSON(frames).then(FrameTable.fromJSON, () => null);
+    if (address !== this.#address) return;
+    if (!table) return this.#say(NO_FRAMES);
+    this.table = table;
+    const patience = new Promise((resolve) => setTimeout(() => resolve(false), PICTURE_MS));
+    video.addEventListener("error", () => this.#failed(video), { once: true });
+    if (video.error) this.#failed(video);
+    const shown = (await Promise.race([picture, patience])) || this.#hasPicture();
+    if (address !== this.#address) return;
+    if (!shown) return this.#say(NO_PICTURE);
+    this.#say("");
+    this.#tell("ready", { frames: table.length });
+    this.#showing(this.currentFrame);
+    void this.#fetchWhole(src, address);
+  }
+
+  /** @param {HTMLVideoElement} video a file that cannot be had differs from one that cannot be shown */
+  #failed(video) {
+    const gone = video.error?.code === MediaError.MEDIA_ERR_NETWORK;
+    this.#say(gone ? NO_FILE : NO_PICTURE);
+  }
+
+  /** A hidden page is told of no pictures; a decoded size is the next best proof. */
+  #hasPicture() {
+    return this.video.videoWidth > 0 && this.video.readyState >= HTMLMediaElement.HAVE_CURRENT_DATA;
+  }
+
+  /** @param {string} src */
+  #makeVideo(src) {
+    const video = document.createElement("video");
+    video.preload = "auto";
+    video.playsInline = true;
+    video.disablePictureInPicture = true;
+    video.poster = this.getAttribute("poster") ?? "";
+    video.setAttribute("aria-label", this.getAttribute("label") ?? "Clip");
+    video.src = src;
+    return video;
+  }
+
+  /** @param {HTMLVideoElement} video follow this one from now on */
+  #take(video) {
+    this.#forget();
+    const stop = new AbortController();
+    const unwatch = watchPictures(video, (seconds, exact) => this.#picture(seconds, exact));
+    const state = () => this.#tell("playstate", { paused: video.paused, rate: this.#rate });
+    video.addEventListener("play", state, { signal: stop.signal });
+    video.addEventListener("pause", () => this.#paused(state), { signal: stop.signal });
+    this.#forget = () => {
+      stop.abort();
+      unwatch();
+    };
+    this.video = video;
+  }
+
+  /** @param {number} seconds @param {boolean} exact */
+  #picture(seconds, exact) {
+    this.#seen();
+    if (!this.table) return;
+    const frame = exact ? this.table.nearest(seconds) : this.table.at(seconds);
+    this.#showing(frame);
+    this.#seeker.shown(frame);
+  }
+
+  /** @param {number} frame */
+  #showing(frame) {
+    if (!this.table) return;
+    this.currentFrame = frame;
+    this.#tell("frame", { frame, seconds: this.table.start(frame) });
+  }
+
+  /**
+   * The clock stops a little after the picture that is on the screen, sometimes within the next
+   * one's interval; go to the middle of the one that is seen, or the next step would skip or stick.
+   * @param {() => void} state
+   */
+  #paused(state) {
+    state();
+    if (!this.#seeker.busy && this.table) void this.#seeker.goTo(this.currentFrame);
+  }
+
+  /**
+   * Once the whole file is here, seeking needs no network: change over to it, out of sight, while
+   * the picture stands still. @param {string} src @param {string} address
+   */
+  async #fetchWhole(src, address) {
+    const blob = await getBlob(src).catch(() => null);
+    if (!blob || address !== this.#address || !this.table) return;
+    const whole = this.#makeVideo(URL.createObjectURL(blob));
+    await new Promise((resolve) => {
+      whole.addEventListener("loadeddata", resolve, { once: true });
+      whole.addEventListener("error", resolve, { once: true });
+    });
+    if (whole.error || !(await this.#atRest(address))) return URL.revokeObjectURL(whole.src);
+    await this.#changeOver(whole, address);
+  }
+
+  /** @param {string} address @returns {Promise<boolean>} false when the clip changed meanwhile */
+  async #atRest(address) {
+    while (address === this.#address && (!this.video.paused || this.#seeker.busy)) {
+      await new Promise((resolve) => setTimeout(resolve, 100));
+    }
+    return address === this.#address;
+  }
+
+  /** @param {HTMLVideoElement} whole @param {string} address */
+  async #changeOver(whole, address) {
+    for (let frame = -1; frame !== this.currentFrame || !this.video.paused || this.#seeker.busy; ) {
+      if (!(await this.#atRest(address)) || !this.table) return URL.revokeObjectURL(whole.src);
+      frame = this.currentFrame;
+      whole.currentTime = this.table.mid(frame);
+      await new Promise((resolve) => whole.addEventListener("seeked", resolve, { once: true }));
+    }
+    const old = this.video;
+    this.#take(whole);
+    old.replaceWith(whole);
+    old.removeAttribute("src");
+    old.load();
+    this.#tell("whole", { bytes: whole.src });
+  }
+
+  #leave() {
+    this.#forget();
+    this.#forget = () => {};
+    const { src } = this.video;
+    this.video.removeAttribute("src");
+    this.video.load();
+    if (src.startsWith("blob:")) URL.revokeObjectURL(src);
+  }
+
+  /** @param {string} text shown in place of the picture; empty takes it away */
+  #say(text) {
+    this.#said?.remove();
+    this.#said = null;
+    if (!text) return;
+    this.#said = document.createElement("p");
+    this.#said.className = "player-problem";
+    this.#said.setAttribute("role", "alert");
+    this.#said.textContent = text;
+    this.append(this.#said);
+    this.#tell("problem", { text });
+  }
+
+  /** @param {string} name @param {object} detail */
+  #tell(name, detail) {
+    this.dispatchEvent(new CustomEvent(name, { detail }));
+  }
+}
+
+customElements.define("exact-player", ExactPlayer);

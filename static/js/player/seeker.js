@@ -1,0 +1,81 @@
+// @ts-check
+/** How long after "seeked" the picture itself may still be on its way (hidden pages show none). */
+const GRACE_MS = 500;
+
+/**
+ * One seek at a time, the latest wish wins.
+ *
+ * A browser that is given a new position while it still seeks throws work away and may show
+ * neither; so the next seek starts when the picture of the one before is on the screen.
+ */
+export class Seeker {
+  /** @type {number|null} frame under way */
+  #target = null;
+  /** @type {number|null} frame wished for meanwhile */
+  #wish = null;
+  /** @type {((frame: number) => void)[]} */
+  #waiting = [];
+  #landed = () => {};
+
+  /**
+   * @param {{video: HTMLVideoElement, currentFrame: number,
+   *   table: import("../core/frametable.js").FrameTable|null}} player
+   */
+  constructor(player) {
+    this.player = player;
+  }
+
+  /** Where the player is or will be, once it has done what was asked. */
+  get destination() {
+    return this.#wish ?? this.#target ?? this.player.currentFrame;
+  }
+
+  get busy() {
+    return this.#target !== null;
+  }
+
+  /** @param {number} frame @returns {Promise<number>} the frame on the screen when all is still */
+  goTo(frame) {
+    return new Promise((resolve) => {
+      this.#waiting.push(resolve);
+      this.#wish = frame;
+      if (!this.busy) this.#run();
+    });
+  }
+
+  /** A picture reached the screen. @param {number} frame */
+  shown(frame) {
+    if (frame === this.#target) this.#landed();
+  }
+
+  async #run() {
+    while (this.#wish !== null) {
+      this.#target = this.#wish;
+      this.#wish = null;
+      await this.#seek(this.#target);
+    }
+    this.#target = null;
+    for (const resolve of this.#waiting.splice(0)) resolve(this.player.currentFrame);
+  }
+
+  /** @param {number} frame */
+  #seek(frame) {
+    const { video, table } = this.player;
+    if (!table) return Promise.resolve();
+    const still = !video.seeking && table.at(video.currentTime) === frame;
+    if (still && this.player.currentFrame === frame) return Promise.resolve();
+    return new Promise((resolve) => {
+      const stop = new AbortController();
+      const done = () => {
+        stop.abort();
+        this.#landed = () => {};
+        resolve(undefined);
+      };
+      this.#landed = done;
+      const late = () => setTimeout(done, GRACE_MS);
+      video.addEventListener("seeked", late, { once: true, signal: stop.signal });
+      video.addEventListener("error", done, { once: true, signal: stop.signal });
+      video.currentTime = table.mid(frame);
+    });
+  }
+}

@@ -1,0 +1,52 @@
+// @ts-check
+/** Reads the number burnt into the picture that is on the screen, and walks the player about. */
+const SQUARE = 20;
+const BITS = 16;
+const canvas = new OffscreenCanvas(SQUARE * BITS, SQUARE);
+const pen = /** @type {OffscreenCanvasRenderingContext2D} */ (
+  canvas.getContext("2d", { willReadFrequently: true })
+);
+/** @type {any} */
+const player = document.getElementById("player");
+
+function seen() {
+  pen.drawImage(player.video, 0, 0, SQUARE * BITS, SQUARE, 0, 0, SQUARE * BITS, SQUARE);
+  let number = 0;
+  for (let bit = 0; bit < BITS; bit += 1) {
+    const [red] = pen.getImageData(bit * SQUARE + SQUARE / 2, SQUARE / 2, 1, 1).data;
+    if (red > 127) number |= 1 << bit;
+  }
+  return number;
+}
+
+/** @param {string} name */
+async function open(name) {
+  player.setAttribute("frames", `/clips/${name}.json`);
+  player.setAttribute("src", `/clips/${name}.mp4`);
+  await player.ready;
+  return player.table.length;
+}
+
+/** @param {number[]} frames visit each; [wanted, said, seen] for every one */
+async function visit(frames) {
+  const rows = [];
+  for (const frame of frames) {
+    await player.goTo(frame);
+    rows.push([frame, player.currentFrame, seen()]);
+  }
+  return rows;
+}
+
+/** @param {number} by @param {number} times */
+async function walk(by, times) {
+  const rows = [];
+  let wanted = player.currentFrame;
+  for (let n = 0; n < times; n += 1) {
+    wanted += by;
+    await player.step(by);
+    rows.push([wanted, player.currentFrame, seen()]);
+  }
+  return rows;
+}
+
+Object.assign(window, { bench: { player, open, visit, walk, seen } });

@@ -1,0 +1,97 @@
+"""The frame on the screen is the frame the player says, every time, on constant and variable rates.
+
+The check stands outside the player: each picture carries its number in its own pixels
+(clips.py), read back from what the browser painted.
+"""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from playwright.sync_api import Page
+
+pytestmark = pytest.mark.browser
+
+Row = list[int]
+
+
+def wrong(rows: list[Row]) -> list[Row]:
+    """Rows in which wanted, said and seen are not one and the same frame."""
+    return [row for row in rows if len(set(row)) != 1]
+
+
+@pytest.mark.parametrize("name", ["constant", "variable"])
+def test_every_step_and_every_jump_shows_the_frame_it_names(page: Page, name: str) -> None:
+    count = page.evaluate("name => bench.open(name)", name)
+    assert count == 120
+    forward = page.evaluate("count => bench.walk(1, count - 1)", count)
+    assert (forward[0][0], forward[-1][0], wrong(forward)) == (1, 119, [])
+    back = page.evaluate("count => bench.walk(-1, count - 1)", count)
+    assert (back[-1][0], wrong(back)) == (0, [])
+    chance = random.Random(3)
+    jumps = [chance.randrange(count) for _ in range(100)]
+    assert wrong(page.evaluate("frames => bench.visit(frames)", jumps)) == []
+
+
+def test_stepping_is_exact_over_ranges_before_the_whole_file_is_here(page: Page) -> None:
+    page.route("**/clips/*.mp4", lambda route: route.abort() if whole(route) else route.continue_())
+    page.evaluate("bench.open('constant')")
+    rows = page.evaluate("bench.visit([3, 77, 40, 119, 0, 58])")
+    assert wrong(rows) == []
+    assert page.evaluate("bench.player.video.src").startswith("http")
+
+
+def whole(route: object) -> bool:
+    """True for the fetch of the whole file; the video element asks for a range."""
+    return route.request.resource_type == "fetch"  # type: ignore[attr-defined]
+
+
+def test_the_whole_file_takes_over_without_moving_the_picture(page: Page) -> None:
+    page.evaluate("bench.open('constant')")
+    page.evaluate("bench.player.goTo(37)")
+    page.wait_for_function("bench.player.video.src.startsWith('blob:')")
+    assert page.evaluate("[bench.player.currentFrame, bench.seen()]") == [37, 37]
+    assert wrong(page.evaluate("bench.visit([38, 37, 11])")) == []
+
+
+def test_while_playing_the_number_follows_and_on_pause_it_is_exact(page: Page) -> None:
+    page.evaluate("bench.open('variable')")
+    for rate in (0.5, 1, 2):
+        page.evaluate("rate => { bench.player.rate = rate }", rate)
+        page.evaluate("bench.player.goTo(0)")
+        page.evaluate("bench.player.play()")
+        page.wait_for_function("bench.player.currentFrame > 20")
+        page.evaluate("bench.player.pause()")
+        page.wait_for_timeout(400)
+        said, seen = page.evaluate("[bench.player.currentFrame, bench.seen()]")
+        assert said == seen
+        assert wrong(page.evaluate("bench.walk(1, 3)")) == []
+
+
+def test_many_wishes_at_once_end_at_the_last_one(page: Page) -> None:
+    page.evaluate("bench.open('constant')")
+    landed = page.evaluate("Promise.all([90, 5, 60, 33].map(frame => bench.player.goTo(frame)))")
+    assert landed[-1] == 33
+    assert page.evaluate("[bench.player.currentFrame, bench.seen()]") == [33, 33]
+    held_down = "for (let n = 0; n < 10; n += 1) bench.player.step(1)"
+    page.evaluate(f"() => {{ {held_down}; return bench.player.step(0); }}")
+    assert page.evaluate("[bench.player.currentFrame, bench.seen()]") == [43, 43]
+
+
+def test_the_ends_hold_and_one_picture_is_a_clip_too(page: Page) -> None:
+    page.evaluate("bench.open('constant')")
+    assert page.evaluate("bench.player.goTo(-5)") == 0
+    assert page.evaluate("bench.player.goTo(5000)") == 119
+    assert page.evaluate("bench.open('single')") == 1
+    assert page.evaluate("bench.player.step(1)") == 0
+    assert page.evaluate("bench.seen()") == 0
+
+
+def test_a_file_that_shows_no_picture_says_so(page: Page) -> None:
+    table = {"version": 1, "timescale": 90000, "pts": [0, 3000, 6000], "duration": 9000}
+    page.route("**/clips/nothing.mp4", lambda route: route.fulfill(body=b"no film"))
+    page.route("**/clips/nothing.json", lambda route: route.fulfill(json=table))
+    page.evaluate("() => { bench.open('nothing') }")
+    page.get_by_role("alert").wait_for()
+    assert "shows no picture" in page.get_by_role("alert").inner_text()
