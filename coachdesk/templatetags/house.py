@@ -24,8 +24,11 @@ def icon(name: str) -> SafeString:
 
 
 @register.simple_tag
-def load(kg: Decimal | None, unit: str = "kg") -> SafeString:
-    """A load in the reader's unit: the number, a thin space, a lighter unit."""
+def bar_load(kg: Decimal | None, unit: str = "kg") -> SafeString:
+    """A load in the reader's unit: the number, a thin space, a lighter unit.
+
+    Not named `load`: as a builtin it would hide Django's own tag from every template.
+    """
     if kg is None:
         return SafeString("")
     return format_html(
