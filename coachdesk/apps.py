@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.contrib.staticfiles.apps import StaticFilesConfig
 
 
 class CoachdeskConfig(AppConfig):
@@ -6,3 +7,9 @@ class CoachdeskConfig(AppConfig):
 
     def ready(self) -> None:
         from coachdesk import checks  # noqa: F401  (registers the start-up checks)
+
+
+class ServedFilesConfig(StaticFilesConfig):
+    """htmx extensions we do not use name modules that are not there; hashing would fail."""
+
+    ignore_patterns = [*StaticFilesConfig.ignore_patterns, "ext"]

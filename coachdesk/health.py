@@ -21,9 +21,9 @@ def _database() -> None:
 
 
 def _broker() -> None:
-    client = redis.Redis.from_url(
-        settings.CELERY_BROKER_URL, socket_connect_timeout=1, socket_timeout=1
-    )
+    # Celery names a socket redis+socket://, the client library unix://
+    url = settings.CELERY_BROKER_URL.replace("redis+socket://", "unix://")
+    client = redis.Redis.from_url(url, socket_connect_timeout=1, socket_timeout=1)
     with client:
         client.ping()
 

@@ -27,7 +27,7 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
-    "django.contrib.staticfiles",
+    "coachdesk.apps.ServedFilesConfig",
     "django.contrib.humanize",
     "django.forms",
     "allauth",

@@ -1,0 +1,5 @@
+import sys
+
+from coachdesk.bench.main import main
+
+sys.exit(main())

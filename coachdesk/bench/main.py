@@ -1,0 +1,41 @@
+"""Run the groups, print one table, write the rows."""
+
+import argparse
+import importlib
+import json
+from pathlib import Path
+
+from coachdesk.bench.rows import Row
+
+# Group -> modules, each with a function rows() -> list[Row]
+GROUPS = {
+    "media": ["coachdesk.bench.media", "coachdesk.bench.jobs"],
+    "play": ["coachdesk.bench.play"],
+    "upload": ["coachdesk.bench.upload"],
+}
+
+
+def line(row: Row) -> str:
+    figures = f"{row['value']:>10.3f}  {row['unit']:<8}{row['runs']:>5}"
+    return f"{row['name']:<20}{figures}  {row['against']}"
+
+
+def table(rows: list[Row]) -> str:
+    head = f"{'figure':<20}{'value':>10}  {'unit':<8}{'runs':>5}  against"
+    return "\n".join([head, *map(line, rows)])
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(prog="bin/bench", description="Measure the figures.")
+    parser.add_argument("--only", choices=GROUPS, help="one group")
+    parser.add_argument("--json", type=Path, metavar="FILE", help="write the rows here")
+    options = parser.parse_args()
+    rows: list[Row] = []
+    for group, modules in GROUPS.items():
+        if options.only in {None, group}:
+            for module in modules:
+                rows += importlib.import_module(module).rows()
+    print(table(rows))
+    if options.json:
+        options.json.write_text(json.dumps(rows, indent=2) + "\n")
+    return 0

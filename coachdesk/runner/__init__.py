@@ -1,0 +1,1 @@
+"""bin/run: everything on one machine, as children of one process that leaves no orphan."""

