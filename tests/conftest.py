@@ -20,6 +20,32 @@ class Cast(NamedTuple):
     outsider: User  # an athlete of another club
 
 
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """SQLite in a file, not in memory: threads and the live server then each get a connection
+    of their own, so WAL and IMMEDIATE are what the tests run on."""
+    from django.conf import settings
+
+    for database in settings.DATABASES.values():
+        if database["ENGINE"].endswith("sqlite3"):
+            folder = tmp_path_factory.mktemp("database")
+            database.setdefault("TEST", {})["NAME"] = str(folder / "test.sqlite3")
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None, django_db_blocker) -> None:
+    """Remember the rows that migrations shipped, for the tests that empty every table."""
+    from django.db import connection
+
+    with django_db_blocker.unblock():
+        connection._test_serialized_contents = connection.creation.serialize_db_to_string()
+
+
+@pytest.fixture(autouse=True)
+def _shipped_rows_survive(django_db_serialized_rollback: None) -> None:
+    """A transactional test empties every table; the shipped movements come back before the next."""
+
+
 @pytest.fixture(autouse=True)
 def _own_folders(settings, tmp_path: Path) -> None:
     settings.MEDIA_ROOT = tmp_path / "media"

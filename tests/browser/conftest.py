@@ -1,0 +1,108 @@
+"""Browser tests: a live server, one Chromium, and people who are already signed in.
+
+`open_page(user, width=390, theme="dark")` gives a Playwright page of its own context;
+`live_server.url` is the site, on this machine only. A page that throws, or that breaks our content
+security policy, fails its test. With COACHDESK_SHOTS=folder set, `shot(page, name)` keeps pictures.
+"""
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.conf import settings
+from django.test import Client
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+
+from athletes.models import User
+
+# Playwright's sync API keeps an event loop running in this thread; Django would refuse the ORM.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+CHROMIUM_FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+HEIGHTS = {390: 844, 1440: 900}
+PATIENCE_MS = 10_000
+
+
+def chromium_path() -> str:
+    for name in ("chromium", "chromium-browser", "google-chrome"):
+        found = shutil.which(name)
+        if found:
+            return found
+    pytest.fail("Chromium is missing: install the system's `chromium` package.")
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=chromium_path(), headless=True, args=CHROMIUM_FLAGS
+        )
+        yield browser
+        browser.close()
+
+
+def session_cookie(user: User, url: str) -> dict[str, Any]:
+    """A signed-in session, made without the sign-in page."""
+    client = Client()
+    client.force_login(user)
+    value = client.cookies[settings.SESSION_COOKIE_NAME].value
+    return {"name": settings.SESSION_COOKIE_NAME, "value": value, "url": url}
+
+
+def signed_in(page: Page, user: User, url: str) -> Page:
+    """Sign this page's whole context in as `user` at `url`."""
+    page.context.add_cookies([session_cookie(user, url)])
+    return page
+
+
+OpenPage = Callable[..., Page]
+
+
+@pytest.fixture
+def open_page(chromium: Browser, live_server) -> Iterator[OpenPage]:
+    """open_page(user=None, *, width=1440, theme="light", **context options) -> Page."""
+    contexts, troubles = [], []
+
+    def listen(message: ConsoleMessage) -> None:
+        if "Content Security Policy" in message.text:
+            troubles.append(message.text)
+
+    def opened(
+        user: User | None = None, *, width: int = 1440, theme: str = "light", **options: Any
+    ) -> Page:
+        context = chromium.new_context(
+            base_url=live_server.url,
+            viewport={"width": width, "height": HEIGHTS.get(width, 900)},
+            color_scheme=theme,
+            locale="en-GB",
+            **options,
+        )
+        context.set_default_timeout(PATIENCE_MS)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: troubles.append(f"{page.url}: {error}"))
+        page.on("console", listen)
+        return signed_in(page, user, live_server.url) if user else page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert not troubles, troubles
+
+
+def shot(page: Page, name: str) -> None:
+    """Keep a picture of the whole page when COACHDESK_SHOTS names a folder."""
+    folder = os.environ.get("COACHDESK_SHOTS")
+    if folder:
+        page.screenshot(path=Path(folder) / f"{name}.png", full_page=True)
