@@ -26,6 +26,7 @@ class MediaJob(models.Model):
     heartbeat_at = models.DateTimeField(null=True, blank=True)
     last_error = models.TextField(blank=True)
     queued_at = models.DateTimeField(default=timezone.now)
+    sent_at = models.DateTimeField(null=True, blank=True)  # last message that the broker took
     finished_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:

@@ -1,0 +1,189 @@
+"""The media job row: one holder at a time, a lease that must be renewed, three attempts.
+
+The row is the truth. A message only says "look now", so a lost one costs seconds and a second
+one costs nothing. Each public function is one transaction.
+"""
+
+import logging
+import os
+import socket
+import uuid
+from datetime import datetime, timedelta
+
+from celery import current_app
+from django.conf import settings
+from django.db import transaction
+from django.db.models import F, Q, QuerySet
+from django.utils import timezone
+from kombu.exceptions import OperationalError
+from redis.exceptions import RedisError
+
+from reviews.intake.models import Clip, ClipState, JobState, MediaJob
+from reviews.media.plan import RECIPE as MEDIA_RECIPE
+
+log = logging.getLogger(__name__)
+
+RECIPE = int(MEDIA_RECIPE)
+TASK = "reviews.intake.tasks.make_playable"
+# A message that went out this long ago and moved nothing is taken for lost.
+RESEND_AFTER = timedelta(seconds=30)
+# Only the head of a long line is sent again: the rest is reached long after these are gone.
+RESEND_AT_ONCE = 20
+GAVE_UP = (
+    "We tried this clip three times and could not get through it. Your question and your other "
+    "clips are safe. Open the clip in your phone's gallery, save or export it as a video (MP4), "
+    "and send that."
+)
+
+
+class LostLease(Exception):
+    """Somebody else holds the job now; what this worker makes of it no longer counts."""
+
+
+def new_holder() -> str:
+    """A name for one attempt, never used twice: who, and something nobody else can say."""
+    return f"{socket.gethostname()[:20]}-{os.getpid()}-{uuid.uuid4().hex}"[:64]
+
+
+def enqueue(clip: Clip) -> MediaJob:
+    """Ask for `clip` to be made playable: the row now, the message on commit.
+
+    A broker that is away does not matter: the sweeper sends what it did not take. A clip that
+    failed, or whose file was replaced, starts again with all its attempts.
+    """
+    if not (clip.original and clip.sha256):
+        raise ValueError("A clip is made playable from an original that is stored and known.")
+    with transaction.atomic():
+        job, _ = MediaJob.objects.select_for_update().get_or_create(clip=clip, recipe=RECIPE)
+        fresh = {"state": JobState.QUEUED, "attempts": 0, "progress": 0, "last_error": ""}
+        times = {"queued_at": timezone.now(), "sent_at": None, "finished_at": None}
+        waiting = Clip.objects.filter(pk=clip.pk).exclude(state=ClipState.PLAYABLE)
+        if waiting.update(state=ClipState.PROCESSING, reason=""):
+            over = MediaJob.objects.filter(pk=job.pk, state__in=[JobState.FAILED, JobState.DONE])
+            over.update(**fresh, **times)
+            clip.state, clip.reason = ClipState.PROCESSING, ""
+            transaction.on_commit(lambda: send(job.pk))
+    job.refresh_from_db()
+    return job
+
+
+def send(job_id: int) -> bool:
+    """Tell a worker to look; False when the broker cannot be reached."""
+    try:
+        current_app.send_task(TASK, args=[job_id], ignore_result=True)
+    except (OperationalError, RedisError, OSError) as error:
+        log.warning("Media job %s waits for the sweeper: %s", job_id, error)
+        return False
+    MediaJob.objects.filter(pk=job_id).update(sent_at=timezone.now())
+    return True
+
+
+def take(job_id: int, holder: str) -> MediaJob | None:
+    """Become the one holder of a job that waits or whose lease ran out; None when it is not free.
+
+    Counts as an attempt from this moment, so that a clip that kills its worker is counted too.
+    """
+    now = timezone.now()
+    free = Q(state=JobState.QUEUED) | Q(state=JobState.RUNNING, lease_until__lt=now)
+    taken = MediaJob.objects.filter(
+        free, pk=job_id, attempts__lt=settings.MEDIA_JOB_ATTEMPTS
+    ).update(
+        state=JobState.RUNNING,
+        holder=holder,
+        attempts=F("attempts") + 1,
+        progress=0,
+        heartbeat_at=now,
+        lease_until=_lease_end(now),
+    )
+    if not taken:
+        return None
+    return MediaJob.objects.select_related("clip").get(pk=job_id)
+
+
+def beat(job: MediaJob, progress: float) -> bool:
+    """Renew the lease and tell how far it is (0 to 1); False when it is no longer held."""
+    now = timezone.now()
+    return bool(
+        _held(job).update(
+            progress=min(1.0, max(0.0, progress)), heartbeat_at=now, lease_until=_lease_end(now)
+        )
+    )
+
+
+def finish(job: MediaJob) -> None:
+    """Close a job whose clip is published. Raises LostLease when another attempt holds it."""
+    done = _held(job).update(
+        state=JobState.DONE,
+        progress=1,
+        holder="",
+        lease_until=None,
+        last_error="",
+        finished_at=timezone.now(),
+    )
+    if not done:
+        raise LostLease(str(job))
+
+
+def refuse(job: MediaJob, *, sentence: str, error: str) -> None:
+    """The file is at fault: no other attempt would help, so the athlete is told now."""
+    _give_up(_held(job), sentence=sentence, error=error)
+
+
+def retry(job: MediaJob, *, error: str) -> None:
+    """The machine is at fault: back into the line, at its end, until the attempts are used up."""
+    if job.attempts >= settings.MEDIA_JOB_ATTEMPTS:
+        _give_up(_held(job), sentence=GAVE_UP, error=error)
+    else:
+        _back_in_line(_held(job), error=error)
+
+
+def sweep() -> None:
+    """Bring back what a dead worker held or the broker lost, and end what keeps failing."""
+    now = timezone.now()
+    expired = MediaJob.objects.filter(state=JobState.RUNNING, lease_until__lt=now)
+    used_up = expired.filter(attempts__gte=settings.MEDIA_JOB_ATTEMPTS)
+    gone = "The worker went away in the middle."
+    for job_id in list(used_up.values_list("pk", flat=True)):
+        _give_up(used_up.filter(pk=job_id), sentence=GAVE_UP, error=gone)
+    _back_in_line(expired.filter(attempts__lt=settings.MEDIA_JOB_ATTEMPTS), error=gone)
+    unsent = Q(sent_at=None) | Q(sent_at__lt=now - RESEND_AFTER)
+    waiting = MediaJob.objects.filter(unsent, state=JobState.QUEUED)
+    for job_id in list(waiting.values_list("pk", flat=True)[:RESEND_AT_ONCE]):
+        if not send(job_id):
+            return  # the broker is away; the next sweep tries again
+
+
+def _held(job: MediaJob) -> QuerySet[MediaJob]:
+    return MediaJob.objects.filter(pk=job.pk, state=JobState.RUNNING, holder=job.holder)
+
+
+def _lease_end(now: datetime) -> datetime:
+    return now + timedelta(seconds=settings.MEDIA_LEASE_SECONDS)
+
+
+def _back_in_line(jobs: QuerySet[MediaJob], *, error: str) -> None:
+    jobs.update(
+        state=JobState.QUEUED,
+        holder="",
+        lease_until=None,
+        progress=0,
+        last_error=error,
+        queued_at=timezone.now(),
+        sent_at=None,
+    )
+
+
+def _give_up(jobs: QuerySet[MediaJob], *, sentence: str, error: str) -> None:
+    """Fail one job and its clip together. Does nothing when `jobs` no longer holds it."""
+    with transaction.atomic():
+        job = jobs.first()
+        if job is None or not jobs.update(
+            state=JobState.FAILED,
+            holder="",
+            lease_until=None,
+            last_error=error,
+            finished_at=timezone.now(),
+        ):
+            return
+        clips = Clip.objects.filter(pk=job.clip_id).exclude(state=ClipState.PLAYABLE)
+        clips.update(state=ClipState.FAILED, reason=sentence)

@@ -1,0 +1,101 @@
+"""One attempt at one media job: take it, make the clip playable, publish, tidy up."""
+
+import logging
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from django.conf import settings
+from django.core.files.storage import default_storage
+from django.utils import timezone
+
+from reviews.intake import jobs
+from reviews.intake.heart import Heart
+from reviews.intake.models import Clip, JobState, MediaJob
+from reviews.intake.publishing import already_made, publish, staging_folder, store
+from reviews.media.limits import Limits
+from reviews.media.process import process
+from reviews.media.refusals import Interrupted, Refused
+
+log = logging.getLogger(__name__)
+
+BLOCK = 1 << 20
+
+
+def attempt(job_id: int) -> None:
+    """Work on a job if it is free; whatever happens, the row says how it went."""
+    clear_leftovers()
+    job = jobs.take(job_id, jobs.new_holder())
+    if job is None:
+        return
+    try:
+        _make(job)
+    except Refused as refused:
+        log.info("%s refused: %s", job, refused)
+        jobs.refuse(job, sentence=refused.sentence, error=str(refused))
+    except jobs.LostLease as lost:
+        # Somebody else has the job. Only when the clip's file was replaced is it still ours.
+        log.warning("Work dropped: %s", lost)
+        jobs.retry(job, error=str(lost))
+    except (Interrupted, OSError) as error:
+        log.warning("%s, attempt %s: %s", job, job.attempts, error)
+        jobs.retry(job, error=f"{type(error).__name__}: {error}")
+    except Exception as error:
+        log.exception("%s, attempt %s", job, job.attempts)
+        jobs.retry(job, error=f"{type(error).__name__}: {error}")
+        raise
+
+
+def clear_leftovers() -> None:
+    """Remove the folders of attempts that no longer hold a lease: their worker was killed."""
+    for parent in (Path(settings.MEDIA_WORK_DIR), staging_folder()):
+        if parent is None or not parent.is_dir():
+            continue
+        for folder in list(parent.iterdir()):
+            if not _is_live(folder.name):
+                shutil.rmtree(folder, ignore_errors=True)
+
+
+def _is_live(holder: str) -> bool:
+    return MediaJob.objects.filter(
+        state=JobState.RUNNING, holder=holder, lease_until__gte=timezone.now()
+    ).exists()
+
+
+def _make(job: MediaJob) -> None:
+    clip = job.clip
+    with Heart(job) as heart, _own_folders(job.holder) as folder:
+        facts = already_made(clip.sha256, job.recipe)
+        if facts is None:
+            original = _fetch(clip, folder)
+            limits = Limits(
+                max_bytes=settings.UPLOAD_MAX_BYTES, max_seconds=settings.CLIP_MAX_SECONDS
+            )
+            made = process(original, folder / "out", on_progress=heart.progress, limits=limits)
+            facts = made.to_json()
+            store(folder / "out", sha256=clip.sha256, recipe=job.recipe, holder=job.holder)
+        publish(job, facts)
+
+
+@contextmanager
+def _own_folders(holder: str) -> Iterator[Path]:
+    folder, staging = Path(settings.MEDIA_WORK_DIR) / holder, staging_folder(holder)
+    folder.mkdir(parents=True)
+    try:
+        yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+        if staging is not None:
+            shutil.rmtree(staging, ignore_errors=True)
+
+
+def _fetch(clip: Clip, folder: Path) -> Path:
+    """The original as a local file: where it lies, or a copy when the storage is elsewhere."""
+    try:
+        return Path(default_storage.path(clip.original))
+    except NotImplementedError:
+        copy = folder / "original"
+        with default_storage.open(clip.original) as source, copy.open("wb") as target:
+            shutil.copyfileobj(source, target, BLOCK)
+        return copy
