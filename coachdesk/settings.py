@@ -168,6 +168,8 @@ MEDIA_WORK_DIR = DATA / "work"
 MEDIA_JOB_ATTEMPTS = 3
 MEDIA_LEASE_SECONDS = env.int("COACHDESK_MEDIA_LEASE_SECONDS", 30)
 CLAIM_MINUTES = env.int("COACHDESK_CLAIM_MINUTES", 30)
+OVERDUE_DAYS = env.int("COACHDESK_OVERDUE_DAYS", 5)
+REVIEW_MINUTES_PER_CLIP = env.int("COACHDESK_REVIEW_MINUTES_PER_CLIP", 5)  # until a coach has data
 FOCUS_POINTS_SUGGESTED = env.int("COACHDESK_FOCUS_POINTS", 3)
 
 # Background work: no result backend, the rows hold the outcome.
@@ -177,8 +179,14 @@ CELERY_TASK_DEFAULT_QUEUE = "quick"
 CELERY_TASK_ROUTES = {"reviews.intake.tasks.make_playable": {"queue": "media"}}
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
-CELERY_BROKER_TRANSPORT_OPTIONS = {"socket_connect_timeout": 2, "socket_timeout": 5}
-CELERY_TASK_PUBLISH_RETRY = False  # a lost message is re-sent by the sweeper; a page never waits
+# A lost message is sent again by the sweeper, so a page never waits for a broker that is away;
+# without max_retries one unanswered message costs six seconds.
+CELERY_BROKER_TRANSPORT_OPTIONS = {
+    "socket_connect_timeout": 2,
+    "socket_timeout": 5,
+    "max_retries": 0,
+}
+CELERY_TASK_PUBLISH_RETRY = False
 CELERY_BEAT_SCHEDULE_FILENAME = str(DATA / "beat")
 CELERY_BEAT_SCHEDULE = {
     "sweep media jobs": {"task": "reviews.intake.tasks.sweep_jobs", "schedule": 10.0},
