@@ -94,18 +94,28 @@ class User(AbstractBaseUser, PermissionsMixin):
         return self.role == Role.OWNER
 
 
+class InvitationQuerySet(models.QuerySet["Invitation"]):
+    def pending(self) -> "InvitationQuerySet":
+        """Neither accepted nor withdrawn; one that has run out is still pending."""
+        return self.filter(accepted_at=None, withdrawn_at=None)
+
+
 class Invitation(models.Model):
     """A way in: one person, one role, once, for a limited time."""
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="invitations")
     email = models.EmailField()
+    name = models.CharField(max_length=120, blank=True)
     role = models.CharField(max_length=8, choices=Role.choices, default=Role.ATHLETE)
     coach = models.ForeignKey(
         User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
     # Only the digest is kept: a leaked database opens no door.
     token_digest = models.CharField(max_length=64, unique=True, editable=False)
-    invited_by = models.ForeignKey(User, on_delete=models.CASCADE, related_name="+")
+    # Nobody invites the first owner: the command line does.
+    invited_by = models.ForeignKey(
+        User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
     invited_at = models.DateTimeField(default=now, editable=False)
     expires_at = models.DateTimeField()
     withdrawn_at = models.DateTimeField(null=True, blank=True)
@@ -114,11 +124,34 @@ class Invitation(models.Model):
         User, on_delete=models.SET_NULL, null=True, blank=True, related_name="invitation"
     )
 
+    objects = InvitationQuerySet.as_manager()
+
     class Meta:
         ordering = ["-invited_at"]
+        constraints = [
+            models.UniqueConstraint(
+                "club",
+                Lower("email"),
+                condition=models.Q(accepted_at=None, withdrawn_at=None),
+                name="one_pending_invitation_per_address",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(accepted_at=None) | models.Q(withdrawn_at=None),
+                name="accepted_or_withdrawn_not_both",
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"{self.email} as {self.role}"
+
+    @property
+    def state(self) -> str:
+        """One of: open, accepted, withdrawn, expired."""
+        if self.accepted_at:
+            return "accepted"
+        if self.withdrawn_at:
+            return "withdrawn"
+        return "open" if self.expires_at > now() else "expired"
 
 
 class WarningSign(models.TextChoices):

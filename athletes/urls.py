@@ -1,3 +1,16 @@
-from django.urls import URLPattern
+"""Pages about people."""
 
-urlpatterns: list[URLPattern] = []
+from django.urls import path
+
+from athletes.views import joining, people, person, profile
+
+urlpatterns = [
+    path("people/", people.people, name="people"),
+    path("people/invite/", people.invite, name="invite"),
+    path("people/invitations/<int:pk>/withdraw/", people.withdraw, name="invitation-withdraw"),
+    path("people/<int:pk>/", person.person, name="person"),
+    path("people/<int:pk>/deactivate/", person.deactivate, name="person-deactivate"),
+    path("people/<int:pk>/bring-back/", person.bring_back, name="person-bring-back"),
+    path("me/", profile.profile, name="profile"),
+    path("join/<str:token>/", joining.join, name="join"),
+]

@@ -1,0 +1,134 @@
+"""Inviting, withdrawing and accepting: the only way into a club.
+
+The token leaves this module once, inside a link; only its SHA-256 digest is stored, so a leaked
+database opens no door. Each public function is one transaction.
+"""
+
+import hashlib
+import secrets
+from datetime import datetime, timedelta
+
+from allauth.account.models import EmailAddress
+from django.conf import settings
+from django.core.exceptions import PermissionDenied
+from django.db import IntegrityError, transaction
+from django.utils.timezone import now
+
+from athletes.models import Club, Invitation, Role, Unit, User
+from athletes.permissions import coaches_of, invitations_visible_to, roles_invitable_by
+
+
+class CannotInvite(Exception):
+    """The address cannot be invited; the message is a sentence for the inviter."""
+
+
+class NotOpen(Exception):
+    """The invitation was used, withdrawn or has expired, or never was."""
+
+
+class AlreadyHere(Exception):
+    """Somebody with this address joined in the meantime."""
+
+
+def digest_of(token: str) -> str:
+    return hashlib.sha256(token.encode()).hexdigest()
+
+
+def invitation_behind(token: str) -> Invitation | None:
+    """The invitation a link belongs to, in whatever state it is."""
+    invitations = Invitation.objects.select_related("club", "invited_by")
+    return invitations.filter(token_digest=digest_of(token)).first()
+
+
+@transaction.atomic
+def invite(
+    *, by: User, email: str, role: str, coach: User | None = None, name: str = ""
+) -> tuple[Invitation, str]:
+    """Open a new invitation and return it with its token; an older one to the same address closes.
+
+    Raises PermissionDenied when `by` may not give that role or name that coach, CannotInvite when
+    the address has an account.
+    """
+    if role not in roles_invitable_by(by):
+        raise PermissionDenied
+    if role != Role.ATHLETE:
+        coach = None
+    elif coach is not None and not coaches_of(by.club).filter(pk=coach.pk).exists():
+        raise PermissionDenied
+    return _open(club=by.club, email=email, role=role, coach=coach, name=name, by=by)
+
+
+@transaction.atomic
+def found(*, club_name: str, email: str, name: str) -> tuple[Invitation, str]:
+    """Start a club and open the invitation of its first owner."""
+    club = Club.objects.create(name=club_name)
+    return _open(club=club, email=email, role=Role.OWNER, coach=None, name=name, by=None)
+
+
+def _open(
+    *, club: Club, email: str, role: str, coach: User | None, name: str, by: User | None
+) -> tuple[Invitation, str]:
+    email = email.strip().lower()
+    if User.objects.filter(email__iexact=email).exists():
+        raise CannotInvite(f"{email} already has an account here.")
+    moment = now()
+    Invitation.objects.filter(club=club, email=email).pending().update(withdrawn_at=moment)
+    token = secrets.token_urlsafe(32)
+    invitation = Invitation.objects.create(
+        club=club,
+        email=email,
+        name=name.strip(),
+        role=role,
+        coach=coach,
+        token_digest=digest_of(token),
+        invited_by=by,
+        invited_at=moment,
+        expires_at=moment + timedelta(days=settings.INVITATION_DAYS),
+    )
+    return invitation, token
+
+
+@transaction.atomic
+def withdraw(*, by: User, invitation: int) -> bool:
+    """Close an open invitation for good; False when it was no longer open."""
+    mine = invitations_visible_to(by).filter(pk=invitation)
+    return bool(mine.pending().update(withdrawn_at=now()))
+
+
+@transaction.atomic
+def accept(*, token: str, name: str, password: str, unit: str = Unit.KG, timezone: str) -> User:
+    """Make the account an invitation is for. Two clicks at once make one account.
+
+    Raises NotOpen, or AlreadyHere when the address got an account some other way; then the
+    invitation stays open, because the transaction is undone.
+    """
+    invitation = _take(digest_of(token), now())
+    coach = invitation.coach
+    if coach is not None and not coaches_of(invitation.club).filter(pk=coach.pk).exists():
+        coach = None  # left the desk since; an owner names another
+    try:
+        with transaction.atomic():
+            person = User.objects.create_user(
+                invitation.email,
+                password,
+                name=name,
+                club=invitation.club,
+                role=invitation.role,
+                main_coach=coach,
+                unit=unit,
+                timezone=timezone,
+            )
+    except IntegrityError as error:
+        raise AlreadyHere from error
+    # The link arrived at this address: that is the proof.
+    EmailAddress.objects.create(user=person, email=person.email, verified=True, primary=True)
+    Invitation.objects.filter(pk=invitation.pk).update(accepted_by=person)
+    return person
+
+
+def _take(digest: str, moment: datetime) -> Invitation:
+    """One conditional UPDATE decides who of several callers gets the invitation."""
+    here = Invitation.objects.filter(token_digest=digest)
+    if not here.pending().filter(expires_at__gt=moment).update(accepted_at=moment):
+        raise NotOpen
+    return here.select_related("club", "coach").get()

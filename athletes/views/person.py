@@ -1,0 +1,81 @@
+"""One person, as the desk sees them."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from athletes import membership
+from athletes.forms import PlaceForm
+from athletes.models import User
+from athletes.permissions import (
+    owner_required,
+    pain_reports_visible_to,
+    people_manageable_by,
+    people_visible_to,
+    signed_in,
+)
+
+NO_OWNER = "A club keeps at least one owner. Make somebody else an owner first."
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def person(request: HttpRequest, pk: int) -> HttpResponse:
+    """A coach reads; an owner changes role and main coach; an athlete has their own page."""
+    user = signed_in(request)
+    shown = get_object_or_404(people_visible_to(user).select_related("main_coach", "club"), pk=pk)
+    if not user.is_coach:
+        return redirect("profile")
+    manageable = people_manageable_by(user).filter(pk=pk).exists()
+    form = PlaceForm(request.POST or None, person=shown) if manageable else None
+    if request.method == "POST":
+        if form is None:
+            raise PermissionDenied
+        if _changed(user, shown, form):
+            messages.success(request, f"Saved. {shown.name} sees it on their next page.")
+            return redirect("person", pk=pk)
+    page = {
+        "person": shown,
+        "form": form,
+        "pain": pain_reports_visible_to(user).filter(athlete=shown)[:5],
+        "looks_after": shown.athletes.filter(is_active=True) if shown.is_coach else None,
+    }
+    status = 422 if form is not None and form.errors else 200
+    return render(request, "athletes/person.html", page, status=status)
+
+
+def _changed(user: User, shown: User, form: PlaceForm) -> bool:
+    if not form.is_valid():
+        return False
+    try:
+        membership.change_place(by=user, person=shown, **form.cleaned_data)
+    except membership.LastOwner:
+        form.add_error("role", NO_OWNER)
+        return False
+    return True
+
+
+@owner_required
+@require_POST
+def deactivate(request: HttpRequest, pk: int) -> HttpResponse:
+    user = signed_in(request)
+    shown = get_object_or_404(people_manageable_by(user), pk=pk)
+    try:
+        membership.deactivate(by=user, person=shown)
+        messages.success(request, f"{shown.name} is signed out everywhere and cannot sign in.")
+    except membership.LastOwner:
+        messages.error(request, NO_OWNER)
+    return redirect("person", pk=pk)
+
+
+@owner_required
+@require_POST
+def bring_back(request: HttpRequest, pk: int) -> HttpResponse:
+    user = signed_in(request)
+    shown = get_object_or_404(people_manageable_by(user), pk=pk)
+    membership.bring_back(by=user, person=shown)
+    messages.success(request, f"{shown.name} can sign in again.")
+    return redirect("person", pk=pk)
