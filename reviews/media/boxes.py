@@ -7,6 +7,7 @@ the file (ISO/IEC 14496-12, section 4.2).
 import struct
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import BinaryIO
 
@@ -14,7 +15,9 @@ from reviews.media.limits import Limits
 from reviews.media.refusals import Refused
 
 _CONTAINERS = {b"moov", b"trak", b"mdia", b"minf", b"dinf", b"stbl", b"edts", b"mvex"}
-_MOST_BOXES = 4096  # a camera writes about a hundred
+_MOST_BOXES = 4096  # inside moov; a camera writes about a hundred
+_MOST_OUTER = 100_000  # a fragmented file has a pair of them every second or so
+_DEEPEST = 8  # moov, trak, mdia, minf, stbl, and some air
 
 
 @dataclass(frozen=True)
@@ -74,7 +77,9 @@ def check(path: Path, limits: Limits) -> None:
     """Refuse an MP4/MOV that cannot be whole: unfinished, cut off, linked, or monstrous."""
     length = path.stat().st_size
     with path.open("rb") as file:
-        outer = list(walk(file, 0, length))
+        outer = list(islice(walk(file, 0, length), _MOST_OUTER + 1))
+        if len(outer) > _MOST_OUTER:
+            raise Refused("damaged", "too many boxes")
         moov = next((box for box in outer if box.kind == b"moov"), None)
         if moov is None:
             # A cut of an ordinary file loses `moov`, which cameras write last.
@@ -92,18 +97,34 @@ def _check_movie(file: BinaryIO, moov: Box, limits: Limits) -> None:
             raise Refused("damaged", "too many boxes")
         if tracks > limits.max_streams:
             raise Refused("too_many_parts")
+        if box.kind == b"mvhd" and _seconds(file, box) > limits.max_seconds:
+            raise Refused("too_long")
         if box.kind == b"dref":
             _check_self_contained(file, box)
 
 
-def _inside(file: BinaryIO, parent: Box) -> Iterator[Box]:
+def _inside(file: BinaryIO, parent: Box, depth: int = 1) -> Iterator[Box]:
     """All boxes below `parent`, depth first, each inside its own parent."""
+    if depth > _DEEPEST:
+        raise Refused("damaged", "boxes nested without end")
     for box in walk(file, parent.body, parent.end):
         if box.end > parent.end:
             raise Refused("damaged", f"box {box.kind!r} is larger than {parent.kind!r}")
         yield box
         if box.kind in _CONTAINERS:
-            yield from _inside(file, box)
+            yield from _inside(file, box, depth + 1)
+
+
+def _seconds(file: BinaryIO, mvhd: Box) -> float:
+    """How long the movie says it is; 0 when it does not (14496-12, section 8.2.2)."""
+    file.seek(mvhd.body)
+    body = file.read(32)
+    layout, at = (">IQ", 20) if body[:1] == b"\x01" else (">II", 12)
+    if len(body) < at + struct.calcsize(layout):
+        raise Refused("damaged", "mvhd is short")
+    timescale, duration = struct.unpack_from(layout, body, at)
+    unknown = duration in (0xFFFF_FFFF, 0xFFFF_FFFF_FFFF_FFFF)
+    return 0.0 if unknown or not timescale else duration / timescale
 
 
 def _check_self_contained(file: BinaryIO, dref: Box) -> None:

@@ -35,7 +35,7 @@ def open_safely(path: str, demuxer: str, max_streams: str, max_pixels: str) -> I
         "format_whitelist": "mov,matroska,webm",
         "protocol_whitelist": "file",
         "codec_whitelist": f"{VIDEO_CODECS},{AUDIO_CODECS}",
-        "max_streams": max_streams,
+        "max_streams": str(int(max_streams) + 1),  # one over the limit shows that it was passed
         "max_pixels": max_pixels,
     }
     if demuxer == "mov":
@@ -56,10 +56,10 @@ def pick_video(container: InputContainer) -> VideoStream:
     videos = [s for s in container.streams.video if not s.disposition & still]
     if not videos:
         raise Refusal("no_picture")
-    video = max(videos, key=lambda s: s.width * s.height)
-    if video.codec_context is None:
+    known = [s for s in videos if s.codec_context is not None]
+    if not known:
         raise Refusal("unknown_kind")
-    return video
+    return max(known, key=lambda s: s.width * s.height)
 
 
 def audio_facts(container: InputContainer) -> dict[str, Any] | None:
@@ -172,13 +172,17 @@ def picture_facts(video: VideoStream, frame: VideoFrame) -> dict[str, Any]:
 def facts(argv: list[str]) -> dict[str, Any]:
     path, demuxer, max_streams, max_frames, max_seconds, max_pixels = argv
     with open_safely(path, demuxer, max_streams, max_pixels) as container:
+        if len(container.streams) > int(max_streams):
+            raise Refusal("too_many_parts")
         video = pick_video(container)
         if video.width * video.height > int(max_pixels):
             raise Refusal("too_big_picture")
+        start = (container.start_time or 0) / av.time_base
         claimed = max((container.duration or 0) / av.time_base, _seconds(video))
+        if demuxer == "matroska":  # its length counts from 0, not from the first frame
+            claimed -= start
         if claimed > float(max_seconds):
             raise Refusal("too_long")
-        start = (container.start_time or 0) / av.time_base
         capture = container.metadata.get("com.android.capture.fps")
         brand = container.metadata.get("major_brand", demuxer).strip()
         audio = audio_facts(container)
