@@ -49,7 +49,7 @@ def enqueue(clip: Clip) -> MediaJob:
     """Ask for `clip` to be made playable: the row now, the message on commit.
 
     A broker that is away does not matter: the sweeper sends what it did not take. A clip that
-    failed, or whose file was replaced, starts again with all its attempts.
+    failed starts again with all its attempts.
     """
     if not (clip.original and clip.sha256):
         raise ValueError("A clip is made playable from an original that is stored and known.")
@@ -59,8 +59,7 @@ def enqueue(clip: Clip) -> MediaJob:
         times = {"queued_at": timezone.now(), "sent_at": None, "finished_at": None}
         waiting = Clip.objects.filter(pk=clip.pk).exclude(state=ClipState.PLAYABLE)
         if waiting.update(state=ClipState.PROCESSING, reason=""):
-            over = MediaJob.objects.filter(pk=job.pk, state__in=[JobState.FAILED, JobState.DONE])
-            over.update(**fresh, **times)
+            MediaJob.objects.filter(pk=job.pk, state=JobState.FAILED).update(**fresh, **times)
             clip.state, clip.reason = ClipState.PROCESSING, ""
             transaction.on_commit(lambda: send(job.pk))
     job.refresh_from_db()

@@ -13,7 +13,13 @@ from django.utils import timezone
 from reviews.intake import jobs
 from reviews.intake.heart import Heart
 from reviews.intake.models import Clip, JobState, MediaJob
-from reviews.intake.publishing import already_made, publish, staging_folder, store
+from reviews.intake.publishing import (
+    already_made,
+    publish,
+    remove_unused,
+    staging_folder,
+    store,
+)
 from reviews.media.limits import Limits
 from reviews.media.process import process
 from reviews.media.refusals import Interrupted, Refused
@@ -35,9 +41,8 @@ def attempt(job_id: int) -> None:
         log.info("%s refused: %s", job, refused)
         jobs.refuse(job, sentence=refused.sentence, error=str(refused))
     except jobs.LostLease as lost:
-        # Somebody else has the job. Only when the clip's file was replaced is it still ours.
-        log.warning("Work dropped: %s", lost)
-        jobs.retry(job, error=str(lost))
+        log.warning("Work dropped, the job is another's or the clip is gone: %s", lost)
+        remove_unused(job.clip.sha256)
     except (Interrupted, OSError) as error:
         log.warning("%s, attempt %s: %s", job, job.attempts, error)
         jobs.retry(job, error=f"{type(error).__name__}: {error}")

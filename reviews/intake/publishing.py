@@ -13,7 +13,7 @@ from django.db import transaction
 
 from reviews.intake import jobs
 from reviews.intake.models import Clip, ClipState, MediaJob
-from reviews.intake.models.clip import derived_folder
+from reviews.intake.models.clip import derived_folder, folder_of
 from reviews.media.made import FACTS
 
 Facts = dict[str, Any]  # the JSON of reviews.media.made.Made
@@ -41,19 +41,24 @@ def store(made: Path, *, sha256: str, recipe: int, holder: str) -> None:
 def publish(job: MediaJob, facts: Facts) -> None:
     """Make the clip playable and close its job, in one transaction.
 
-    Raises LostLease when this attempt no longer counts: its lease went to another, or the clip's
-    file was replaced meanwhile. A clip that is playable already keeps its frame table.
+    Raises LostLease when this attempt no longer counts: its lease went to another, or the clip was
+    removed. A clip that is playable already keeps its frame table.
     """
     with transaction.atomic():
         jobs.finish(job)
         clip = Clip.objects.select_for_update().get(pk=job.clip_id)
-        if clip.sha256 != job.clip.sha256:
-            raise jobs.LostLease(f"{job}: the file was replaced")
         if clip.is_playable:
             return
         clip.state, clip.reason, clip.recipe = ClipState.PLAYABLE, "", job.recipe
         clip.frames, clip.made = facts["frames"], facts
         clip.save(update_fields=["state", "reason", "recipe", "frames", "made"])
+
+
+def remove_unused(sha256: str) -> None:
+    """Delete what was derived from these bytes, of every recipe, when no clip is made of them."""
+    if not sha256 or Clip.objects.filter(sha256=sha256).exists():
+        return
+    _remove_folder(default_storage, folder_of(sha256))
 
 
 def staging_folder(holder: str = "") -> Path | None:
@@ -62,6 +67,18 @@ def staging_folder(holder: str = "") -> Path | None:
         return Path(default_storage.path(f"{STAGING}/{holder}"))
     except NotImplementedError:
         return None
+
+
+def _remove_folder(storage: Storage, folder: str) -> None:
+    try:
+        folders, names = storage.listdir(folder)
+    except FileNotFoundError:
+        return
+    for name in folders:
+        _remove_folder(storage, f"{folder}/{name}")
+    for name in sorted(names, key=lambda name: name != FACTS):  # what says that all is there
+        storage.delete(f"{folder}/{name}")
+    storage.delete(folder)  # a folder of its own only where the storage has such a thing
 
 
 def _put(storage: Storage, name: str, path: Path, holder: str) -> None:

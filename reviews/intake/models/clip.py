@@ -6,6 +6,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
 
+from athletes.models import Unit
 from programming.models import Movement
 from reviews.intake.models.submission import Submission
 
@@ -33,6 +34,7 @@ class Clip(models.Model):
     # What was on the bar
     movement = models.ForeignKey(Movement, on_delete=models.PROTECT, null=True, blank=True)
     load_kg = models.DecimalField(max_digits=7, decimal_places=3, null=True, blank=True)
+    load_unit = models.CharField(max_length=2, choices=Unit.choices, default=Unit.KG)  # as typed
     reps = models.PositiveSmallIntegerField(
         null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(50)]
     )
@@ -89,4 +91,9 @@ class Clip(models.Model):
 
 
 def derived_folder(sha256: str, recipe: int) -> str:
-    return f"derived/{sha256[:2]}/{sha256}/{recipe}"
+    return f"{folder_of(sha256)}/{recipe}"
+
+
+def folder_of(sha256: str) -> str:
+    """All that was ever derived from the same bytes, whoever sent them."""
+    return f"derived/{sha256[:2]}/{sha256}"

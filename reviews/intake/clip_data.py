@@ -1,0 +1,90 @@
+"""What pages and the API say about a clip, in the shape the workbench's panels share."""
+
+from typing import Any
+
+from django.db.models import QuerySet
+from django.urls import reverse
+
+from athletes.models import User
+from programming.movements.families import Family, phases_of
+from programming.units import shown
+from reviews.intake.jobs import RECIPE
+from reviews.intake.models import Clip, ClipState
+
+# Zourdos et al. 2016: whole points are reps in reserve counted down from ten; above five in
+# reserve the scale gives no single number.
+_MOST_IN_RESERVE = 5
+
+
+def with_progress(clips: QuerySet[Clip]) -> QuerySet[Clip]:
+    """`clips` with all that `clip_data` reads, in three statements however many there are."""
+    return clips.select_related("movement").prefetch_related("jobs", "uploads")
+
+
+def clip_data(clip: Clip, reader: User) -> dict[str, Any]:
+    """The facts of one clip for `reader`, in whose unit the load is.
+
+    Addresses are "" and sizes 0 until it is playable; progress is 0 to 1, of the upload and then
+    of the making; `reason` is a sentence when it will not play.
+    """
+    family = clip.movement.family if clip.movement else Family.OTHER
+    return {
+        "id": str(clip.pk),
+        "position": clip.position,
+        "movement": clip.movement.name if clip.movement else "",
+        "family": str(family),
+        "phases": [str(phase) for phase in phases_of(family)],
+        "load": "" if clip.load_kg is None else shown(clip.load_kg, reader.unit),
+        "unit": reader.unit,
+        "reps": clip.reps or 0,
+        "rpe": _effort(clip),
+        "view": clip.view,
+        "shows_fault": clip.shows_fault,
+        "status": clip.state,
+        "progress": _progress(clip),
+        "reason": clip.reason,
+        **_pictures(clip),
+    }
+
+
+def media_url(clip: Clip, kind: str) -> str:
+    """Address of one derived file. Names the version, so that a browser may keep it."""
+    return reverse("clip-media", args=[clip.pk, kind]) + f"?v={version_of(clip)}"
+
+
+def version_of(clip: Clip) -> str:
+    return f"{clip.sha256[:12]}-{clip.recipe}"
+
+
+def _pictures(clip: Clip) -> dict[str, Any]:
+    if not clip.is_playable or clip.made is None:
+        empty: dict[str, Any] = {"playable": "", "frames_url": "", "poster": "", "filmstrip": None}
+        return empty | {"width": 0, "height": 0, "frame_count": 0}
+    strip = clip.made["filmstrip"]
+    parts = ("tile_width", "tile_height", "count", "columns", "frames")
+    return {
+        "playable": media_url(clip, "playable"),
+        "frames_url": media_url(clip, "frames"),
+        "poster": media_url(clip, "poster"),
+        "filmstrip": {"url": media_url(clip, "filmstrip"), **{part: strip[part] for part in parts}},
+        "width": clip.made["width"],
+        "height": clip.made["height"],
+        "frame_count": clip.frames,
+    }
+
+
+def _progress(clip: Clip) -> float:
+    if clip.is_playable:
+        return 1.0
+    if clip.state == ClipState.RECEIVING:
+        arriving = max(clip.uploads.all(), key=lambda upload: upload.created_at, default=None)
+        return arriving.offset / arriving.length if arriving and arriving.length else 0.0
+    return max((job.progress for job in clip.jobs.all() if job.recipe == RECIPE), default=0.0)
+
+
+def _effort(clip: Clip) -> str:
+    """RPE as it was given, or what the reps in reserve come to on the same scale."""
+    if clip.rpe is not None:
+        return f"{clip.rpe.normalize():f}"
+    reserve = clip.reps_in_reserve
+    return "" if reserve is None or reserve > _MOST_IN_RESERVE else str(10 - reserve)
