@@ -4,7 +4,7 @@ import json
 import sys
 from pathlib import Path
 
-from reviews.media import boxes
+from reviews.media import header
 from reviews.media.limits import Limits
 from reviews.media.refusals import Interrupted, Refused
 from reviews.media.run import run
@@ -20,7 +20,7 @@ def probe(path: Path, limits: Limits) -> Source:
         raise Refused("too_many_bytes")
     demuxer = sniff(path)
     if demuxer == "mov":
-        boxes.check(path, limits)
+        header.check(path, limits)
     bounds = (limits.max_streams, limits.max_frames, limits.max_seconds, limits.max_pixels)
     ran = run(
         [sys.executable, "-I", _CHILD, str(path), demuxer, *map(str, bounds)],
