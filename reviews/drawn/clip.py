@@ -1,0 +1,205 @@
+"""Draws a clip: spec in, video file and truth beside it out."""
+
+import json
+import os
+import tempfile
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from functools import cached_property
+from multiprocessing import get_context
+from pathlib import Path
+from typing import Any
+
+import cv2
+import numpy as np
+
+from reviews.drawn.barbell import add_barbell
+from reviews.drawn.body import body_of
+from reviews.drawn.camera import Camera, hand_shake, place
+from reviews.drawn.encode import PROFILES, TICKS, Encoder, frame_ticks
+from reviews.drawn.faults import check, strengths
+from reviews.drawn.figure import figure_of
+from reviews.drawn.grain import Sensor
+from reviews.drawn.looks import look_of
+from reviews.drawn.motion import move, plan
+from reviews.drawn.paint import Image, Painter
+from reviews.drawn.plates import SLEEVE_END, plates_per_side
+from reviews.drawn.scene import room_picture
+from reviews.drawn.shadow import cast
+from reviews.drawn.signal import Signal
+from reviews.drawn.sound import write_sound
+from reviews.drawn.spec import ClipSpec
+from reviews.drawn.truth import truth_of
+from reviews.drawn.vectors import Floats
+
+SUBS = 3  # looks through the shutter per frame while something moves
+PAD = 0.05  # how much more room is painted around the picture, for the hand to shake into
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A clip on disk: the video, the truth file beside it, and how many frames it has."""
+
+    video: Path
+    truth: Path
+    frames: int
+
+    def read_truth(self) -> dict[str, Any]:
+        """The truth as plain values (see `truth.truth_of`)."""
+        return json.loads(self.truth.read_text())  # type: ignore[no-any-return]
+
+
+class Stage:
+    """One clip made ready to be painted: times, joints, camera, room and solids."""
+
+    def __init__(self, spec: ClipSpec) -> None:
+        check(spec)
+        if spec.profile not in PROFILES:
+            raise ValueError(f"unknown profile {spec.profile!r}: one of {', '.join(PROFILES)}")
+        self.spec, self.profile = spec, PROFILES[spec.profile]
+        self.fps = spec.fps or self.profile.fps
+        self.line = plan(spec)
+        self.strengths = strengths(spec)
+        self.ticks = frame_ticks(self.profile, self.fps, self.line.seconds, spec.seed)
+        self.times = self.ticks / TICKS
+        self.plates = plates_per_side(spec.load_kg, spec.bar_kg, spec.lift == "deadlift")
+        self.signal = Signal(hlg=self.profile.ten_bit)
+        shutter = min(0.5 / self.fps, 1 / 90)
+        offsets = np.linspace(-0.5, 0.5, SUBS) * shutter if spec.blur else np.zeros(1)
+        self.subs = len(offsets)
+        spread = (self.times[:, None] + offsets).ravel()
+        _, self.skeleton = move(spec, self.line, np.clip(spread, 0, self.line.seconds))
+        self.samples, self.exact = move(spec, self.line, self.times)
+        self.still = place(spec.view, spec.lift, spec.size, self._extent(), self._nudge())
+        turns = hand_shake(spec.seed, self.times, spec.shake)
+        self.cameras = [self.still.turned(turn) for turn in turns]
+
+    def _nudge(self) -> Floats:
+        rng = np.random.default_rng([self.spec.seed, 71])
+        return np.asarray(rng.uniform(-1, 1, 2) * np.array([4.0, 0.08]) * min(1.0, self.spec.shake))
+
+    def _extent(self) -> Floats:
+        """Points that must stay in the picture: joints, bar ends and the tops of the discs."""
+        sk = self.exact
+        points = [v for k, v in sk.items() if k not in ("gaze", "bar_axis")]
+        points.append(sk["head"] + np.array([0, 0, 0.13]))
+        radius = np.array([0, 0, max((p.radius for p in self.plates), default=0.0)])
+        for reach in (-SLEEVE_END, SLEEVE_END):
+            end = sk["bar"] + reach * sk["bar_axis"]
+            points += [end - radius, end + radius]
+        return np.concatenate(points)
+
+    @cached_property
+    def painter(self) -> Painter:
+        """The lifter and the bar, ready to paint."""
+        spec = self.spec
+        look = look_of(spec.seed if spec.look is None else spec.look, spec.lift)
+        solids = figure_of(body_of(spec.height), look, self.skeleton)
+        add_barbell(solids, self.skeleton, self.plates)
+        return Painter(solids, look.colours, self.signal)
+
+    @cached_property
+    def room(self) -> tuple[Camera, Image]:
+        """A wider still camera at the same place, and the room it sees."""
+        width, height = self.spec.size
+        pad = int(PAD * max(width, height))
+        wide = self.still.intrinsics.copy()
+        wide[:2, 2] += pad
+        camera = Camera(wide, self.still.rotation, self.still.position)
+        size = (width + 2 * pad, height + 2 * pad)
+        centre = self.exact["bar"].mean(0) * np.array([0, 0, 1])
+        spec = self.spec
+        return camera, room_picture(
+            camera, size, spec.lift, spec.view, centre, spec.seed, self.signal
+        )
+
+    def picture(self, frame: int) -> Image:
+        """One upright frame (height, width, 3) in the clip's signal, before the sensor."""
+        camera = self.cameras[frame]
+        wide, room = self.room
+        image = cv2.warpPerspective(
+            room, _pixel_centres(wide.homography_to(camera)), self.spec.size, flags=cv2.INTER_LINEAR
+        )
+        first = frame * self.subs
+        cast(image, camera, self.skeleton, first + self.subs // 2)
+        paint_blurred(self.painter, image, camera, first, self.subs)
+        return image
+
+
+def _pixel_centres(matrix: Floats) -> Floats:
+    """The same mapping for OpenCV, whose pixel centres lie at whole numbers, ours at halves."""
+    half = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1]])
+    return np.asarray(np.linalg.inv(half) @ matrix @ half)
+
+
+def paint_blurred(painter: Painter, image: Image, camera: Camera, first: int, subs: int) -> None:
+    """Paint the mean of several looks through the open shutter; one look when nothing moves."""
+    outlines = [painter.outline(camera, first + i) for i in range(subs)]
+    moved = np.abs(outlines[-1].centre - outlines[0].centre).max()
+    looks = list(range(subs)) if moved > 0.7 else [subs // 2]
+    points = np.concatenate([(o.centre[:, None] + o.rim).reshape(-1, 2) for o in outlines])
+    height, width = image.shape[:2]
+    x0, y0 = np.clip(np.floor(points.min(0)).astype(int) - 2, 0, [width - 1, height - 1])
+    x1, y1 = np.clip(np.ceil(points.max(0)).astype(int) + 3, 1, [width, height])
+    area = image[y0:y1, x0:x1]
+    corner = np.array([x0, y0], dtype=float)
+    layers = []
+    for look in looks:
+        layer = area.copy()
+        painter.paint(layer, camera, first + look, outlines[look], corner)
+        layers.append(layer)
+    if len(layers) == 1:
+        area[:] = layers[0]
+    else:
+        total = np.zeros(area.shape, np.uint16)
+        for layer in layers:
+            cv2.add(total, layer, total, dtype=cv2.CV_16U)
+        area[:] = cv2.convertScaleAbs(total, alpha=1 / len(layers))
+
+
+def pictures(spec: ClipSpec) -> Iterator[Image]:
+    """Upright frames before sensor and codec, one after the other (Y'CbCr, uint8)."""
+    stage = Stage(spec)
+    for frame in range(len(stage.ticks)):
+        yield stage.picture(frame)
+
+
+def draw_clip(spec: ClipSpec, out: Path) -> Drawn:
+    """Draw a clip to `out` (its suffix becomes the profile's) with its truth as JSON beside it.
+
+    The same spec gives the same frames. Raises ValueError for a spec that cannot be drawn and
+    RuntimeError with ffmpeg's words when encoding fails.
+    """
+    cv2.setNumThreads(1)
+    stage = Stage(spec)
+    video = out.with_suffix(stage.profile.suffix)
+    sensor = Sensor(spec.size, spec.seed, spec.noise, stage.profile.ten_bit)
+    with tempfile.TemporaryDirectory() as scratch:
+        sound = Path(scratch) / "sound.wav" if spec.audio else None
+        if sound:
+            write_sound(sound, spec, stage.line)
+        with Encoder(video, stage.profile, spec.size, stage.fps, stage.ticks, sound) as encoder:
+            for frame in range(len(stage.ticks)):
+                picture = stage.picture(frame)
+                encoder.write(sensor.planes(picture, frame, spec.counter, stage.profile.turns))
+    truth = truth_of(
+        spec,
+        stage.line,
+        stage.samples,
+        stage.exact,
+        stage.cameras,
+        stage.plates,
+        stage.ticks,
+        stage.strengths,
+    )
+    beside = video.with_suffix(".json")
+    beside.write_text(json.dumps(truth, separators=(",", ":")))
+    return Drawn(video, beside, len(stage.ticks))
+
+
+def draw_clips(jobs: Sequence[tuple[ClipSpec, Path]], workers: int | None = None) -> list[Drawn]:
+    """Draw many clips, one process per core (or `workers`); results in the order of the jobs."""
+    count = workers or min(len(jobs), os.cpu_count() or 1)
+    with ProcessPoolExecutor(max_workers=count, mp_context=get_context("spawn")) as pool:
+        return list(pool.map(draw_clip, *zip(*jobs, strict=True)))
