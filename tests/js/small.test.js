@@ -47,8 +47,9 @@ test("a key means its command, except in a field or with a control that owns the
   assert.equal(meant(table, stroke("N", { shiftKey: true }), "free"), "note", "caps lock is no other key");
   assert.equal(meant(table, stroke("n", { ctrlKey: true }), "free"), null, "the browser's own");
   assert.equal(meant(table, stroke(" "), "free"), "toggle");
-  assert.equal(meant(table, stroke(" "), "control"), null, "a button is pressed with Space");
+  assert.equal(meant(table, stroke(" "), "button"), null, "a button is pressed with Space");
   assert.equal(meant(table, stroke("ArrowLeft"), "control"), null, "a radio moves with arrows");
+  assert.equal(meant(table, stroke("ArrowLeft"), "button"), "back", "a button has no use for arrows");
   assert.equal(meant(table, stroke("ArrowLeft", { shiftKey: true }), "free"), "back10");
   assert.equal(meant(table, stroke("?", { shiftKey: true }), "free"), "keys");
   assert.equal(meant(table, stroke("constructor"), "free"), null);

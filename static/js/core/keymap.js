@@ -10,16 +10,24 @@ export function written({ key, shiftKey }) {
   return shiftKey && named ? `Shift+${key}` : named ? key : key.toLowerCase();
 }
 
+/** What a focused control does with a key by itself; taking it away would break the control. */
+const OWN = {
+  free: /^$/,
+  button: /^(Space|Enter)$/,
+  control: /^(Space|Enter|Home|End|(Shift\+)?Arrow.*)$/,
+  typing: /^(?!Escape$)/,
+};
+
 /**
  * @param {Record<string, string>} table key as written -> command name
  * @param {Stroke} stroke
- * @param {"free"|"typing"|"control"} where typing: a text field has the focus, every key is
- *   text; control: a button, list or radio has it, and the keys that work it stay its own
+ * @param {keyof typeof OWN} where what has the focus: a text field, a set of radios, a button or
+ *   link, or none of these
  * @returns {string|null} the command meant, if any
  */
 export function meant(table, stroke, where) {
-  if (stroke.ctrlKey || stroke.altKey || stroke.metaKey || where === "typing") return null;
+  if (stroke.ctrlKey || stroke.altKey || stroke.metaKey) return null;
   const key = written(stroke);
-  if (where === "control" && (key === "Space" || key === "Enter" || key.startsWith("Arrow"))) return null;
+  if (OWN[where].test(key)) return null;
   return Object.hasOwn(table, key) ? table[key] : null;
 }

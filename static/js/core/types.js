@@ -23,6 +23,7 @@
  *   published: boolean, version: number}} Reply
  * @typedef {{submission: Submission, urls: Record<string, string>, clips: Clip[], notes: Note[],
  *   rep_calls: RepCall[], reply: Reply, may_publish: {ok: boolean, why: string}}} Review
- * @typedef {{id: string, kind: "fault"|"cue"|"drill", name: string, aside: string}} Entry
+ * @typedef {{id: string, kind: "fault"|"cue"|"drill", name: string, aside: string,
+ *   phase: string|null}} Entry
  */
 export {};

@@ -1,0 +1,71 @@
+// @ts-check
+import { Commands } from "../core/commands.js";
+import { RATES } from "../player/exact-player.js";
+
+/**
+ * Everything the workbench can do, by name.
+ * @param {import("./bench.js").BenchStore} store
+ * @param {import("./deeds.js").Deeds} deeds
+ * @param {import("../player/exact-player.js").ExactPlayer} player
+ * @param {{showKeys: () => void, editor: () => import("./note-editor.js").NoteEditor|null}} page
+ */
+export function benchCommands(store, deeds, player, page) {
+  const commands = new Commands();
+  const rate = (/** @type {number} */ by) => {
+    const at = RATES.indexOf(player.rate) + by;
+    if (at >= 0 && at < RATES.length) player.rate = RATES[at];
+  };
+  const open = (/** @type {(id: string) => void} */ deed) => () => {
+    const { note } = store.state;
+    if (note) deed(note);
+  };
+  commands.add("Clip", {
+    "clip.toggle": ["Play or pause", () => void player.toggle()],
+    "clip.on": ["On one frame", () => void player.step(1)],
+    "clip.back": ["Back one frame", () => void player.step(-1)],
+    "clip.on10": ["On ten frames", () => void player.step(10)],
+    "clip.back10": ["Back ten frames", () => void player.step(-10)],
+    "clip.first": ["To the first frame", () => void player.goTo(0)],
+    "clip.last": ["To the last frame", () => void player.goTo(Infinity)],
+    "clip.slower": ["Slower", () => rate(-1)],
+    "clip.faster": ["Faster", () => rate(1)],
+    "clip.other": ["The other clip", () => deeds.otherClip()],
+  });
+  commands.add("Notes", {
+    "note.here": ["Note on this frame", () => {
+      deeds.addNote();
+      page.editor()?.find();
+    }],
+    "note.next": ["Next note", () => deeds.nextNote(1)],
+    "note.previous": ["Note before", () => deeds.nextNote(-1)],
+    "note.write": ["Write in the open note", () => page.editor()?.write()],
+    "note.library": ["Look in the library for it", () => page.editor()?.find()],
+    "note.from": ["It goes from here", () => deeds.setEdge("first_frame")],
+    "note.to": ["It goes to here", () => deeds.setEdge("last_frame")],
+    "note.point": ["A focus point, or left for now", open((id) => deeds.togglePoint(id))],
+    "note.remove": ["Remove the open note", open((id) => deeds.removeNote(id))],
+    "note.putBack": ["Put the removed note back", () => deeds.putBack()],
+  });
+  commands.add("Reps", {
+    ...Object.fromEntries(Array.from({ length: 9 }, (_, at) => [
+      `rep.${at + 1}`, [at ? `Rep ${at + 1}` : "Choose the rep", () => deeds.selectRep(at + 1)],
+    ])),
+    "rep.begins": ["The rep begins here", () => deeds.setRepEdge("first_frame")],
+    "rep.ends": ["The rep ends here", () => deeds.setRepEdge("last_frame")],
+    "rep.standard": ["To standard", () => deeds.callRep("standard")],
+    "rep.not": ["Not to standard", () => deeds.callRep("not-standard")],
+    "rep.cannotTell": ["Can't tell from this angle", () => deeds.callRep("cannot-tell")],
+  });
+  commands.add("Page", {
+    "page.keys": ["These keys", () => page.showKeys()],
+    "page.leave": ["Leave the field, close the note", () => leave(store)],
+  });
+  return commands;
+}
+
+/** @param {import("./bench.js").BenchStore} store out of the field first, then out of the note */
+function leave(store) {
+  const focused = document.activeElement;
+  if (focused instanceof HTMLElement && focused.matches("input, textarea, select")) focused.blur();
+  else store.set({ note: null });
+}

@@ -1,0 +1,187 @@
+// @ts-check
+import { callOf, inOrder, ranked, repAt, replaced, withRanks } from "../core/review.js";
+import { clipOf } from "./bench.js";
+
+/**
+ * What a coach does to a review. Each deed changes the store first, so the page answers at once,
+ * and hands the change to the saver.
+ * @typedef {import("../core/types.js").Note} Note
+ * @typedef {import("../core/types.js").RepCall} RepCall
+ */
+export class Deeds {
+  /**
+   * @param {import("./bench.js").BenchStore} store
+   * @param {import("./saver.js").Saver} saver
+   * @param {import("../player/exact-player.js").ExactPlayer} player
+   */
+  constructor(store, saver, player) {
+    this.store = store;
+    this.saver = saver;
+    this.player = player;
+  }
+
+  get state() {
+    return this.store.state;
+  }
+
+  /** @param {string|null} id @returns {Note|undefined} */
+  noteOf(id) {
+    return this.state.notes.find((note) => note.id === id);
+  }
+
+  /** @param {number} frame of the clip on the stage */
+  goTo(frame) {
+    return this.player.goTo(frame);
+  }
+
+  /** @param {string} id show another clip */
+  showClip(id) {
+    if (id !== this.state.clip) this.store.set({ clip: id, frame: 0, table: null, rep: null });
+  }
+
+  /** Note what is on the screen. @param {{rep?: number|null, phase?: string|null}} [place] */
+  addNote(place = {}) {
+    const { clip, frame, rep_calls } = this.state;
+    const rep = repAt(rep_calls, clip, frame) ?? this.state.rep;
+    /** @type {Note} */
+    const note = {
+      id: crypto.randomUUID(), clip, first_frame: frame, last_frame: frame, phase: null, rep,
+      text: "", fault: null, fault_name: "", cue: null, cue_text: "", drill: null, drill_text: "",
+      rank: null, ...place,
+    };
+    this.player.pause();
+    this.store.set({ notes: [...this.state.notes, note], note: note.id, rep: note.rep });
+    this.saver.note(note);
+    return note;
+  }
+
+  /** @param {string} id @param {Partial<Note>} part */
+  editNote(id, part) {
+    const old = this.noteOf(id);
+    if (!old) return;
+    const note = { ...old, ...part };
+    this.store.set({ notes: replaced(this.state.notes, (other) => other.id === id, note) });
+    this.saver.note(note);
+  }
+
+  /** Open a note and go to its moment. @param {string|null} id */
+  async selectNote(id) {
+    const note = this.noteOf(id);
+    if (!note) return this.store.set({ note: null });
+    this.showClip(note.clip);
+    this.store.set({ note: note.id, rep: note.rep ?? this.state.rep });
+    await this.player.goTo(note.first_frame);
+  }
+
+  /** The note before or after the open one, in their own order. @param {number} by */
+  nextNote(by) {
+    const notes = inOrder(this.state.notes, this.state.clips);
+    if (!notes.length) return;
+    const at = notes.findIndex((note) => note.id === this.state.note);
+    const next = at < 0 ? (by > 0 ? 0 : notes.length - 1) : (at + by + notes.length) % notes.length;
+    void this.selectNote(notes[next].id);
+  }
+
+  /** The open note begins or ends on the frame shown. @param {"first_frame"|"last_frame"} edge */
+  setEdge(edge) {
+    const note = this.noteOf(this.state.note);
+    const { frame } = this.state;
+    if (!note || note.clip !== this.state.clip) return;
+    const range = edge === "first_frame"
+      ? { first_frame: frame, last_frame: Math.max(frame, note.last_frame) }
+      : { first_frame: Math.min(frame, note.first_frame), last_frame: frame };
+    this.editNote(note.id, range);
+  }
+
+  /** @param {string} id */
+  removeNote(id) {
+    const note = this.noteOf(id);
+    if (!note) return;
+    const notes = this.state.notes.filter((other) => other.id !== id);
+    this.store.set({ notes, note: null, removed: note });
+    this.saver.removeNote(note);
+    if (note.rank !== null) this.#rank(ranked(notes).map((other) => other.id));
+  }
+
+  putBack() {
+    const note = this.state.removed;
+    if (!note) return;
+    const back = { ...note, rank: null };
+    this.store.set({ notes: [...this.state.notes, back], note: note.id, removed: null });
+    this.saver.note(back);
+    if (note.rank === null) return;
+    const ids = ranked(this.state.notes).map((other) => other.id);
+    ids.splice(note.rank - 1, 0, note.id);
+    this.#rank(ids);
+  }
+
+  /** Into the reply as its last focus point, or out of it. @param {string} id */
+  togglePoint(id) {
+    const ids = ranked(this.state.notes).map((note) => note.id);
+    this.#rank(ids.includes(id) ? ids.filter((other) => other !== id) : [...ids, id]);
+  }
+
+  /** Earlier or later among the focus points. @param {string} id @param {number} by */
+  movePoint(id, by) {
+    const ids = ranked(this.state.notes).map((note) => note.id);
+    const at = ids.indexOf(id);
+    const to = at + by;
+    if (at < 0 || to < 0 || to >= ids.length) return;
+    ids.splice(at, 1);
+    ids.splice(to, 0, id);
+    this.#rank(ids);
+  }
+
+  /** @param {string[]} ids */
+  #rank(ids) {
+    this.store.set({ notes: withRanks(this.state.notes, ids) });
+    this.saver.reply({ ranks: ids });
+  }
+
+  /** @param {number} rep @param {Partial<RepCall>} part of the call on the clip shown */
+  editCall(rep, part) {
+    const { clip, rep_calls } = this.state;
+    const call = { ...callOf(rep_calls, clip, rep), ...part };
+    const is = (/** @type {RepCall} */ other) => other.clip === clip && other.rep === rep;
+    this.store.set({ rep_calls: replaced(rep_calls, is, call), rep });
+    this.saver.call(call);
+  }
+
+  /** Only a rep that is not to standard has faults that broke it. @param {string} call */
+  callRep(call) {
+    const rep = this.state.rep ?? 1;
+    const { faults } = callOf(this.state.rep_calls, this.state.clip, rep);
+    this.editCall(rep, { call, faults: call === "not-standard" ? faults : [] });
+  }
+
+  /** The rep begins or ends on the frame shown. @param {"first_frame"|"last_frame"} edge */
+  setRepEdge(edge) {
+    const { frame, clip, rep_calls } = this.state;
+    const rep = this.state.rep ?? 1;
+    const { first_frame, last_frame } = callOf(rep_calls, clip, rep);
+    const range = edge === "first_frame"
+      ? { first_frame: frame, last_frame: Math.max(frame, last_frame ?? frame) }
+      : { first_frame: Math.min(frame, first_frame ?? frame), last_frame: frame };
+    this.editCall(rep, range);
+  }
+
+  /** Go to a rep on the board, and on the clip where it is marked. @param {number} rep */
+  selectRep(rep) {
+    this.store.set({ rep });
+    const { first_frame } = callOf(this.state.rep_calls, this.state.clip, rep);
+    if (first_frame !== null) void this.goTo(first_frame);
+  }
+
+  /** @param {Partial<import("../core/types.js").Reply>} part */
+  editReply(part) {
+    this.store.set({ reply: { ...this.state.reply, ...part } });
+    this.saver.reply(part);
+  }
+
+  /** The clip after the one shown, round and round. */
+  otherClip() {
+    const { clips } = this.state;
+    const at = clips.indexOf(clipOf(this.state));
+    this.showClip(clips[(at + 1) % clips.length].id);
+  }
+}

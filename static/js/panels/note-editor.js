@@ -1,0 +1,148 @@
+// @ts-check
+import { place } from "../core/timecode.js";
+import { h } from "../dom.js";
+import { clipOf, repsOf } from "./bench.js";
+import { LibraryFinder } from "./library-finder.js";
+
+let count = 0;
+
+/** One note, open for writing. Every change is saved as it is made. */
+export class NoteEditor extends HTMLElement {
+  /** @type {import("./bench.js").Bench} */
+  bench = /** @type {any} */ (null);
+  note = "";
+  #at = h("span.at");
+  #rep = select("Rep");
+  #phase = select("Phase");
+  #finder = new LibraryFinder();
+  #fault = h("p.fault");
+  #text = area("What you see, and why it happens", "text", 4000);
+  #cue = area("Cue, in words to lift with", "cue_text", 120);
+  #drill = area("Drill and dose", "drill_text", 260);
+  #buttons = h("div.note-deeds");
+
+  connectedCallback() {
+    if (this.childElementCount) return;
+    const { commands } = this.bench;
+    const key = (/** @type {string} */ name, /** @type {string} */ words) =>
+      h("button.tool", { type: "button", onclick: () => commands.run(name) }, words);
+    this.append(
+      h("div.note-when", {}, this.#at, key("note.from", "From here"), key("note.to", "To here")),
+      h("div.note-where", {}, this.#rep, this.#phase),
+      this.#finder, this.#fault, this.#text, this.#cue, this.#drill, this.#buttons,
+    );
+    this.#listen();
+  }
+
+  #listen() {
+    const edit = (/** @type {Partial<import("../core/types.js").Note>} */ part) => this.bench.deeds.editNote(this.note, part);
+    for (const field of [this.#text, this.#cue, this.#drill]) {
+      const box = /** @type {HTMLTextAreaElement} */ (field.querySelector("textarea"));
+      box.addEventListener("input", () => edit({ [box.name]: box.value }));
+    }
+    choice(this.#rep).addEventListener("change", () => {
+      const rep = Number(choice(this.#rep).value) || null;
+      edit({ rep });
+      if (rep) this.bench.store.set({ rep });
+    });
+    choice(this.#phase).addEventListener("change", () => edit({ phase: choice(this.#phase).value || null }));
+    this.#finder.addEventListener("pick", (event) => this.#pick(/** @type {CustomEvent} */ (event).detail));
+  }
+
+  /** @param {import("../core/types.js").Entry} entry */
+  #pick({ id, kind, name, phase }) {
+    const note = this.bench.deeds.noteOf(this.note);
+    const parts = {
+      fault: { fault: id, fault_name: name, phase: note?.phase ?? phase ?? null },
+      cue: { cue: id, cue_text: name },
+      drill: { drill: id, drill_text: name },
+    };
+    this.bench.deeds.editNote(this.note, parts[kind]);
+  }
+
+  /** Where writing begins. */
+  write() {
+    this.#text.querySelector("textarea")?.focus();
+  }
+
+  find() {
+    this.#finder.focus();
+  }
+
+  /** Bring the fields up to date; the one being typed in is already right. */
+  draw() {
+    const state = this.bench.store.state;
+    const note = this.bench.deeds.noteOf(this.note);
+    if (!note) return;
+    this.#at.textContent = place({ ...note, rep: null });
+    this.#finder.entries = state.library;
+    const clip = state.clips.find(({ id }) => id === note.clip) ?? clipOf(state);
+    const reps = Array.from({ length: Math.max(repsOf(state), clip.reps ?? 1) }, (_, at) => String(at + 1));
+    options(this.#rep, "no rep", reps, String(note.rep ?? ""));
+    options(this.#phase, "no phase", clip.phases, note.phase ?? "");
+    fill(this.#text, note.text);
+    fill(this.#cue, note.cue_text);
+    fill(this.#drill, note.drill_text);
+    this.#drawFault(note);
+    this.#drawButtons(note);
+  }
+
+  /** @param {import("../core/types.js").Note} note */
+  #drawFault({ fault_name }) {
+    this.#fault.hidden = !fault_name;
+    const off = () => this.bench.deeds.editNote(this.note, { fault: null, fault_name: "" });
+    const take = h("button.tool", { type: "button", "aria-label": `Take the fault ${fault_name} off`, onclick: off }, "Take off");
+    this.#fault.replaceChildren(h("span.label-tiny", {}, "fault"), h("b", {}, fault_name), take);
+  }
+
+  /** @param {import("../core/types.js").Note} note */
+  #drawButtons({ id, rank }) {
+    const { deeds } = this.bench;
+    const button = (/** @type {string} */ words, /** @type {() => void} */ deed) =>
+      h("button.btn.dense", { type: "button", "data-deed": words, onclick: deed }, words);
+    const focused = this.#buttons.contains(document.activeElement) && document.activeElement?.getAttribute("data-deed");
+    const order = rank === null ? [] : [button("Earlier", () => deeds.movePoint(id, -1)), button("Later", () => deeds.movePoint(id, 1))];
+    this.#buttons.replaceChildren(
+      button(rank === null ? "Make it a focus point" : "Leave for now", () => deeds.togglePoint(id)),
+      ...order,
+      button("Remove", () => deeds.removeNote(id)),
+    );
+    if (focused) /** @type {HTMLElement|null} */ (this.#buttons.querySelector(`[data-deed="${focused}"]`))?.focus();
+  }
+}
+
+/** @param {string} label */
+function select(label) {
+  return h("label.small-field", {}, h("span", {}, label), h("select.input"));
+}
+
+/** @param {HTMLElement} field @returns {HTMLSelectElement} */
+function choice(field) {
+  return /** @type {HTMLSelectElement} */ (field.querySelector("select"));
+}
+
+/** @param {HTMLElement} field @param {string} none @param {string[]} values @param {string} chosen */
+function options(field, none, values, chosen) {
+  const box = choice(field);
+  const wanted = ["", ...values].join();
+  if (box.dataset.values !== wanted) {
+    box.replaceChildren(h("option", { value: "" }, none), ...values.map((value) => h("option", { value }, value)));
+    box.dataset.values = wanted;
+  }
+  box.value = chosen;
+}
+
+/** @param {string} label @param {string} name @param {number} most */
+function area(label, name, most) {
+  const id = `note-${name}-${(count += 1)}`;
+  const box = h("textarea.input", { id, name, maxlength: most, rows: 1 });
+  return h("div.small-field", {}, h("label", { for: id }, label), box);
+}
+
+/** @param {HTMLElement} field @param {string} text */
+function fill(field, text) {
+  const box = /** @type {HTMLTextAreaElement} */ (field.querySelector("textarea"));
+  if (box !== document.activeElement && box.value !== text) box.value = text;
+}
+
+customElements.define("note-editor", NoteEditor);

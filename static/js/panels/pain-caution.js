@@ -1,0 +1,21 @@
+// @ts-check
+import { h, shape } from "../dom.js";
+import { BenchPart } from "./bench.js";
+
+/** Pain goes first, with the caution, never with a diagnosis. */
+export class PainCaution extends BenchPart {
+  start() {
+    const { pain } = this.state.submission;
+    this.hidden = !pain;
+    if (!pain) return;
+    const { where, score, since, signs } = pain;
+    const title = `Pain: ${where} ${score} of 10${since ? `, since ${since}` : ""}`;
+    this.append(h("div.caution", {},
+      h("h3", {}, shape("pain"), title),
+      signs.length > 0 && h("p", {}, h("b", {}, `Warning signs: ${signs.join(", ")}. `), "A clinician comes before any coaching."),
+      h("p", {}, "Form notes are coaching, not medical advice. The reply opens with the caution."),
+    ));
+  }
+}
+
+customElements.define("pain-caution", PainCaution);

@@ -1,0 +1,22 @@
+// @ts-check
+import { BenchPart } from "./bench.js";
+
+const CLOCK = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" });
+
+/** Whether what was typed is safe, and where. */
+export class SaveState extends BenchPart {
+  start() {
+    this.setAttribute("role", "status");
+    this.on(({ save, savedAt }) => [save, savedAt], () => this.#draw());
+  }
+
+  #draw() {
+    const { save: { state, why }, savedAt } = this.state;
+    this.dataset.state = state;
+    if (state === "saved") this.textContent = savedAt ? `Saved ${CLOCK.format(savedAt)}` : "All saved";
+    else if (state === "saving") this.textContent = "Saving";
+    else this.textContent = state === "kept" ? `Kept here, ${why}` : `Not saved: ${why}`;
+  }
+}
+
+customElements.define("save-state", SaveState);

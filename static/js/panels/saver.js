@@ -1,0 +1,129 @@
+// @ts-check
+import { Outbox } from "../core/outbox.js";
+import { Problem, send } from "../net.js";
+
+/**
+ * Sends what changed and keeps it on this machine until it has arrived, so that neither a reload
+ * nor a dead network loses a word.
+ */
+export class Saver {
+  /** @type {ReturnType<typeof setTimeout>|undefined} */
+  #timer;
+
+  /**
+   * @param {import("./bench.js").BenchStore} store
+   * @param {Record<string, string>} urls with {id}, {clip} and {rep} to be filled in
+   * @param {string} shelf name under which unsent changes are kept
+   */
+  constructor(store, urls, shelf) {
+    this.store = store;
+    this.urls = urls;
+    this.shelf = shelf;
+    this.outbox = new Outbox(kept(shelf));
+    addEventListener("online", () => this.wake());
+    document.addEventListener("visibilitychange", () => this.wake());
+  }
+
+  /** @param {import("../core/types.js").Note} note */
+  note(note) {
+    this.#put(`note:${note.id}`, "PUT", filled(this.urls.note, { id: note.id }), note);
+  }
+
+  /** @param {import("../core/types.js").Note} note */
+  removeNote(note) {
+    this.#put(`note:${note.id}`, "DELETE", filled(this.urls.note, { id: note.id }));
+  }
+
+  /** @param {import("../core/types.js").RepCall} call */
+  call(call) {
+    const { clip, rep, ...body } = call;
+    this.#put(`rep:${clip}:${rep}`, "PUT", filled(this.urls.rep, { clip, rep }), body);
+  }
+
+  /** @param {object} part of the reply, or {ranks: note ids in order} */
+  reply(part) {
+    this.#put("reply", "PATCH", this.urls.reply, part);
+  }
+
+  /** Try again now: the network or the reader is back. */
+  wake() {
+    this.outbox.wake(Date.now());
+    void this.#pump();
+  }
+
+  /** @param {string} key @param {string} method @param {string} url @param {any} [body] */
+  #put(key, method, url, body) {
+    this.outbox.put({ key, method, url, body }, Date.now());
+    this.#tell();
+    this.#later();
+  }
+
+  #later() {
+    clearTimeout(this.#timer);
+    const { due } = this.outbox;
+    if (due === null || this.outbox.sending) return;
+    this.#timer = setTimeout(() => void this.#pump(), Math.max(0, due - Date.now()));
+  }
+
+  async #pump() {
+    const change = this.outbox.take(Date.now());
+    if (!change) return this.#later();
+    this.#tell();
+    try {
+      const answer = await send(change.method, change.url, change.body);
+      this.outbox.arrived();
+      if (answer?.may_publish) this.store.set({ may_publish: answer.may_publish });
+      this.store.set({ savedAt: new Date() });
+    } catch (error) {
+      if (!(error instanceof Problem)) throw error;
+      this.#failed(error, change.method);
+    }
+    this.#tell();
+    this.#later();
+  }
+
+  /** @param {Problem} problem @param {string} method */
+  #failed(problem, method) {
+    if (problem.status === 404 && method === "DELETE") this.outbox.arrived();
+    else if (problem.kind === "refused") this.outbox.refuse(problem.message);
+    else this.outbox.held(said(problem), Date.now());
+  }
+
+  #tell() {
+    const { state, trouble, refused } = this.outbox;
+    const safe = this.#keep();
+    const why = refused[0]?.why ?? trouble;
+    this.store.set({ save: { state, why: safe ? why : `${why} This browser keeps no copy: stay on the page.` } });
+  }
+
+  /** @returns {boolean} false where the browser allows no storage */
+  #keep() {
+    try {
+      if (this.outbox.changes.length) localStorage.setItem(this.shelf, JSON.stringify(this.outbox));
+      else localStorage.removeItem(this.shelf);
+      return true;
+    } catch {
+      return this.outbox.changes.length === 0;
+    }
+  }
+}
+
+/** @param {Problem} problem */
+function said({ kind, message }) {
+  if (kind === "network") return "the network is gone";
+  return kind === "server" ? "the server does not answer" : message;
+}
+
+/** @param {string} shelf */
+function kept(shelf) {
+  try {
+    return JSON.parse(localStorage.getItem(shelf) ?? "null");
+  } catch {
+    return null; // storage switched off or unreadable: there is nothing of ours to go on from
+  }
+}
+
+/** @param {string} url @param {Record<string, string|number>} values */
+function filled(url, values) {
+  return url.replace(/\{(\w+)\}/g, (_, name) => encodeURIComponent(values[name]));
+}

@@ -1,0 +1,61 @@
+// @ts-check
+import { h } from "../dom.js";
+import { Problem, send } from "../net.js";
+import { BenchPart } from "./bench.js";
+
+/** The one button that publishes, and beside it the reason when it cannot. */
+export class SendReply extends BenchPart {
+  #send = /** @type {HTMLButtonElement} */ (h("button.btn.primary", { type: "button", onclick: () => void this.#publish() }, "Send reply"));
+  #claim = /** @type {HTMLButtonElement} */ (h("button.btn", { type: "button", hidden: true, onclick: () => void this.#take() }, "Claim it"));
+  #why = h("p.why.small", { id: "send-why", role: "status" });
+
+  start() {
+    this.#send.setAttribute("aria-describedby", "send-why");
+    this.append(h("div.foot-row", {}, this.#send, this.#claim), this.#why);
+    this.on(({ may_publish, save, busy, reply, said, submission }) => [may_publish, save, busy, reply, said, submission], () => this.#draw());
+  }
+
+  #draw() {
+    const { may_publish, save, busy, reply, said, urls, submission } = this.state;
+    const unsaved = save.state !== "saved";
+    this.#claim.hidden = submission.status === "claimed" || !urls.claim || reply.published;
+    this.#send.hidden = reply.published;
+    this.#send.disabled = !may_publish.ok || unsaved || busy;
+    this.#send.classList.toggle("busy", busy);
+    const blocked = may_publish.ok ? (unsaved ? "It can go once everything is saved." : "") : may_publish.why;
+    const desk = h("a", { href: urls.desk }, "Back to the desk");
+    if (reply.published) this.#why.replaceChildren(h("b", {}, `Sent to ${submission.athlete.name}.`), " ", desk);
+    else this.#why.textContent = said || blocked;
+  }
+
+  async #publish() {
+    const { urls, reply } = this.state;
+    const answer = await this.#ask(urls.publish);
+    if (answer) this.bench.store.set({ reply: { ...reply, ...answer.reply, published: true } });
+  }
+
+  async #take() {
+    const answer = await this.#ask(this.state.urls.claim);
+    if (!answer) return;
+    const submission = { ...this.state.submission, status: "claimed", ...answer.submission };
+    const { may_publish = this.state.may_publish } = answer;
+    this.bench.store.set({ submission, may_publish });
+  }
+
+  /** @param {string} url @returns {Promise<any>} null when it was refused, and then says why */
+  async #ask(url) {
+    this.bench.store.set({ busy: true, said: "" });
+    try {
+      return (await send("POST", url)) ?? {};
+    } catch (error) {
+      if (!(error instanceof Problem)) throw error;
+      const gone = "The network is gone. Nothing is lost: try again when it is back.";
+      this.bench.store.set({ said: error.kind === "network" ? gone : error.message });
+      return null;
+    } finally {
+      this.bench.store.set({ busy: false });
+    }
+  }
+}
+
+customElements.define("send-reply", SendReply);

@@ -1,0 +1,66 @@
+// @ts-check
+/** The workbench: reads what the page embeds, hands every part the same store, and starts it. */
+import "../axis/film-axis.js";
+import "../board/rep-board.js";
+import "../board/rep-call.js";
+import { overlaid } from "../core/review.js";
+import { Store } from "../core/store.js";
+import { listen } from "../keys.js";
+import { ExactPlayer } from "../player/exact-player.js";
+import "../player/player-controls.js";
+import { BenchPart } from "./bench.js";
+import "./clip-facts.js";
+import { benchCommands } from "./commands.js";
+import { Deeds } from "./deeds.js";
+import { KeyHelp } from "./key-help.js";
+import { readLibrary } from "./library.js";
+import "./pain-caution.js";
+import "./reply-frame.js";
+import { ReplyPanel } from "./reply-panel.js";
+import "./save-state.js";
+import { Saver } from "./saver.js";
+import "./send-reply.js";
+import { setStage, watchClips } from "./stage.js";
+import "./top-band.js";
+
+/** @returns {import("../core/types.js").Review} */
+function embedded() {
+  return JSON.parse(document.getElementById("workbench-data")?.textContent ?? "");
+}
+
+/** @param {import("../core/types.js").Review} review @returns {import("./bench.js").BenchState} */
+function opening(review) {
+  const first = review.clips.find((clip) => clip.shows_fault && clip.status === "playable") ?? review.clips[0];
+  return {
+    ...review, clip: first.id, frame: 0, table: null, note: null, rep: 1, removed: null,
+    library: [], savedAt: null, busy: false, said: "", save: { state: "saved", why: "" },
+  };
+}
+
+function begin() {
+  const page = /** @type {HTMLElement} */ (document.querySelector(".bench"));
+  const player = /** @type {ExactPlayer} */ (page.querySelector("exact-player"));
+  const review = embedded();
+  const store = new Store(opening(review));
+  const saver = new Saver(store, review.urls, `coachdesk.unsent.${review.submission.id}`);
+  store.set(overlaid(review, saver.outbox.changes));
+  const deeds = new Deeds(store, saver, player);
+  const commands = benchCommands(store, deeds, player, {
+    showKeys: () => /** @type {KeyHelp} */ (page.querySelector("key-help")).open(),
+    editor: () => /** @type {ReplyPanel} */ (page.querySelector("reply-panel")).editor,
+  });
+  setStage(store, player, page);
+  for (const part of page.querySelectorAll("*")) {
+    if (part instanceof BenchPart) part.attach({ store, deeds, commands, player });
+  }
+  for (const button of page.querySelectorAll("[data-command]")) {
+    const name = button.getAttribute("data-command") ?? "";
+    button.addEventListener("click", () => commands.run(name));
+  }
+  listen(commands);
+  saver.wake();
+  void watchClips(store);
+  void readLibrary(review.urls.library).then((library) => store.set({ library }));
+}
+
+begin();
