@@ -24,6 +24,22 @@ def drafts_of(user: User) -> QuerySet[Submission]:
     return Submission.objects.filter(athlete=user, state=State.DRAFT)
 
 
+def may_submit(user: User) -> bool:
+    """Athletes ask; a coach answers."""
+    return user.is_athlete
+
+
+def clips_changeable_by(user: User) -> QuerySet[Clip]:
+    """What was on the bar can be corrected until the question is sent."""
+    return Clip.objects.filter(submission__in=drafts_of(user))
+
+
+def clips_sendable_by(user: User) -> QuerySet[Clip]:
+    """Clips whose video may still arrive: a question can be sent before its last clip is in."""
+    unanswered = [State.DRAFT, State.WAITING, State.WAITING_ON_ATHLETE]
+    return Clip.objects.filter(submission__athlete=user, submission__state__in=unanswered)
+
+
 def clips_visible_to(user: User) -> QuerySet[Clip]:
     return Clip.objects.filter(submission__in=submissions_visible_to(user))
 

@@ -1,3 +1,11 @@
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from reviews.intake.api import ClipApi, ClipsApi, DraftApi, ReplaceClipApi, SendApi
+
+urlpatterns = [
+    path("submissions/<uuid:submission_id>/", DraftApi.as_view(), name="api-submission"),
+    path("submissions/<uuid:submission_id>/send/", SendApi.as_view(), name="api-send"),
+    path("submissions/<uuid:submission_id>/clips/", ClipsApi.as_view(), name="api-clips"),
+    path("clips/<uuid:clip_id>/", ClipApi.as_view(), name="api-clip"),
+    path("clips/<uuid:clip_id>/replace/", ReplaceClipApi.as_view(), name="api-clip-replace"),
+]

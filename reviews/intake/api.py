@@ -1,0 +1,128 @@
+"""REST of a draft: every change of the submit page is one small PATCH."""
+
+from typing import Any
+from uuid import UUID
+
+from django.http import Http404
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+from rest_framework.exceptions import APIException, ValidationError
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from athletes.permissions import signed_in
+from reviews.intake import clips, submitting
+from reviews.intake.cards import clip_card
+from reviews.intake.models import Clip, Submission
+from reviews.intake.serializers import ClipFields, SubmissionFields
+from reviews.permissions import (
+    clips_changeable_by,
+    clips_sendable_by,
+    clips_visible_to,
+    drafts_of,
+    submissions_visible_to,
+)
+
+
+class Conflict(APIException):
+    status_code = 409
+
+
+SENT = "This question was sent meanwhile, so it can no longer be changed."
+
+
+class DraftApi(APIView):
+    """The draft's own words."""
+
+    def patch(self, request: Request, submission_id: UUID) -> Response:
+        draft = self._draft(request, submission_id)
+        fields = SubmissionFields(data=request.data)
+        fields.is_valid(raise_exception=True)
+        try:
+            saved = submitting.save_draft(draft=draft, changes=fields.validated_data)
+        except Submission.DoesNotExist:
+            raise Conflict(SENT) from None
+        return Response({"saved_at": saved.saved_at})
+
+    def _draft(self, request: Request, submission_id: UUID) -> Submission:
+        user = signed_in(request)
+        draft = drafts_of(user).filter(pk=submission_id).first()
+        if draft is None:
+            own = submissions_visible_to(user).filter(athlete=user, pk=submission_id)
+            raise Conflict(SENT) if own.exists() else Http404
+        return draft
+
+
+class SendApi(APIView):
+    """The question goes to the coach."""
+
+    def post(self, request: Request, submission_id: UUID) -> Response:
+        user = signed_in(request)
+        own = submissions_visible_to(user).filter(athlete=user)
+        try:
+            sent = submitting.send(draft=get_object_or_404(own, pk=submission_id))
+        except submitting.NotReady as missing:
+            raise ValidationError(missing.errors) from missing
+        return Response({"state": sent.state, "url": reverse("submission", args=[sent.id])})
+
+
+class ClipsApi(APIView):
+    """One more clip."""
+
+    def post(self, request: Request, submission_id: UUID) -> Response:
+        user = signed_in(request)
+        draft = get_object_or_404(drafts_of(user), pk=submission_id)
+        try:
+            clip = clips.add_clip(draft=draft, unit=user.unit)
+        except clips.TooMany as many:
+            raise Conflict(str(many)) from many
+        except Submission.DoesNotExist:
+            raise Conflict(SENT) from None
+        return Response(clip_card(clip), status=201)
+
+
+class ClipApi(APIView):
+    """One clip: how far it is, what was on the bar, out with it."""
+
+    def get(self, request: Request, clip_id: UUID) -> Response:
+        clip = get_object_or_404(clips_visible_to(signed_in(request)), pk=clip_id)
+        return Response(clip_card(clip))
+
+    def patch(self, request: Request, clip_id: UUID) -> Response:
+        user = signed_in(request)
+        clip = self._changeable(request, clip_id)
+        fields = ClipFields(data=request.data, athlete=user)
+        fields.is_valid(raise_exception=True)
+        return self._if_draft(lambda: clips.save_clip(clip=clip, changes=fields.changes()))
+
+    def delete(self, request: Request, clip_id: UUID) -> Response:
+        clip = self._changeable(request, clip_id)
+        return self._if_draft(lambda: clips.remove_clip(clip=clip))
+
+    def _changeable(self, request: Request, clip_id: UUID) -> Clip:
+        user = signed_in(request)
+        clip = clips_changeable_by(user).filter(pk=clip_id).first()
+        if clip is None:
+            own = clips_visible_to(user).filter(submission__athlete=user, pk=clip_id)
+            raise Conflict(SENT) if own.exists() else Http404
+        return clip
+
+    def _if_draft(self, change: Any) -> Response:
+        try:
+            change()
+        except Submission.DoesNotExist:
+            raise Conflict(SENT) from None
+        return Response(status=204)
+
+
+class ReplaceClipApi(APIView):
+    """A clip that failed is sent again, in its own place."""
+
+    def post(self, request: Request, clip_id: UUID) -> Response:
+        clip = get_object_or_404(clips_sendable_by(signed_in(request)), pk=clip_id)
+        try:
+            fresh = clips.replace_clip(clip=clip)
+        except clips.HasVideo as has:
+            raise Conflict(str(has)) from has
+        return Response(clip_card(fresh), status=201)
