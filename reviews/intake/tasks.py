@@ -5,7 +5,7 @@ from typing import Any
 from celery import shared_task
 from celery.signals import worker_ready
 
-from reviews.intake import jobs, making
+from reviews.intake import jobs, making, uploads
 
 
 @shared_task(ignore_result=True)
@@ -17,6 +17,12 @@ def make_playable(job_id: int) -> None:
 def sweep_jobs() -> None:
     making.clear_leftovers()
     jobs.sweep()
+
+
+@shared_task(ignore_result=True)
+def sweep_uploads() -> None:
+    uploads.finish_stranded()
+    uploads.drop_expired()
 
 
 @worker_ready.connect
