@@ -98,7 +98,8 @@ class JoinForm(_ReaderFields):
         }
         self.invitation = invitation
         self.password_rules = password_validators_help_texts()
-        self.fields["timezone"].widget.attrs["data-guess"] = ""
+        if not self.is_bound:  # a choice already made is not guessed over
+            self.fields["timezone"].widget.attrs["data-guess"] = ""
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}

@@ -86,6 +86,8 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
         "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;",
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+# Rate limits live here: several web processes must share it, or each would count for itself.
+CACHES = {"default": env.cache("COACHDESK_CACHE_URL", default="locmemcache://")}
 
 # People
 AUTH_USER_MODEL = "athletes.User"
@@ -107,8 +109,15 @@ ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*", "password2*"]
 ACCOUNT_EMAIL_VERIFICATION = "none"  # the invitation arrived by e-mail, which is the proof
 ACCOUNT_PREVENT_ENUMERATION = True
 ACCOUNT_REAUTHENTICATION_REQUIRED = True
+ACCOUNT_CHANGE_EMAIL = True  # one address, replaced when the new one is confirmed
+ACCOUNT_EMAIL_NOTIFICATIONS = True
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # nobody here is mailed unless they belong here
+ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_ADAPTER = "athletes.adapter.SecondFactorAdapter"
+MFA_TOTP_ISSUER = "Coachdesk"
+MFA_ALLOW_UNVERIFIED_EMAIL = True  # accounts made on the command line have no mailed proof
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not SECURE  # passkeys on localhost are a secure context
 USERSESSIONS_TRACK_ACTIVITY = True
 INVITATION_DAYS = env.int("COACHDESK_INVITATION_DAYS", 14)
@@ -124,6 +133,7 @@ SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 if env.bool("COACHDESK_BEHIND_PROXY", False):
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    ALLAUTH_TRUSTED_PROXY_COUNT = 1  # or every rate limit would count the proxy as one person
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [NONE],
