@@ -1,3 +1,8 @@
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from reviews.desk.api import ClaimView, ReleaseView
+
+urlpatterns = [
+    path("submissions/<uuid:pk>/claim/", ClaimView.as_view(), name="api-claim"),
+    path("submissions/<uuid:pk>/release/", ReleaseView.as_view(), name="api-release"),
+]

@@ -6,6 +6,7 @@ holds on SQLite (writers wait in line) and on PostgreSQL (the row is locked unti
 """
 
 from datetime import datetime, timedelta
+from uuid import UUID
 
 from django.conf import settings
 from django.db import transaction
@@ -14,6 +15,7 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.desk.models import Claim
+from reviews.desk.queries import free_for, in_queue_order
 from reviews.intake.models import Submission
 
 
@@ -96,3 +98,19 @@ def release(*, submission: Submission, coach: User) -> bool:
     now = timezone.now()
     mine = Claim.objects.filter(submission=submission, coach=coach, until__gt=now)
     return bool(mine.update(until=now))
+
+
+def claim_next(*, coach: User) -> Claim | None:
+    """Take the first free one in the order of the queue; None when nothing is free.
+
+    Each attempt is one transaction. One that was taken or answered in the meantime is passed over.
+    """
+    passed: list[UUID] = []
+    while True:
+        submission = in_queue_order(free_for(coach)).exclude(pk__in=passed).first()
+        if submission is None:
+            return None
+        try:
+            return claim(submission=submission, coach=coach)
+        except ClaimedByOther:
+            passed.append(submission.pk)

@@ -1,3 +1,11 @@
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from reviews.desk import views
+
+urlpatterns = [
+    path("desk/", views.desk, name="desk"),
+    path("desk/tonight/", views.set_tonight, name="desk-tonight"),
+    path("desk/next/", views.open_next, name="desk-next"),
+    path("desk/<uuid:pk>/claim/", views.claim_one, name="desk-claim"),
+    path("desk/<uuid:pk>/release/", views.release_one, name="desk-release"),
+]

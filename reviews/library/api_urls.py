@@ -1,3 +1,5 @@
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from reviews.library.api import LibraryView
+
+urlpatterns = [path("library/", LibraryView.as_view(), name="api-library")]

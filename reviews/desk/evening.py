@@ -1,0 +1,207 @@
+"""The desk as one evening: what waits, how long it takes, where the coach's time ends."""
+
+from dataclasses import dataclass, field
+from datetime import timedelta
+from functools import cached_property
+from itertools import groupby
+from uuid import UUID
+
+from django.db.models import Count, Prefetch, Q
+from django.utils import timezone
+
+from athletes.models import User
+from reviews.desk.models import Claim
+from reviews.desk.pace import Pace, pace_of
+from reviews.desk.queries import (
+    Section,
+    free_for,
+    held_by_others,
+    in_queue_order,
+    overdue_before,
+    waiting_for,
+)
+from reviews.intake.models import Clip, ClipState, State, Submission, Urgency
+from reviews.permissions import submissions_reviewable_by
+
+LINES_A_PAGE = 50
+LONGEST_EVENING = 240  # minutes; also the most lines it can take at a minute each
+
+
+@dataclass(frozen=True)
+class Slot:
+    """One free submission on the bar of minutes."""
+
+    id: UUID
+    section: Section
+    minutes: float
+    fits: bool
+
+
+@dataclass(frozen=True)
+class Line:
+    """One submission as the desk shows it."""
+
+    number: int  # from 1, over all sections
+    submission: Submission
+    section: Section
+    minutes: float
+    claim: Claim | None = None  # another coach's, live
+    mine: bool = False
+    is_next: bool = False
+    first_outside: bool = False  # the cut stands above this one
+
+    @cached_property
+    def clips(self) -> list[Clip]:
+        return list(self.submission.clips.all())
+
+    @property
+    def main_clip(self) -> Clip | None:
+        """The clip the question is about: the one that shows the fault, else the last."""
+        showing = [clip for clip in self.clips if clip.shows_fault]
+        return next(iter(showing or self.clips[-1:]), None)
+
+    @property
+    def unplayable(self) -> list[Clip]:
+        return [clip for clip in self.clips if clip.state == ClipState.FAILED]
+
+    @property
+    def unready(self) -> list[Clip]:
+        return [c for c in self.clips if c.state in {ClipState.RECEIVING, ClipState.PROCESSING}]
+
+    @property
+    def has_warning_sign(self) -> bool:
+        return self.submission.urgency == Urgency.WARNING_SIGN
+
+    @property
+    def is_overdue(self) -> bool:
+        sent = self.submission.sent_at
+        return sent is not None and sent < overdue_before(timezone.now())
+
+
+@dataclass(frozen=True)
+class Week:
+    answered: int
+    waiting: int
+    on_athlete: int
+
+
+@dataclass(frozen=True)
+class Evening:
+    tonight: int  # minutes the coach has
+    pace: Pace
+    slots: list[Slot]  # free ones in order, as many as an evening can hold
+    free: int
+    free_minutes: float
+    lines: list[Line]
+    week: Week
+    shown: int
+    sections: list[tuple[Section, list[Line]]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        grouped = [(key, list(part)) for key, part in groupby(self.lines, lambda x: x.section)]
+        object.__setattr__(self, "sections", grouped)
+
+    @property
+    def fitting(self) -> list[Slot]:
+        return [slot for slot in self.slots if slot.fits]
+
+    @property
+    def fit_minutes(self) -> float:
+        return sum(slot.minutes for slot in self.fitting)
+
+    @property
+    def first_minutes(self) -> float:
+        """Minutes of warning signs and pain among those that fit."""
+        return sum(slot.minutes for slot in self.fitting if slot.section == Section.FIRST)
+
+    @property
+    def held(self) -> int:
+        return self.week.waiting - self.free
+
+    @property
+    def next_number(self) -> int:
+        return len(self.lines) + 1
+
+    @property
+    def left_out(self) -> int:
+        return self.week.waiting - len(self.lines)
+
+
+def _slots(coach: User, pace: Pace, tonight: int) -> list[Slot]:
+    """Two statements: the head of the free queue, and its clip counts."""
+    head = list(in_queue_order(free_for(coach)).values_list("pk", "section")[:LONGEST_EVENING])
+    counts = dict(
+        Clip.objects.filter(submission__in=[pk for pk, _ in head])
+        .values_list("submission")
+        .annotate(Count("pk"))
+        .order_by()
+    )
+    slots, spent, open_ = [], 0.0, True
+    for pk, section in head:
+        minutes = pace.minutes(counts.get(pk, 0))
+        spent += minutes
+        open_ = open_ and spent <= tonight  # a straight cut: nothing is pulled forward
+        slots.append(Slot(id=pk, section=Section(section), minutes=minutes, fits=open_))
+    return slots
+
+
+def _lines(coach: User, pace: Pace, slots: list[Slot], shown: int) -> list[Line]:
+    """Two statements: the head of the whole queue with its people, and the clips."""
+    clips = Prefetch("clips", Clip.objects.select_related("movement"))
+    head = (
+        in_queue_order(waiting_for(coach))
+        .annotate(is_held=held_by_others(coach))
+        .select_related("athlete", "pain", "claim__coach", "check_back_of")
+        .prefetch_related(clips)[:shown]
+    )
+    now = timezone.now()
+    first = slots[0].id if slots else None
+    outside = next((slot.id for slot in slots if not slot.fits), None)
+    lines = []
+    for number, submission in enumerate(head, 1):
+        claim = getattr(submission, "claim", None)
+        live = claim if claim and claim.until > now else None
+        lines.append(
+            Line(
+                number=number,
+                submission=submission,
+                section=Section(submission.section),
+                minutes=pace.minutes(len(submission.clips.all())),
+                claim=live if submission.is_held else None,
+                mine=bool(live) and not submission.is_held,
+                is_next=submission.pk == first,
+                first_outside=submission.pk == outside,
+            )
+        )
+    return lines
+
+
+def _week(coach: User) -> Week:
+    """Since Monday in the coach's zone. One statement."""
+    today = timezone.localtime().replace(hour=0, minute=0, second=0, microsecond=0)
+    monday = today - timedelta(days=today.weekday())
+    return Week(
+        **submissions_reviewable_by(coach).aggregate(
+            answered=Count("pk", filter=Q(answered_at__gte=monday)),
+            waiting=Count("pk", filter=Q(state=State.WAITING)),
+            on_athlete=Count("pk", filter=Q(state=State.WAITING_ON_ATHLETE)),
+        )
+    )
+
+
+def evening_of(coach: User, *, tonight: int, shown: int = LINES_A_PAGE) -> Evening:
+    """Everything the desk shows, in eight statements whatever the number of submissions."""
+    pace = pace_of(coach)
+    slots = _slots(coach, pace, tonight)
+    free = free_for(coach)
+    clip_count = Clip.objects.filter(submission__in=free.values("pk")).count()
+    return Evening(
+        tonight=tonight,
+        pace=pace,
+        slots=slots,
+        free=free.count(),
+        free_minutes=pace.per_clip * clip_count,
+        lines=_lines(coach, pace, slots, shown),
+        week=_week(coach),
+        shown=shown,
+    )

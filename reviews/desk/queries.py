@@ -1,0 +1,54 @@
+"""The queue, in the order worth doing. The number of SQL statements never grows with it."""
+
+from datetime import datetime, timedelta
+from enum import IntEnum
+from typing import Any
+
+from django.conf import settings
+from django.db.models import Case, Exists, OuterRef, Q, QuerySet, Value, When
+from django.utils import timezone
+
+from athletes.models import User
+from reviews.desk.models import Claim
+from reviews.intake.models import State, Submission, Urgency
+from reviews.permissions import submissions_reviewable_by
+
+
+class Section(IntEnum):
+    """The three parts of the desk, in the order they are answered."""
+
+    FIRST = 0  # a warning sign or pain
+    DUE = 1  # a check-back that came in, or one that has waited too long
+    THEN = 2
+
+
+def overdue_before(now: datetime) -> datetime:
+    return now - timedelta(days=settings.OVERDUE_DAYS)
+
+
+def waiting_for(coach: User) -> QuerySet[Submission]:
+    """Everything the club's coaches have to answer, whoever has claimed it."""
+    return submissions_reviewable_by(coach).filter(state=State.WAITING)
+
+
+def in_queue_order(waiting: QuerySet[Submission]) -> QuerySet[Any]:
+    """Warning signs, then pain, then what is due, then the rest; the oldest first in each."""
+    now = timezone.now()
+    due = Q(check_back_of__isnull=False) | Q(sent_at__lt=overdue_before(now))
+    section = Case(
+        When(urgency__lt=Urgency.FORM, then=Value(Section.FIRST.value)),
+        When(due, then=Value(Section.DUE.value)),
+        default=Value(Section.THEN.value),
+    )
+    return waiting.annotate(section=section).order_by("section", "urgency", "sent_at", "pk")
+
+
+def held_by_others(coach: User) -> Exists:
+    """A condition on submissions: another coach's claim on it is live."""
+    live = Claim.objects.filter(submission=OuterRef("pk"), until__gt=timezone.now())
+    return Exists(live.exclude(coach=coach))
+
+
+def free_for(coach: User) -> QuerySet[Submission]:
+    """What this coach may open now: not in another coach's hands."""
+    return waiting_for(coach).filter(~held_by_others(coach))

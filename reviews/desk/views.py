@@ -1,0 +1,94 @@
+"""The coach's desk: the queue as an evening, and taking the next one from it."""
+
+from uuid import UUID
+
+from django.conf import settings
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from athletes.permissions import coach_required, signed_in
+from reviews.desk.claiming import ClaimedByOther, claim, claim_next, release
+from reviews.desk.evening import LINES_A_PAGE, LONGEST_EVENING, evening_of
+from reviews.desk.forms import EVENINGS, TonightForm
+from reviews.permissions import submissions_reviewable_by
+
+TONIGHT = "minutes tonight"  # key in the session
+USUAL_EVENING = 90
+MOST_LINES = 2000
+
+
+def _tonight(request: HttpRequest) -> int:
+    kept = request.session.get(TONIGHT, USUAL_EVENING)
+    return kept if isinstance(kept, int) and 0 < kept <= LONGEST_EVENING else USUAL_EVENING
+
+
+def _shown(request: HttpRequest) -> int:
+    asked = request.GET.get("show", "")
+    lines = int(asked) if asked.isascii() and asked.isdigit() else LINES_A_PAGE
+    return min(max(lines, LINES_A_PAGE), MOST_LINES)
+
+
+@coach_required
+@require_GET
+def desk(request: HttpRequest) -> HttpResponse:
+    """The queue in order, with the cut where the coach's time tonight ends."""
+    coach = signed_in(request)
+    evening = evening_of(coach, tonight=_tonight(request), shown=_shown(request))
+    facts = {
+        "evening": evening,
+        "evenings": EVENINGS,
+        "more": evening.shown + LINES_A_PAGE,
+        "overdue_days": settings.OVERDUE_DAYS,
+    }
+    return render(request, "reviews/desk/desk.html", facts)
+
+
+@coach_required
+@require_POST
+def set_tonight(request: HttpRequest) -> HttpResponse:
+    """Keep the time the coach has tonight; it lasts as long as the session."""
+    form = TonightForm(request.POST)
+    if form.is_valid():
+        request.session[TONIGHT] = form.cleaned_data["minutes"]
+    else:
+        messages.error(request, "Choose one of the times listed. Nothing was changed.")
+    return redirect("desk")
+
+
+@coach_required
+@require_POST
+def open_next(request: HttpRequest) -> HttpResponse:
+    """Claim the first free one and open it."""
+    taken = claim_next(coach=signed_in(request))
+    if taken is None:
+        messages.info(request, "Nothing is free just now: every open question is taken.")
+        return redirect("desk")
+    return redirect("workbench", taken.submission_id)
+
+
+@coach_required
+@require_POST
+def claim_one(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """Claim this one and open it; if somebody else has it, open it to read along."""
+    coach = signed_in(request)
+    submission = get_object_or_404(submissions_reviewable_by(coach), pk=pk)
+    try:
+        claim(submission=submission, coach=coach)
+    except ClaimedByOther as held:
+        messages.info(request, str(held))
+    return redirect("workbench", submission.pk)
+
+
+@coach_required
+@require_POST
+def release_one(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """Give it back to the queue."""
+    coach = signed_in(request)
+    submission = get_object_or_404(submissions_reviewable_by(coach), pk=pk)
+    if release(submission=submission, coach=coach):
+        messages.success(request, f"{submission.athlete.name} is back in the queue.")
+    else:
+        messages.info(request, "It was not in your hands, so nothing was changed.")
+    return redirect("desk")

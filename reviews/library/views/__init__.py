@@ -1,0 +1,1 @@
+"""The library's pages: reading in ``reading``, changing in ``changing`` and ``hanging``."""
