@@ -7,8 +7,9 @@ const TRIES = 3;
 /** What went wrong, in words that can be shown. */
 export class Problem extends Error {
   /**
-   * @param {"network"|"server"|"signed-out"|"refused"} kind network and server may pass by
-   *   themselves, signed-out needs a sign-in, refused will be refused again
+   * @param {"network"|"server"|"signed-out"|"conflict"|"refused"} kind network and server may pass
+   *   by themselves, signed-out needs a sign-in, conflict is right in itself but not as things
+   *   stand (somebody else's claim), refused will be refused again
    * @param {string} text @param {number} [status]
    */
   constructor(kind, text, status = 0) {
@@ -33,7 +34,7 @@ async function problem(response) {
     return new Problem("signed-out", "You are signed out. Sign in again in another tab.", status);
   }
   if (status === 408 || status === 429 || status >= 500) return new Problem("server", text, status);
-  return new Problem("refused", text, status);
+  return new Problem(status === 409 ? "conflict" : "refused", text, status);
 }
 
 /**

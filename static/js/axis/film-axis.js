@@ -3,6 +3,7 @@ import { callOf, inOrder } from "../core/review.js";
 import { moment, tickStep } from "../core/timecode.js";
 import { follow, h, shape } from "../dom.js";
 import { BenchPart, clipOf, repsOf } from "../panels/bench.js";
+import { still } from "./still.js";
 
 const STRIP_HEIGHT = 48;
 
@@ -16,11 +17,12 @@ export class FilmAxis extends BenchPart {
   #head = h("div.axis-head", { "aria-hidden": "true" });
   #slider = h("div.axis-slider", { role: "slider", tabindex: "0", "aria-label": "Time", "aria-valuemin": "0" });
   #notes = h("div.axis-notes");
+  #ranges = h("div.axis-ranges", { "aria-hidden": "true" });
   #ticks = h("div.axis-ticks", { "aria-hidden": "true" });
 
   start() {
     this.#slider.append(this.#strip);
-    const track = h("div.axis-track", {}, this.#reps, this.#slider, this.#notes, this.#ticks, this.#head);
+    const track = h("div.axis-track", {}, this.#reps, this.#slider, this.#ranges, this.#notes, this.#ticks, this.#head);
     const labels = ["reps", "filmstrip", "notes"].map((word) => h("span", {}, word));
     this.append(h("div.axis-labels", { "aria-hidden": "true" }, ...labels), track);
     this.#drag();
@@ -64,9 +66,10 @@ export class FilmAxis extends BenchPart {
     if (!filmstrip || !table || !width) return this.#strip.replaceChildren();
     const tile = (filmstrip.tile_width / filmstrip.tile_height) * STRIP_HEIGHT;
     const count = Math.max(1, Math.ceil(width / tile));
-    const places = Array.from({ length: count }, (_, at) => table.start(0) + ((at + 0.5) * tile * table.seconds) / width);
-    const times = filmstrip.frames.map((frame) => table.start(table.clamp(frame)));
-    const stills = places.map((seconds) => still(filmstrip, nearest(times, seconds), tile));
+    const stills = Array.from({ length: count }, (_, at) => {
+      const seconds = table.start(0) + ((at + 0.5) * tile * table.seconds) / width;
+      return still(filmstrip, table, table.at(seconds), STRIP_HEIGHT);
+    });
     this.#strip.replaceChildren(...stills);
   }
 
@@ -114,38 +117,27 @@ export class FilmAxis extends BenchPart {
     const here = table ? all.filter(({ note }) => note.clip === clip) : [];
     follow(this.#notes, here, ({ note }) => note.id, () => h("button.pin", { type: "button" }), (pin, { note, number }) => {
       if (!table) return;
-      const [first, last] = [table.clamp(note.first_frame), table.clamp(note.last_frame)];
+      const first = table.clamp(note.first_frame);
       pin.style.setProperty("--at", this.#at(table.mid(first)));
-      pin.style.setProperty("--to", this.#at(table.mid(last)));
       pin.textContent = String(number);
       pin.classList.toggle("left", note.rank === null);
-      pin.classList.toggle("range", last > first);
       pin.setAttribute("aria-label", `Note ${number}, ${moment(table, first)}`);
       pin.setAttribute("aria-pressed", String(note.id === open));
       pin.onclick = () => void this.bench.deeds.selectNote(note.id);
     });
+    this.#drawRanges(here.map(({ note }) => note));
   }
-}
 
-/** @param {number[]} times rising @param {number} seconds @returns {number} place of the nearest */
-function nearest(times, seconds) {
-  let best = 0;
-  times.forEach((time, at) => {
-    if (Math.abs(time - seconds) < Math.abs(times[best] - seconds)) best = at;
-  });
-  return best;
-}
-
-/** @param {import("../core/types.js").Filmstrip} film @param {number} index @param {number} width */
-function still({ url, columns, count }, index, width) {
-  const tile = h("i");
-  const rows = Math.ceil(count / columns);
-  tile.style.setProperty("--tile", `${width}px`);
-  tile.style.setProperty("background-image", `url("${url}")`);
-  tile.style.setProperty("background-size", `${columns * width}px ${rows * STRIP_HEIGHT}px`);
-  const [column, row] = [index % columns, Math.floor(index / columns)];
-  tile.style.setProperty("background-position", `${-column * width}px ${-row * STRIP_HEIGHT}px`);
-  return tile;
+  /** A note over a range is a line as long as the range. @param {import("../core/types.js").Note[]} notes */
+  #drawRanges(notes) {
+    const { table } = this.state;
+    const ranges = notes.filter(({ first_frame, last_frame }) => last_frame > first_frame);
+    follow(this.#ranges, ranges, ({ id }) => id, () => h("i.range-line"), (line, { first_frame, last_frame }) => {
+      if (!table) return;
+      line.style.setProperty("--at", this.#at(table.start(table.clamp(first_frame))));
+      line.style.setProperty("--to", this.#at(table.end(table.clamp(last_frame))));
+    });
+  }
 }
 
 customElements.define("film-axis", FilmAxis);

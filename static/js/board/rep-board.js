@@ -2,7 +2,10 @@
 import { callOf, inOrder } from "../core/review.js";
 import { follow, h, shape } from "../dom.js";
 import { BenchPart, clipOf, repsOf } from "../panels/bench.js";
+import { still } from "../axis/still.js";
 import { CALLS } from "./calls.js";
+
+const STILL_HEIGHT = 104;
 
 /**
  * Reps down, phases across: which fault comes in which rep and phase, at a glance. The phases are
@@ -20,7 +23,7 @@ export class RepBoard extends BenchPart {
     this.append(h("table.board", {}, caption, h("thead", {}, this.#phases), this.#rows));
     this.on(({ clip, clips }) => [clip, clips], () => this.#drawHead());
     this.on(
-      ({ clip, clips, notes, rep_calls, rep, note }) => [clip, clips, notes, rep_calls, rep, note],
+      ({ clip, clips, notes, rep_calls, rep, note, table }) => [clip, clips, notes, rep_calls, rep, note, table],
       () => this.#draw(),
     );
   }
@@ -59,7 +62,18 @@ export class RepBoard extends BenchPart {
       type: "button", "aria-label": `Note on rep ${rep}, ${phase}`, title: "Note here",
       onclick: () => this.bench.deeds.addNote({ rep, phase }),
     }, "+");
-    return h(now ? "td.now" : "td", {}, ...this.#pins(rep, phase), add);
+    return h(now ? "td.now" : "td", {}, this.#still(rep, phase), ...this.#pins(rep, phase), add);
+  }
+
+  /**
+   * What the first note of a cell points at: shown where a portrait clip leaves the board room.
+   * @param {number} rep @param {string} phase
+   */
+  #still(rep, phase) {
+    const { notes, clip, table } = this.state;
+    const { filmstrip } = clipOf(this.state);
+    const note = notes.find((one) => one.clip === clip && one.rep === rep && one.phase === phase);
+    return note && filmstrip && table && still(filmstrip, table, table.clamp(note.first_frame), STILL_HEIGHT);
   }
 
   /** @param {number} rep @param {string|null} phase */

@@ -53,10 +53,10 @@ export class RepCallBar extends BenchPart {
     this.#faults.dataset.empty = "Note the fault that broke it";
     follow(this.#faults, [...names], ([id]) => String(id), box, (label, [id, name]) => {
       const input = /** @type {HTMLInputElement} */ (label.firstElementChild);
-      input.checked = now.faults.includes(/** @type {any} */ (id));
+      input.checked = now.faults.includes(Number(id));
       input.onchange = () => {
         const others = now.faults.filter((fault) => fault !== id);
-        this.bench.deeds.editCall(now.rep, { faults: input.checked ? [...others, /** @type {any} */ (id)] : others });
+        this.bench.deeds.editCall(now.rep, { faults: input.checked ? [...others, Number(id)] : others });
       };
       /** @type {HTMLElement} */ (label.lastElementChild).textContent = name;
     });

@@ -14,16 +14,17 @@
  *   poster: string, filmstrip: Filmstrip|null, width: number, height: number,
  *   frame_count: number}} Clip
  * @typedef {{id: string, clip: string, first_frame: number, last_frame: number,
- *   phase: string|null, rep: number|null, text: string, fault: string|null, fault_name: string,
- *   cue: string|null, cue_text: string, drill: string|null, drill_text: string,
+ *   phase: string|null, rep: number|null, text: string, fault: number|null, fault_name: string,
+ *   cue: number|null, cue_text: string, drill: number|null, drill_text: string,
  *   rank: number|null}} Note
- * @typedef {{clip: string, rep: number, call: string|null, faults: string[],
+ * @typedef {{clip: string, rep: number, call: string|null, faults: number[],
  *   first_frame: number|null, last_frame: number|null}} RepCall
  * @typedef {{opening: string, film_again_by: string|null, film_again_note: string,
  *   published: boolean, version: number}} Reply
+ * @typedef {{coach: string, mine: boolean, until: string}} Claim
  * @typedef {{submission: Submission, urls: Record<string, string>, clips: Clip[], notes: Note[],
- *   rep_calls: RepCall[], reply: Reply, may_publish: {ok: boolean, why: string}}} Review
- * @typedef {{id: string, kind: "fault"|"cue"|"drill", name: string, aside: string,
+ *   rep_calls: RepCall[], reply: Reply, claim: Claim|null, may_publish: {ok: boolean, why: string}}} Review
+ * @typedef {{id: number, kind: "fault"|"cue"|"drill", name: string, aside: string,
  *   phase: string|null}} Entry
  */
 export {};

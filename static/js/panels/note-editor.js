@@ -1,6 +1,6 @@
 // @ts-check
 import { place } from "../core/timecode.js";
-import { h } from "../dom.js";
+import { follow, h } from "../dom.js";
 import { clipOf, repsOf } from "./bench.js";
 import { LibraryFinder } from "./library-finder.js";
 
@@ -15,10 +15,8 @@ export class NoteEditor extends HTMLElement {
   #rep = select("Rep");
   #phase = select("Phase");
   #finder = new LibraryFinder();
-  #fault = h("p.fault");
+  #picked = h("ul.picked", { "aria-label": "From the library" });
   #text = area("What you see, and why it happens", "text", 4000);
-  #cue = area("Cue, in words to lift with", "cue_text", 120);
-  #drill = area("Drill and dose", "drill_text", 260);
   #buttons = h("div.note-deeds");
 
   connectedCallback() {
@@ -29,17 +27,15 @@ export class NoteEditor extends HTMLElement {
     this.append(
       h("div.note-when", {}, this.#at, key("note.from", "From here"), key("note.to", "To here")),
       h("div.note-where", {}, this.#rep, this.#phase),
-      this.#finder, this.#fault, this.#text, this.#cue, this.#drill, this.#buttons,
+      this.#finder, this.#picked, this.#text, this.#buttons,
     );
     this.#listen();
   }
 
   #listen() {
     const edit = (/** @type {Partial<import("../core/types.js").Note>} */ part) => this.bench.deeds.editNote(this.note, part);
-    for (const field of [this.#text, this.#cue, this.#drill]) {
-      const box = /** @type {HTMLTextAreaElement} */ (field.querySelector("textarea"));
-      box.addEventListener("input", () => edit({ [box.name]: box.value }));
-    }
+    const text = /** @type {HTMLTextAreaElement} */ (this.#text.querySelector("textarea"));
+    text.addEventListener("input", () => edit({ text: text.value }));
     choice(this.#rep).addEventListener("change", () => {
       const rep = Number(choice(this.#rep).value) || null;
       edit({ rep });
@@ -81,18 +77,22 @@ export class NoteEditor extends HTMLElement {
     options(this.#rep, "no rep", reps, String(note.rep ?? ""));
     options(this.#phase, "no phase", clip.phases, note.phase ?? "");
     fill(this.#text, note.text);
-    fill(this.#cue, note.cue_text);
-    fill(this.#drill, note.drill_text);
-    this.#drawFault(note);
+    this.#drawPicked(note);
     this.#drawButtons(note);
   }
 
   /** @param {import("../core/types.js").Note} note */
-  #drawFault({ fault_name }) {
-    this.#fault.hidden = !fault_name;
-    const off = () => this.bench.deeds.editNote(this.note, { fault: null, fault_name: "" });
-    const take = h("button.tool", { type: "button", "aria-label": `Take the fault ${fault_name} off`, onclick: off }, "Take off");
-    this.#fault.replaceChildren(h("span.label-tiny", {}, "fault"), h("b", {}, fault_name), take);
+  #drawPicked(note) {
+    const kinds = /** @type {const} */ (["fault", "cue", "drill"]).filter((kind) => note[kind] !== null);
+    const make = () => h("li", {}, h("span.label-tiny"), h("b"), h("button.tool", { type: "button" }, "Take off"));
+    follow(this.#picked, kinds, String, make, (row, kind) => {
+      const [label, words, off] = /** @type {HTMLElement[]} */ ([...row.children]);
+      const text = kind === "fault" ? "fault_name" : kind === "cue" ? "cue_text" : "drill_text";
+      label.textContent = kind;
+      words.textContent = note[text];
+      off.setAttribute("aria-label", `Take the ${kind} off`);
+      off.onclick = () => this.bench.deeds.editNote(this.note, { [kind]: null, [text]: "" });
+    });
   }
 
   /** @param {import("../core/types.js").Note} note */

@@ -12,7 +12,7 @@ export class Saver {
 
   /**
    * @param {import("./bench.js").BenchStore} store
-   * @param {Record<string, string>} urls with {id}, {clip} and {rep} to be filled in
+   * @param {Record<string, string>} urls with __id__, __clip__ and __rep__ to be filled in
    * @param {string} shelf name under which unsent changes are kept
    */
   constructor(store, urls, shelf) {
@@ -111,7 +111,7 @@ export class Saver {
 /** @param {Problem} problem */
 function said({ kind, message }) {
   if (kind === "network") return "the network is gone";
-  return kind === "server" ? "the server does not answer" : message;
+  return kind === "server" ? "the server does not answer for now" : message;
 }
 
 /** @param {string} shelf */
@@ -125,5 +125,5 @@ function kept(shelf) {
 
 /** @param {string} url @param {Record<string, string|number>} values */
 function filled(url, values) {
-  return url.replace(/\{(\w+)\}/g, (_, name) => encodeURIComponent(values[name]));
+  return url.replace(/__(id|clip|rep)__/g, (_, name) => encodeURIComponent(values[name]));
 }

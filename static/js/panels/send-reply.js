@@ -1,6 +1,6 @@
 // @ts-check
 import { h } from "../dom.js";
-import { Problem, send } from "../net.js";
+import { getJSON, Problem, send } from "../net.js";
 import { BenchPart } from "./bench.js";
 
 /** The one button that publishes, and beside it the reason when it cannot. */
@@ -12,13 +12,13 @@ export class SendReply extends BenchPart {
   start() {
     this.#send.setAttribute("aria-describedby", "send-why");
     this.append(h("div.foot-row", {}, this.#send, this.#claim), this.#why);
-    this.on(({ may_publish, save, busy, reply, said, submission }) => [may_publish, save, busy, reply, said, submission], () => this.#draw());
+    this.on(({ may_publish, save, busy, reply, said, claim }) => [may_publish, save, busy, reply, said, claim], () => this.#draw());
   }
 
   #draw() {
-    const { may_publish, save, busy, reply, said, urls, submission } = this.state;
+    const { may_publish, save, busy, reply, said, urls, submission, claim } = this.state;
     const unsaved = save.state !== "saved";
-    this.#claim.hidden = submission.status === "claimed" || !urls.claim || reply.published;
+    this.#claim.hidden = claim !== null || reply.published;
     this.#send.hidden = reply.published;
     this.#send.disabled = !may_publish.ok || unsaved || busy;
     this.#send.classList.toggle("busy", busy);
@@ -35,11 +35,11 @@ export class SendReply extends BenchPart {
   }
 
   async #take() {
-    const answer = await this.#ask(this.state.urls.claim);
-    if (!answer) return;
-    const submission = { ...this.state.submission, status: "claimed", ...answer.submission };
-    const { may_publish = this.state.may_publish } = answer;
-    this.bench.store.set({ submission, may_publish });
+    const { urls } = this.state;
+    if (!(await this.#ask(urls.claim))) return;
+    const { submission, claim, may_publish } = await getJSON(urls.state);
+    this.bench.store.set({ submission, claim, may_publish });
+    this.bench.deeds.saver.wake();
   }
 
   /** @param {string} url @returns {Promise<any>} null when it was refused, and then says why */

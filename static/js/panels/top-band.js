@@ -10,8 +10,9 @@ export class TopBand extends BenchPart {
     const line = h("p.facts-line", {}, h("a", { href: urls.desk }, "Desk"), h("b", {}, submission.athlete.name), facts);
     const question = h("h1", {}, submission.question ? `“${submission.question}”` : "No question was asked");
     const tried = submission.tried && h("p.tried.small.muted", {}, `Tried: ${submission.tried}`);
-    const side = h("div.side", { role: "group", "aria-label": "Clips" });
-    this.append(h("div", {}, line, h("div.askline", {}, question, tried)), side);
+    const side = h("div.clips", { role: "group", "aria-label": "Clips" });
+    const keys = h("button.tool", { type: "button", onclick: () => this.bench.commands.run("page.keys") }, "Keys", h("kbd", {}, "?"));
+    this.append(h("div", {}, line, h("div.askline", {}, question, tried)), h("div.side", {}, side, keys));
     this.on((state) => clipOf(state), (clip) => {
       facts.textContent = lift(clip);
       side.replaceChildren(...(clips.length > 1 ? this.state.clips.map((one) => this.#button(one, one.id === clip.id)) : []));

@@ -13,12 +13,17 @@ CLIPS = ["6f1f6b2e-0000-4000-8000-00000000000a", "6f1f6b2e-0000-4000-8000-000000
 NOTES = ["6f1f6b2e-0000-4000-8000-0000000000c1", "6f1f6b2e-0000-4000-8000-0000000000c2"]
 TILE = (54, 96)
 
-ENTRIES = [
-    {"id": 11, "kind": "fault", "name": "Hips rise first", "aside": "", "phase": "ascent"},
-    {"id": 12, "kind": "fault", "name": "Loose brace", "aside": "", "phase": "setup"},
-    {"id": 21, "kind": "cue", "name": "Push the belt out all the way round", "aside": ""},
-    {"id": 31, "kind": "drill", "name": "Beltless squat, 3 × 5", "aside": ""},
-]
+FAULTS = [
+    {
+        "id": 11, "name": "Hips rise first", "phase": "ascent",
+        "cues": [{"id": 22, "text": "Shove the bar back into the wall."}], "drills": [],
+    },
+    {
+        "id": 12, "name": "Loose brace", "phase": "setup",
+        "cues": [{"id": 21, "text": "Push the belt out all the way round"}],
+        "drills": [{"id": 31, "name": "Beltless squat", "dose": "3 × 5"}],
+    },
+]  # fmt: skip
 
 
 def filmstrip(clip: Path, frames: list[int], to: Path) -> dict[str, Any]:
@@ -59,7 +64,7 @@ def review(film: dict[str, Any], **facts: Any) -> dict[str, Any]:
     hips = note(
         0, 84, phase="ascent", rep=3, fault=11, fault_name="Hips rise first", rank=1,
         text="The bar is 4 cm ahead of the foot at the turnaround; the back takes what the legs "
-        "give up.", cue_text="Shove the bar back into the wall.",
+        "give up.", cue=22, cue_text="Shove the bar back into the wall.",
     )  # fmt: skip
     whole = {
         "submission": {
@@ -69,8 +74,8 @@ def review(film: dict[str, Any], **facts: Any) -> dict[str, Any]:
         },
         "urls": {
             "state": "/api/state", "desk": "/desk/", "publish": "/api/publish",
-            "claim": "/api/claim", "library": "/api/library", "note": "/api/notes/{id}/",
-            "rep": "/api/clips/{clip}/reps/{rep}/", "reply": "/api/reply/",
+            "claim": "/api/claim", "library": "/api/library", "note": "/api/notes/__id__/",
+            "rep": "/api/clips/__clip__/reps/__rep__/", "reply": "/api/reply/",
         },
         "clips": [clip(1, "variable", film), clip(2, "constant", film, load="120", rpe="6")],
         "notes": [hips, note(1, 30, rep=1, phase="descent", text="Knees travel in a little.")],
@@ -82,6 +87,7 @@ def review(film: dict[str, Any], **facts: Any) -> dict[str, Any]:
         ],
         "reply": {"opening": "", "film_again_by": None, "film_again_note": "",
                   "published": False, "version": 0},
+        "claim": {"coach": "Tove Lindqvist", "mine": True, "until": ""},
         "may_publish": {"ok": False, "why": "Call rep 2 before this can go."},
     }  # fmt: skip
     return {**whole, **facts}
