@@ -7,14 +7,23 @@ security policy, fails its test. With COACHDESK_SHOTS=folder set, `shot(page, na
 
 import os
 import shutil
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from allauth.account.internal.flows.login import (
+    _AUTHENTICATION_METHODS_USER_SESSION_KEY as AUTHENTICATED_USER_KEY,
+)
+from allauth.account.internal.flows.login import (
+    AUTHENTICATION_METHODS_SESSION_KEY as AUTHENTICATIONS_KEY,
+)
 from django.conf import settings
+from django.contrib.staticfiles.handlers import StaticFilesHandler
 from django.test import Client
 from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from pytest_django.live_server_helper import LiveServer
 
 from athletes.models import User
 
@@ -43,6 +52,17 @@ def chromium_path() -> str:
 
 
 @pytest.fixture(scope="session")
+def live_server(django_test_environment: None) -> Iterator[LiveServer]:
+    """pytest-django's own, with the static files of every app: it looks for staticfiles by name,
+    and ours is installed under the name of its configuration."""
+    server = LiveServer("localhost", start=False)
+    server.thread.static_handler = StaticFilesHandler
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
@@ -53,9 +73,13 @@ def chromium() -> Iterator[Browser]:
 
 
 def session_cookie(user: User, url: str) -> dict[str, Any]:
-    """A signed-in session, made without the sign-in page."""
+    """A signed-in session, made without the sign-in page, as if the password was just typed."""
     client = Client()
     client.force_login(user)
+    session = client.session
+    session[AUTHENTICATED_USER_KEY] = str(user.pk)
+    session[AUTHENTICATIONS_KEY] = [{"method": "password", "at": time.time()}]
+    session.save()
     value = client.cookies[settings.SESSION_COOKIE_NAME].value
     return {"name": settings.SESSION_COOKIE_NAME, "value": value, "url": url}
 

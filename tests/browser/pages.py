@@ -7,7 +7,7 @@ makes the rows the page needs and returns its path. One route may be looked at i
 
 import pkgutil
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
 
@@ -21,7 +21,8 @@ class Look:
     route: str
     who: str | None
     build: Callable[[Cast], str]
-    state: str = field(default="")
+    state: str = ""
+    status: int = 200
 
     @property
     def name(self) -> str:

@@ -1,0 +1,133 @@
+"""The door and the people pages, in the states a person meets."""
+
+from datetime import timedelta
+
+from allauth.account.models import EmailAddress
+from allauth.mfa.models import Authenticator
+from allauth.mfa.recovery_codes.internal.auth import RecoveryCodes
+from allauth.mfa.totp.internal.auth import TOTP, generate_totp_secret
+from django.urls import reverse
+from django.utils.timezone import now
+
+from athletes import inviting
+from athletes.models import Invitation, PainReport, Role
+from tests.browser.pages import Look
+from tests.conftest import Cast
+
+LONG = "Maximiliane Oyelaran-Szczepaniak von Hohenfelden"
+
+
+def at(name: str, **kwargs: object):
+    return lambda cast: reverse(name, kwargs=kwargs)
+
+
+def busy_club(cast: Cast) -> str:
+    inviting.invite(by=cast.owner, email="new@example.org", role=Role.ATHLETE, coach=cast.coach)
+    late, _ = inviting.invite(by=cast.owner, email="late@example.org", role=Role.COACH, name=LONG)
+    Invitation.objects.filter(pk=late.pk).update(expires_at=now() - timedelta(days=1))
+    type(cast.athlete).objects.filter(pk=cast.other_athlete.pk).update(name=LONG)
+    type(cast.athlete).objects.filter(pk=cast.second_coach.pk).update(is_active=False)
+    return reverse("people")
+
+
+def hurting_athlete(cast: Cast) -> str:
+    PainReport.objects.create(athlete=cast.athlete, where="lower back", score=4, since="Monday")
+    return reverse("person", kwargs={"pk": cast.athlete.pk})
+
+
+def invitation_link(cast: Cast) -> str:
+    _, token = inviting.invite(
+        by=cast.coach, email="new@example.org", role=Role.ATHLETE, coach=cast.coach
+    )
+    return reverse("join", args=[token])
+
+
+def withdrawn_link(cast: Cast) -> str:
+    invitation, token = inviting.invite(by=cast.owner, email="new@example.org", role=Role.ATHLETE)
+    inviting.withdraw(by=cast.owner, invitation=invitation.pk)
+    return reverse("join", args=[token])
+
+
+def second_factor(cast: Cast) -> None:
+    TOTP.activate(cast.athlete, generate_totp_secret())
+    RecoveryCodes.activate(cast.athlete)
+
+
+def with_second_factor(name: str):
+    def build(cast: Cast) -> str:
+        second_factor(cast)
+        return reverse(name)
+
+    return build
+
+
+def passkey(cast: Cast) -> Authenticator:
+    return Authenticator.objects.create(
+        user=cast.athlete,
+        type=Authenticator.Type.WEBAUTHN,
+        data={"name": "Mira's phone", "passwordless": True, "credential": {}},
+    )
+
+
+def with_passkey(name: str, *, own_key: bool = False):
+    def build(cast: Cast) -> str:
+        key = passkey(cast)
+        return reverse(name, kwargs={"pk": key.pk} if own_key else None)
+
+    return build
+
+
+def changing_address(cast: Cast) -> str:
+    user = cast.athlete
+    EmailAddress.objects.create(user=user, email=user.email, verified=True, primary=True)
+    EmailAddress.objects.create(user=user, email="next@example.org", verified=False)
+    return reverse("account_email")
+
+
+PAGES = [
+    Look("account_login", None, at("account_login")),
+    Look("account_signup", None, at("account_signup")),
+    Look("account_inactive", None, at("account_inactive")),
+    Look("account_reset_password", None, at("account_reset_password")),
+    Look("account_reset_password_done", None, at("account_reset_password_done")),
+    Look(
+        "account_reset_password_from_key",
+        None,
+        at("account_reset_password_from_key", uidb36="1", key="used-up"),
+    ),
+    Look("account_reset_password_from_key_done", None, at("account_reset_password_from_key_done")),
+    Look("account_email_verification_sent", None, at("account_email_verification_sent")),
+    Look("account_confirm_email", None, at("account_confirm_email", key="used-up")),
+    Look("join", None, invitation_link),
+    Look("join", None, withdrawn_link, "withdrawn", 410),
+    Look("join", None, at("join", token="not-a-token"), "unknown", 404),
+    Look("join", "athlete", invitation_link, "signed-in"),
+    Look("account_logout", "athlete", at("account_logout")),
+    Look("account_change_password", "athlete", at("account_change_password")),
+    Look("account_email", "athlete", changing_address),
+    Look("account_reauthenticate", "athlete", at("account_reauthenticate")),
+    Look("mfa_index", "athlete", at("mfa_index")),
+    Look("mfa_index", "athlete", with_second_factor("mfa_index"), "on"),
+    Look("mfa_reauthenticate", "athlete", with_second_factor("mfa_reauthenticate")),
+    Look("mfa_activate_totp", "athlete", at("mfa_activate_totp")),
+    Look("mfa_deactivate_totp", "athlete", with_second_factor("mfa_deactivate_totp")),
+    Look("mfa_view_recovery_codes", "athlete", with_second_factor("mfa_view_recovery_codes")),
+    Look(
+        "mfa_generate_recovery_codes", "athlete", with_second_factor("mfa_generate_recovery_codes")
+    ),
+    Look("mfa_list_webauthn", "athlete", at("mfa_list_webauthn"), "empty"),
+    Look("mfa_list_webauthn", "athlete", with_passkey("mfa_list_webauthn")),
+    Look("mfa_add_webauthn", "athlete", at("mfa_add_webauthn")),
+    Look("mfa_edit_webauthn", "athlete", with_passkey("mfa_edit_webauthn", own_key=True)),
+    Look("mfa_remove_webauthn", "athlete", with_passkey("mfa_remove_webauthn", own_key=True)),
+    Look("usersessions_list", "athlete", at("usersessions_list")),
+    Look("profile", "athlete", at("profile")),
+    Look("people", "owner", busy_club),
+    Look("people", "coach", at("people")),
+    Look("person", "owner", hurting_athlete),
+    Look("person", "coach", hurting_athlete),
+]
+PAGES += [
+    Look("person", "coach", lambda cast: "/people/999999/", "foreign", 404),
+    Look("people", "athlete", at("people"), "forbidden", 403),
+]

@@ -1,0 +1,49 @@
+"""Accessibility of every page: axe (axe-core, Deque) finds nothing, at two widths in two themes.
+
+axe checks part of WCAG 2.2 by machine; keyboard paths have tests of their own. The pages are those
+of tests/browser/*/pages.py; `test_every_page_is_looked_at` holds them against the access table.
+"""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+from tests.browser.conftest import HEIGHTS, shot
+from tests.browser.pages import Look, every_look
+from tests.conftest import Cast
+
+# target-size (WCAG 2.2, 2.5.8) is off in axe unless asked for.
+OPTIONS = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
+
+
+def faults_of(page: Page, name: str) -> list[str]:
+    """What axe finds, and whether the page is wider than its window (WCAG 1.4.10, reflow)."""
+    found = Axe().run(page, options=OPTIONS).response["violations"]
+    faults = [
+        f"{name}: {fault['id']} at {node['target']}: {node['failureSummary']}"
+        for fault in found
+        for node in fault["nodes"]
+    ]
+    if page.evaluate("document.documentElement.scrollWidth > document.documentElement.clientWidth"):
+        faults.append(f"{name}: scrolls sideways")
+    return faults
+
+
+@pytest.mark.parametrize("look", every_look(), ids=lambda look: look.name)
+def test_axe_finds_nothing(look: Look, cast: Cast, open_page) -> None:
+    path = look.build(cast)
+    # Our policy forbids inline scripts; axe is one. Only this test may go around the policy.
+    page = open_page(getattr(cast, look.who) if look.who else None, bypass_csp=True)
+    answer = page.goto(path)
+    assert answer is not None
+    assert answer.status == look.status, f"{path} answered {answer.status}"
+    page.wait_for_load_state("networkidle")
+    faults = []
+    for width, height in HEIGHTS.items():
+        for theme in ("light", "dark"):
+            page.set_viewport_size({"width": width, "height": height})
+            page.emulate_media(color_scheme=theme)
+            name = f"{look.name}-{width}-{theme}"
+            shot(page, name)
+            faults += faults_of(page, name)
+    assert not faults, "\n".join(faults)
