@@ -1,3 +1,13 @@
-from django.urls import URLPattern
+"""REST of notes, rep calls and replies."""
 
-urlpatterns: list[URLPattern] = []
+from django.urls import path
+
+from reviews.replies.api.views import NoteView, PublishView, RepCallView, ReplyView, ReviewView
+
+urlpatterns = [
+    path("notes/<uuid:note_id>/", NoteView.as_view(), name="api-note"),
+    path("clips/<uuid:clip_id>/reps/<int:rep>/", RepCallView.as_view(), name="api-rep-call"),
+    path("submissions/<uuid:submission_id>/reply/", ReplyView.as_view(), name="api-reply"),
+    path("submissions/<uuid:submission_id>/publish/", PublishView.as_view(), name="api-publish"),
+    path("submissions/<uuid:submission_id>/review/", ReviewView.as_view(), name="api-review"),
+]

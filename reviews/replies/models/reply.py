@@ -45,10 +45,11 @@ class VersionQuerySet(models.QuerySet["ReplyVersion"]):
             raise Frozen
         return super().update(**changes)
 
-    def bulk_create(self, objs: Any, *args: Any, **kwargs: Any) -> "list[ReplyVersion]":
-        if kwargs.get("update_conflicts"):
+    def bulk_create(self, objs: Any, *args: Any, **kwargs: Any) -> Any:
+        """Only to insert: "update on conflict" would rewrite what was sent."""
+        if args or kwargs:
             raise Frozen
-        return super().bulk_create(objs, *args, **kwargs)
+        return super().bulk_create(objs)
 
     def delete(self) -> NoReturn:
         raise Frozen
@@ -70,6 +71,7 @@ class ReplyVersion(Mailed):
     objects: ClassVar[models.Manager["ReplyVersion"]] = VersionManager()
 
     class Meta:
+        base_manager_name = "objects"  # or `_base_manager` would be a way around the guard
         ordering = ["-number"]
         constraints = [
             models.UniqueConstraint(fields=["reply", "number"], name="one_version_per_number")

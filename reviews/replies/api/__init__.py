@@ -1,0 +1,1 @@
+"""REST of notes, rep calls and replies."""

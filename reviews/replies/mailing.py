@@ -1,0 +1,104 @@
+"""Telling people by e-mail what already stands in the database.
+
+At least once: a mail that went out in the moment before its row was marked goes out again. A mail
+server that is away costs nothing but time: each try is put off for longer, until GIVE_UP.
+"""
+
+import logging
+from collections.abc import Callable
+from datetime import date, timedelta
+from smtplib import SMTPException
+
+from django.conf import settings
+from django.core.mail import EmailMessage, get_connection
+from django.db.models import F, QuerySet
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils import timezone, translation
+from django.utils.timezone import override
+
+from athletes.models import User
+from reviews.intake.models import Submission
+from reviews.replies.local import zone_of
+from reviews.replies.models import Message, ReplyVersion
+
+log = logging.getLogger(__name__)
+LEASE = timedelta(minutes=2)
+LONGEST_WAIT = timedelta(hours=6)
+GIVE_UP = 20  # tries: about three days
+MAIL_SECONDS = 20  # a server that hangs must not hold a worker for ever
+
+
+def send_reply_mail(version_id: int) -> bool:
+    """Mail one version to its athlete. False when another worker has it, or it went out already."""
+    versions = ReplyVersion.objects.filter(pk=version_id)
+    return _send(versions, _reply_mail)
+
+
+def send_message_mail(message_id: int) -> bool:
+    """Mail one message to the other side. False as for `send_reply_mail`."""
+    return _send(Message.objects.filter(pk=message_id), _message_mail)
+
+
+def due(rows: QuerySet) -> QuerySet:
+    """The mails that somebody should send now."""
+    now = timezone.now()
+    return rows.filter(mailed_at=None, mail_due_at__lte=now, mail_tries__lt=GIVE_UP)
+
+
+def _send(rows: QuerySet, write: Callable) -> bool:
+    now = timezone.now()
+    if not due(rows).update(mail_due_at=now + LEASE, mail_tries=F("mail_tries") + 1):
+        return False
+    row = rows.get()
+    mail = write(row)
+    if mail is None:
+        return bool(rows.update(mailed_at=now))
+    try:
+        mail.send()
+    except (SMTPException, OSError) as error:
+        wait = min(LONGEST_WAIT, timedelta(minutes=2**row.mail_tries))
+        rows.update(mail_due_at=timezone.now() + wait)
+        log.warning("Mail of %s %s put off for %s: %s", type(row).__name__, row.pk, wait, error)
+        return False
+    return bool(rows.update(mailed_at=timezone.now()))
+
+
+def _reply_mail(version: ReplyVersion) -> EmailMessage | None:
+    submission = version.reply.submission
+    athlete = submission.athlete
+    by = version.content["film_again"]["by"]
+    context = {
+        "content": version.content,
+        "version": version,
+        "submission": submission,
+        "film_by": date.fromisoformat(by) if by else None,
+    }
+    subject = "reply_updated_subject" if version.number > 1 else "reply_subject"
+    return _mail(athlete, subject, "reply", context)
+
+
+def _message_mail(message: Message) -> EmailMessage | None:
+    submission = message.submission
+    to = _coach_of(submission) if message.author_id == submission.athlete_id else submission.athlete
+    if to is None:
+        log.warning("Message %s has nobody to be mailed to: no coach answers here.", message.pk)
+        return None
+    context = {"message": message, "submission": submission}
+    return _mail(to, "message_subject", "message", context)
+
+
+def _coach_of(submission: Submission) -> User | None:
+    """Who answered last, or else the athlete's main coach."""
+    last = ReplyVersion.objects.filter(reply__submission=submission).first()
+    return last.sent_by if last else submission.athlete.main_coach
+
+
+def _mail(to: User, subject: str, body: str, context: dict) -> EmailMessage:
+    link = settings.PUBLIC_URL.rstrip("/") + reverse("submission", args=[context["submission"].pk])
+    context = {**context, "to": to, "link": link}
+    with translation.override(settings.LANGUAGE_CODE), override(zone_of(to)):
+        line = " ".join(render_to_string(f"reviews/replies/mail/{subject}.txt", context).split())
+        text = render_to_string(f"reviews/replies/mail/{body}.txt", context)
+    connection = get_connection(timeout=MAIL_SECONDS)
+    return EmailMessage(line, text.strip() + "\n", None, [to.email], connection=connection)

@@ -1,0 +1,46 @@
+"""Asking back: athlete and coach write to each other below a submission."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from athletes.models import User
+from reviews.intake.models import Submission
+from reviews.permissions import submissions_visible_to
+from reviews.replies.models import Message
+from reviews.replies.refusals import NotFound, Refused
+from reviews.replies.tasks import mail_message
+from reviews.replies.working import NOT_HERE
+
+LONGEST = 2000
+
+
+@transaction.atomic
+def send_message(*, author: User, submission: Submission, text: str) -> Message:
+    """Add to the talk and tell the other side by e-mail. One transaction.
+
+    Raises:
+        NotFound: the author may not see this submission, or it was never sent.
+        Refused: nothing was written, or too much.
+    """
+    seen = submissions_visible_to(author).filter(pk=submission.pk, sent_at__isnull=False)
+    if not seen.exists():
+        raise NotFound(NOT_HERE)
+    text = text.strip()
+    if not text:
+        raise Refused("Write your question first.")
+    if len(text) > LONGEST:
+        raise Refused(f"That is {len(text)} characters; {LONGEST} fit. Send it in two parts.")
+    message = Message.objects.create(submission=submission, author=author, text=text)
+    transaction.on_commit(lambda: mail_message.delay(message.pk), robust=True)
+    return message
+
+
+@transaction.atomic
+def mark_read(*, reader: User, submission: Submission) -> int:
+    """The other side's messages have been on this reader's screen. One transaction."""
+    unread = Message.objects.filter(submission=submission, read_at=None)
+    if reader.is_coach:
+        unread = unread.filter(author=submission.athlete_id)
+    else:
+        unread = unread.exclude(author=submission.athlete_id)
+    return unread.update(read_at=timezone.now())

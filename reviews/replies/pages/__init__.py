@@ -1,0 +1,1 @@
+"""Pages of the coach's workbench and of the athlete's reading."""

@@ -1,0 +1,51 @@
+"""The athlete's own pages: today, and every reply."""
+
+from datetime import date
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET
+
+from athletes.permissions import signed_in
+from reviews.replies.lines import Line
+from reviews.replies.local import today_of
+from reviews.replies.queries import read_by
+
+LATEST = 60  # submissions that today looks at; the list of replies has them all
+
+
+@login_required
+@require_GET
+def athlete_home(request: HttpRequest) -> HttpResponse:
+    """What a lifter opens between sets: the newest answer, what to film, what is waiting."""
+    reader = signed_in(request)
+    if reader.is_coach:
+        return redirect("desk")
+    lines = [Line(submission) for submission in read_by(reader)[:LATEST]]
+    facts = {
+        "today": today_of(reader),
+        "unread": [line for line in lines if line.unread],
+        "wrote_back": [line for line in lines if line.wrote_back],
+        "film": sorted((line for line in lines if line.to_film), key=_by_day),
+        "open": [line for line in lines if line.is_open],
+        "drafts": [line for line in lines if line.submission.is_draft],
+        "empty": not lines,
+    }
+    return render(request, "reviews/replies/home.html", facts)
+
+
+def _by_day(line: Line) -> date:
+    return line.film_by or date.max
+
+
+@login_required
+@require_GET
+def replies(request: HttpRequest) -> HttpResponse:
+    """Every answer, the newest first."""
+    reader = signed_in(request)
+    if reader.is_coach:
+        return redirect("desk")
+    answered = read_by(reader).filter(reply__versions__isnull=False).distinct()
+    lines = [Line(submission) for submission in answered.order_by("-answered_at")]
+    return render(request, "reviews/replies/replies.html", {"lines": lines})

@@ -1,0 +1,96 @@
+"""One submission: what was asked, the answer at its moments, and the talk below it."""
+
+from uuid import UUID
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from athletes.models import User
+from athletes.permissions import signed_in
+from reviews.intake.models import Submission
+from reviews.intake.submitting import round_up_allowed
+from reviews.permissions import submissions_visible_to
+from reviews.replies.messaging import mark_read, send_message
+from reviews.replies.models import ReplyVersion
+from reviews.replies.queries import read_by
+from reviews.replies.reading import Reading
+from reviews.replies.refusals import Refused
+from reviews.replies.understanding import understood
+
+
+def _submission(reader: User, pk: UUID) -> Submission:
+    return get_object_or_404(read_by(reader), pk=pk)
+
+
+def _asked_for(versions: list[ReplyVersion], number: str) -> ReplyVersion | None:
+    """The version named in the address, else the last one."""
+    if not number:
+        return versions[0] if versions else None
+    for version in versions:
+        if str(version.number) == number:
+            return version
+    raise Http404
+
+
+@login_required
+@require_GET
+def submission(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """The reply when there is one, else what was sent and how it stands."""
+    reader = signed_in(request)
+    found = _submission(reader, pk)
+    if found.is_draft:
+        return redirect("submit-draft", found.pk)
+    reply = getattr(found, "reply", None)
+    versions = list(reply.versions.all()) if reply else []
+    version = _asked_for(versions, request.GET.get("version", ""))
+    facts = {
+        "submission": found,
+        "versions": versions,
+        "version": version,
+        "reading": Reading(found, version, reader),
+        "talk": list(found.messages.all()),
+        "round_up": round_up_allowed(found),
+        "own": found.athlete_id == reader.pk,
+    }
+    mark_read(reader=reader, submission=found)
+    return render(request, "reviews/replies/submission.html", facts)
+
+
+@login_required
+@require_GET
+def clips(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """How the clips stand, for the page that looks again by itself."""
+    reader = signed_in(request)
+    found = _submission(reader, pk)
+    facts = {"submission": found, "reading": Reading(found, None, reader)}
+    return render(request, "reviews/replies/parts/clips.html", facts)
+
+
+@login_required
+@require_POST
+def understand(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """The athlete has read it."""
+    reader = signed_in(request)
+    own = get_object_or_404(submissions_visible_to(reader).filter(athlete=reader), pk=pk)
+    number = request.POST.get("version", "")
+    if number.isascii() and number.isdigit():
+        understood(athlete=reader, submission=own, number=int(number))
+    return redirect("submission", own.pk)
+
+
+@login_required
+@require_POST
+def ask(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """Write to the other side."""
+    reader = signed_in(request)
+    found = get_object_or_404(submissions_visible_to(reader), pk=pk)
+    try:
+        send_message(author=reader, submission=found, text=request.POST.get("text", ""))
+    except Refused as error:
+        messages.error(request, str(error))
+        return redirect("submission", found.pk)
+    messages.success(request, "Sent. The answer comes below, and by e-mail.")
+    return redirect("submission", found.pk)

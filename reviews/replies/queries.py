@@ -1,0 +1,46 @@
+"""Reads with a bounded number of SQL statements."""
+
+from django.db.models import Prefetch, QuerySet
+
+from athletes.models import User
+from reviews.desk.claiming import live_claim
+from reviews.intake.clip_data import with_progress
+from reviews.intake.models import Clip, Submission
+from reviews.permissions import submissions_visible_to
+from reviews.replies.models import Message, Note, RepCall, Reply, ReplyVersion
+from reviews.replies.readiness import Review
+
+
+def review_of(submission: Submission, reader: User) -> Review:
+    """All that a review consists of, for this reader: seven statements however long it is."""
+    reply = Reply.objects.filter(submission=submission).first()
+    clips = with_progress(submission.clips.order_by("position", "created_at"))
+    notes = Note.objects.filter(clip__submission=submission)
+    calls = RepCall.objects.filter(clip__submission=submission).prefetch_related("faults")
+    return Review(
+        reader=reader,
+        athlete=submission.athlete,
+        state=submission.state,
+        claim=live_claim(submission),
+        reply=reply or Reply(submission=submission),
+        clips=list(clips),
+        notes=list(notes.order_by("clip__position", "first_frame", "made_at")),
+        calls=list(calls.order_by("clip__position", "rep")),
+    )
+
+
+def read_by(reader: User) -> QuerySet[Submission]:
+    """What this person may read, with clips, versions and talk, newest first: eight statements."""
+    clips = with_progress(Clip.objects.order_by("position", "created_at"))
+    versions = ReplyVersion.objects.select_related("sent_by")
+    return (
+        submissions_visible_to(reader)
+        .select_related("athlete", "claim__coach", "pain", "reply")
+        .prefetch_related(
+            Prefetch("clips", clips),
+            Prefetch("reply__versions", versions),
+            Prefetch("messages", Message.objects.select_related("author")),
+            "check_backs",
+        )
+        .order_by("-created_at")
+    )

@@ -1,0 +1,88 @@
+"""Whether a reply may go out, and the sentence that stands beside the button."""
+
+from dataclasses import dataclass
+
+from django.conf import settings
+
+from athletes.models import User
+from reviews.desk.claiming import ClaimedByOther
+from reviews.desk.models import Claim
+from reviews.intake.models import Clip, ClipState, State
+from reviews.replies.local import long_date, today_of
+from reviews.replies.models import Call, Note, RepCall, Reply
+
+
+@dataclass(frozen=True, kw_only=True)
+class Review:
+    """Everything that decides: read once, by `queries.review_of`."""
+
+    reader: User
+    athlete: User
+    state: str
+    claim: Claim | None
+    reply: Reply
+    clips: list[Clip]
+    notes: list[Note]
+    calls: list[RepCall]
+
+    @property
+    def points(self) -> list[Note]:
+        """The focus points in their order."""
+        ranked = [note for note in self.notes if note.rank is not None]
+        return sorted(ranked, key=lambda note: (note.rank or 0, note.made_at))
+
+
+@dataclass(frozen=True, kw_only=True)
+class MayPublish:
+    """`why` is what stands in the way, or, when nothing does, what is worth knowing."""
+
+    ok: bool
+    why: str = ""
+
+    def to_json(self) -> dict[str, object]:
+        return {"ok": self.ok, "why": self.why}
+
+
+def may_publish(review: Review) -> MayPublish:
+    block = _claim(review) or _words(review) or _film_again(review)
+    return MayPublish(ok=False, why=block) if block else MayPublish(ok=True, why=_worth(review))
+
+
+def _claim(review: Review) -> str:
+    if review.state == State.CLOSED:
+        return "This one is closed."
+    if review.claim is None:
+        return "Claim this first."
+    if review.claim.coach_id == review.reader.pk:
+        return ""
+    return str(ClaimedByOther(review.claim))
+
+
+def _words(review: Review) -> str:
+    if not review.points and not review.reply.opening.strip():
+        return "Put a note into the reply, or write an opening."
+    for number, point in enumerate(review.points, start=1):
+        if not (point.fault_name or point.cue_text or point.text.strip()):
+            return f"Point {number} says nothing yet: give it a fault, a cue or words."
+    return ""
+
+
+def _film_again(review: Review) -> str:
+    by = review.reply.film_again_by
+    if by is not None and by < today_of(review.athlete):
+        return f"{long_date(by)} has passed. Pick a later day to film again by."
+    return ""
+
+
+def _worth(review: Review) -> str:
+    """Hints: the first that holds. None of them stops anybody."""
+    for clip in review.clips:
+        if clip.state in {ClipState.RECEIVING, ClipState.PROCESSING}:
+            return f"Clip {clip.position} is still being made ready; this reply goes without it."
+    for call in review.calls:
+        if call.call == Call.NOT_STANDARD and not call.faults.all():
+            return f"Rep {call.rep} is not to standard; no fault says why."
+    if len(review.points) > settings.FOCUS_POINTS_SUGGESTED:
+        most = settings.FOCUS_POINTS_SUGGESTED
+        return f"{len(review.points)} points. More than {most} are seldom remembered at the bar."
+    return ""
