@@ -15,19 +15,20 @@ from reviews.drawn.solids import Solids
 from reviews.drawn.vectors import Floats, unit
 
 SHAFT_CUTS = (-0.655, -0.5, -0.36, -0.24, -0.1, 0.1, 0.24, 0.36, 0.5, 0.655)
+# Rings of a disc's face, from the rim in: share of the radius and colour.
+RINGS = (
+    (1.0, "{}_edge"), (0.93, "{}"), (0.62, "{}_edge"), (0.59, "{}_deep"),
+    (0.30, "{}_edge"), (0.27, "steel"),
+)  # fmt: skip
+STEP = 1e-4  # m: keeps a sleeve's parts in order without moving the sleeve
 
 
 def add_barbell(out: Solids, sk: Skeleton, plates: tuple[Plate, ...]) -> None:
     """The bar in short pieces (so that each sorts by its own depth), then each sleeve's load."""
     centre, axis = sk["bar"], sk["bar_axis"]
     for a, b in zip(SHAFT_CUTS, SHAFT_CUTS[1:], strict=False):
-        out.tube(
-            "shaft",
-            "chrome",
-            centre + axis * a,
-            centre + axis * b,
-            [(0, SHAFT_RADIUS), (1, SHAFT_RADIUS)],
-        )
+        ends = [centre + axis * a, centre + axis * b]
+        out.add("shaft", "chrome", ends, [_disc_axes(axis, SHAFT_RADIUS)] * 2)
     for sign in (1.0, -1.0):
         way = axis * sign
         _sleeve(out, centre, way, plates)
@@ -35,21 +36,20 @@ def add_barbell(out: Solids, sk: Skeleton, plates: tuple[Plate, ...]) -> None:
 
 def _sleeve(out: Solids, centre: Floats, way: Floats, plates: tuple[Plate, ...]) -> None:
     at = SLEEVE_START
-    _drum(out, "collar", "steel", centre, way, at - 0.012, at, 0.035)
+    drums = [("collar", "steel", at - 0.012, at, 0.035)]
     for plate in plates:
-        _drum(
-            out,
-            "plate",
-            plate.colour,
-            centre,
-            way,
-            at + 0.001,
-            at + plate.thickness - 0.001,
-            plate.radius,
+        drums.append(
+            ("plate", plate.colour, at + 0.001, at + plate.thickness - 0.001, plate.radius)
         )
         at += plate.thickness
-    _drum(out, "clip", "dark", centre, way, at, at + COLLAR_WIDTH, 0.038)
-    _drum(out, "sleeve", "chrome", centre, way, at + COLLAR_WIDTH, SLEEVE_END, SLEEVE_RADIUS)
+    drums.append(("clip", "dark", at, at + COLLAR_WIDTH, 0.038))
+    drums.append(("sleeve", "chrome", at + COLLAR_WIDTH, SLEEVE_END, SLEEVE_RADIUS))
+    root: int | None = None
+    radii = [0.0, *(radius for *_, radius in drums), 0.0]
+    for place, (name, colour, near, far, radius) in enumerate(drums):
+        ends = (centre + way * near, centre + way * far)
+        covers = (radii[place], radii[place + 2])
+        root = _drum(out, (name, colour), ends, way, radius, covers, place, root)
 
 
 def _disc_axes(way: Floats, radius: float) -> Floats:
@@ -60,34 +60,38 @@ def _disc_axes(way: Floats, radius: float) -> Floats:
 
 def _drum(
     out: Solids,
-    name: str,
-    colour: str,
-    centre: Floats,
+    what: tuple[str, str],
+    ends: tuple[Floats, Floats],
     way: Floats,
-    near: float,
-    far: float,
     radius: float,
-) -> None:
-    """A short cylinder: its wall, then rim, recess and hub of whichever face is seen."""
-    ends = [centre + way * near, centre + way * far]
-    out.add(name, colour, ends, [_disc_axes(way, radius)] * 2)
-    for end, facing in ((ends[0], -way), (ends[1], way)):
-        shells = [(1.0, f"{colour}_edge"), (0.93, colour)]
-        if name == "plate":
-            shells += [
-                (0.62, f"{colour}_edge"),
-                (0.59, f"{colour}_deep"),
-                (0.30, f"{colour}_edge"),
-                (0.27, "steel"),
-            ]
-        for step, (share, shade) in enumerate(shells):
+    covers: tuple[float, float],
+    place: int,
+    root: int | None,
+) -> int:
+    """A short cylinder: its wall, then rim, recess and hub of whichever face is seen.
+
+    covers are the radii of what touches its two faces; rings wholly behind them are not made.
+    place is its turn on the sleeve, from inside out; the whole sleeve sorts by its root part.
+    """
+    name, colour = what
+    axes = _disc_axes(way, radius)
+    wall = out.add(name, colour, list(ends), [axes] * 2, STEP * place, over=root, along=way)
+    root = wall if root is None else root
+    shells = RINGS if name == "plate" else RINGS[:2]
+    for end, facing, sign, cover in zip(ends, (-way, way), (-1.0, 1.0), covers, strict=True):
+        for ring, (share, shade) in enumerate(shells, start=1):
+            if radius * share <= cover:
+                continue
             out.add(
                 f"{name}_face",
-                shade,
+                shade.format(colour),
                 [end],
                 [_disc_axes(way, radius * share)],
-                nearer=0.004 + 0.0005 * step,
+                nearer=STEP * (place + sign * 0.07 * ring),
                 facing=facing,
                 flat=True,
                 turned=0.01,
+                over=root,
+                along=way,
             )
+    return root

@@ -3,7 +3,15 @@
 import numpy as np
 
 from reviews.drawn.body import Body, Skeleton
-from reviews.drawn.limbs import Stance, add_arms, add_bar, add_feet, add_head, add_legs, add_spine
+from reviews.drawn.limbs import (
+    Stance,
+    add_pressing_arms,
+    add_bar,
+    add_feet,
+    add_head,
+    add_legs,
+    add_spine,
+)
 from reviews.drawn.spec import ClipSpec
 from reviews.drawn.timing import Samples
 from reviews.drawn.vectors import Floats, hump, vec
@@ -22,7 +30,7 @@ def _bar_path(body: Body, s: Samples, shoulder: Floats, chest: Floats) -> tuple[
     across = GRIP - body.shoulder_half
     top_x = shoulder[:, 0] + 0.02
     drift = 0.10 * s.fault("bar_drifts_forward") * s.up * hump(s.height, 0.0, 1.25)
-    reach = body.arm * (1 - 0.02 * s.fault("uneven_press") - 0.05 * s.fault("soft_lockout"))
+    reach = body.arm * (1 - 0.02 * s.fault("uneven_press") - 0.07 * s.fault("soft_lockout"))
     top_z = shoulder[:, 2] + np.sqrt(reach**2 - across**2 - 0.02**2)
     touch_x = chest[:, 0] + 0.045
     touch_z = chest[:, 2] + CHEST_HALF + 0.016 + 0.09 * s.fault("depth_short")
@@ -52,6 +60,6 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     tilt = -np.radians(6.5) * s.fault("uneven_press") * s.up * hump(s.height, 0.05, 0.99)
     bar_x, bar_z = _bar_path(body, s, sk["neck"], sk["chest"])
     add_bar(sk, vec(bar_x, 0.0, bar_z - 0.35 * GRIP * np.abs(np.sin(tilt))), tilt, GRIP)
-    ahead = 0.1 + 1.2 * s.fault("elbows_ahead") * np.clip(1 - s.height, 0, 1) ** 0.5
-    add_arms(sk, body, vec(ahead, 0.55, -1.0))
+    low = np.clip(1 - s.height, 0, 1) ** 0.5
+    add_pressing_arms(sk, body, 0.26 * s.fault("elbows_ahead") * low)
     return sk

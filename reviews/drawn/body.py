@@ -71,6 +71,6 @@ def body_of(height: float) -> Body:
         forearm=0.191 * height,
         foot=0.152 * height,
         ankle=0.039 * height,
-        shoulder_half=0.112 * height,
+        shoulder_half=0.102 * height,
         hip_half=0.054 * height,
     )

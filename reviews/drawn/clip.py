@@ -23,7 +23,8 @@ from reviews.drawn.figure import figure_of
 from reviews.drawn.grain import Sensor
 from reviews.drawn.looks import look_of
 from reviews.drawn.motion import move, plan
-from reviews.drawn.paint import Image, Painter
+from reviews.drawn.paint import Painter
+from reviews.drawn.planes import Planes
 from reviews.drawn.plates import SLEEVE_END, plates_per_side
 from reviews.drawn.scene import room_picture
 from reviews.drawn.shadow import cast
@@ -34,6 +35,7 @@ from reviews.drawn.truth import truth_of
 from reviews.drawn.vectors import Floats
 
 SUBS = 3  # looks through the shutter per frame while something moves
+STILL, SLOW = 0.7, 2.0  # px moved while the shutter is open: one look, two looks, all
 PAD = 0.05  # how much more room is painted around the picture, for the hand to shake into
 
 
@@ -100,66 +102,53 @@ class Stage:
         return Painter(solids, look.colours, self.signal)
 
     @cached_property
-    def room(self) -> tuple[Camera, Image]:
+    def room(self) -> tuple[Camera, Planes]:
         """A wider still camera at the same place, and the room it sees."""
         width, height = self.spec.size
-        pad = int(PAD * max(width, height))
+        pad = 2 * int(PAD * max(width, height) / 2)
         wide = self.still.intrinsics.copy()
         wide[:2, 2] += pad
         camera = Camera(wide, self.still.rotation, self.still.position)
         size = (width + 2 * pad, height + 2 * pad)
-        centre = self.exact["bar"].mean(0) * np.array([0, 0, 1])
         spec = self.spec
-        return camera, room_picture(
-            camera, size, spec.lift, spec.view, centre, spec.seed, self.signal
-        )
+        room = room_picture(camera, size, spec.lift, spec.view, spec.seed, self.signal)
+        return camera, Planes.of(room)
 
-    def picture(self, frame: int) -> Image:
-        """One upright frame (height, width, 3) in the clip's signal, before the sensor."""
+    def picture(self, frame: int) -> Planes:
+        """One upright frame in the clip's signal, before the sensor."""
         camera = self.cameras[frame]
         wide, room = self.room
-        image = cv2.warpPerspective(
-            room, _pixel_centres(wide.homography_to(camera)), self.spec.size, flags=cv2.INTER_LINEAR
-        )
+        planes = room.warped(wide.homography_to(camera), self.spec.size)
         first = frame * self.subs
-        cast(image, camera, self.skeleton, first + self.subs // 2)
-        paint_blurred(self.painter, image, camera, first, self.subs)
-        return image
+        cast(planes, camera, self.skeleton, first + self.subs // 2)
+        paint_blurred(self.painter, planes, camera, first, self.subs)
+        return planes
 
 
-def _pixel_centres(matrix: Floats) -> Floats:
-    """The same mapping for OpenCV, whose pixel centres lie at whole numbers, ours at halves."""
-    half = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1]])
-    return np.asarray(np.linalg.inv(half) @ matrix @ half)
-
-
-def paint_blurred(painter: Painter, image: Image, camera: Camera, first: int, subs: int) -> None:
+def paint_blurred(painter: Painter, planes: Planes, camera: Camera, first: int, subs: int) -> None:
     """Paint the mean of several looks through the open shutter; one look when nothing moves."""
     outlines = [painter.outline(camera, first + i) for i in range(subs)]
     moved = np.abs(outlines[-1].centre - outlines[0].centre).max()
-    looks = list(range(subs)) if moved > 0.7 else [subs // 2]
+    looks = [subs // 2] if moved < STILL else [0, subs - 1] if moved < SLOW else list(range(subs))
     points = np.concatenate([(o.centre[:, None] + o.rim).reshape(-1, 2) for o in outlines])
-    height, width = image.shape[:2]
-    x0, y0 = np.clip(np.floor(points.min(0)).astype(int) - 2, 0, [width - 1, height - 1])
-    x1, y1 = np.clip(np.ceil(points.max(0)).astype(int) + 3, 1, [width, height])
-    area = image[y0:y1, x0:x1]
+    height, width = planes.luma.shape
+    x0, y0 = np.clip(points.min(0) - 4, 0, [width - 2, height - 2]).astype(int) // 2 * 2
+    x1, y1 = np.clip(points.max(0) + 6, 2, [width, height]).astype(int) // 2 * 2
+    empty = planes.cut(x0, y0, x1, y1)
     corner = np.array([x0, y0], dtype=float)
-    layers = []
+    total = np.zeros(empty.shape, np.uint16)
     for look in looks:
-        layer = area.copy()
+        layer = empty if len(looks) == 1 else empty.copy()
         painter.paint(layer, camera, first + look, outlines[look], corner)
-        layers.append(layer)
-    if len(layers) == 1:
-        area[:] = layers[0]
-    else:
-        total = np.zeros(area.shape, np.uint16)
-        for layer in layers:
-            cv2.add(total, layer, total, dtype=cv2.CV_16U)
-        area[:] = cv2.convertScaleAbs(total, alpha=1 / len(layers))
+        if len(looks) == 1:
+            planes.paste(layer, x0, y0)
+            return
+        cv2.add(total, layer, total, dtype=cv2.CV_16U)
+    planes.paste(cv2.convertScaleAbs(total, alpha=1 / len(looks)), x0, y0)
 
 
-def pictures(spec: ClipSpec) -> Iterator[Image]:
-    """Upright frames before sensor and codec, one after the other (Y'CbCr, uint8)."""
+def pictures(spec: ClipSpec) -> Iterator[Planes]:
+    """Upright frames before sensor and codec, one after the other."""
     stage = Stage(spec)
     for frame in range(len(stage.ticks)):
         yield stage.picture(frame)
@@ -182,7 +171,7 @@ def draw_clip(spec: ClipSpec, out: Path) -> Drawn:
         with Encoder(video, stage.profile, spec.size, stage.fps, stage.ticks, sound) as encoder:
             for frame in range(len(stage.ticks)):
                 picture = stage.picture(frame)
-                encoder.write(sensor.planes(picture, frame, spec.counter, stage.profile.turns))
+                encoder.write(sensor.stored(picture, frame, spec.counter, stage.profile.turns))
     truth = truth_of(
         spec,
         stage.line,

@@ -22,7 +22,8 @@ than 60 of 255 apart, or a reference falls on the wrong side, or the check fails
 2 is a primitive root of 13 and 7 does not divide by it, so any single wrong bit fails the check.
 """
 
-import numpy as np
+from typing import Any
+
 from numpy.typing import NDArray
 
 COLUMNS, ROWS = 12, 2
@@ -59,20 +60,23 @@ def _square(width: int, height: int, cell: int, inset: float) -> tuple[slice, sl
     return rows, slice(round(left + inset * side), round(left + side - inset * side))
 
 
-def burn(luma: NDArray[np.uint8], number: int) -> None:
-    """Write the counter into an upright 8-bit luma plane (height, width), in place."""
+def burn(luma: NDArray[Any], number: int, scale: int = 1) -> None:
+    """Write the counter into an upright luma plane (height, width), in place.
+
+    scale is 4 for a 10-bit plane.
+    """
     height, width = luma.shape
     side = min(width, height) / 24
     quiet = side / 4
     luma[
         round(height - 2.5 * side - quiet) : round(height - side / 2 + quiet),
         round(side / 2 - quiet) : round(12.5 * side + quiet),
-    ] = LOW
+    ] = LOW * scale
     for cell, white in enumerate(cells_of(number)):
-        luma[_square(width, height, cell, 0.0)] = HIGH if white else LOW
+        luma[_square(width, height, cell, 0.0)] = (HIGH if white else LOW) * scale
 
 
-def read_counter(image_rgb: NDArray[np.uint8]) -> int | None:
+def read_counter(image_rgb: NDArray[Any]) -> int | None:
     """The frame number in an upright picture (height, width, 3), or None where there is none."""
     height, width = image_rgb.shape[:2]
     luma = []

@@ -39,7 +39,7 @@ FAULTS: dict[str, dict[str, str]] = {
     "overhead_press": {
         "leans_back": "the trunk leans back under the bar",
         "bar_drifts_forward": "the bar travels in front of the face and stays there",
-        "elbows_ahead": "the elbows stay behind the bar, then flare",
+        "elbows_behind": "the elbows are behind the bar at the start, so it leaves forward",
         "uneven_press": "the left hand lags and the bar tilts",
         "knees_dip": "the knees bend to start the press",
         "soft_lockout": "the elbows stay bent at the top",

@@ -18,7 +18,7 @@ THIGH_TIGHTS = [(-0.06, 0.089), (0.15, 0.094), (0.45, 0.082), (0.8, 0.063), (1.0
 SHANK = [(0.0, 0.054), (0.22, 0.058), (0.42, 0.054), (0.75, 0.038), (1.0, 0.034)]
 SOCK = [(0.72, 0.040), (0.98, 0.037)]
 UPPER_ARM = [(0.0, 0.058), (0.3, 0.053), (0.6, 0.048), (1.0, 0.041)]
-SLEEVE = [(-0.06, 0.064), (0.15, 0.064), (0.46, 0.058)]
+SLEEVE = [(-0.02, 0.062), (0.15, 0.061), (0.35, 0.057), (0.52, 0.056)]
 FOREARM = [(0.0, 0.041), (0.25, 0.044), (0.55, 0.037), (0.86, 0.028)]
 
 
@@ -66,11 +66,11 @@ def _trunk(out: Solids, sk: Skeleton, scale: float, look: Look) -> None:
             ring(pelvis + (waist - pelvis) * share, low, 0.151, 0.113, level)
             for share in (0.55, 1.0)
         ]
-        out.add("belt", "belt", [c for c, _ in worn], [a for _, a in worn], 0.001, over=shirt)
+        out.add("belt", "belt", [c for c, _ in worn], [a for _, a in worn], 0.035, over=shirt)
         front = np.cross(level, low)
         buckle = pelvis + (waist - pelvis) * 0.78 + front * 0.128 * scale
         axes = np.stack([level * 0.03, front * 0.008, low * 0.03], axis=1) * scale
-        out.add("buckle", "buckle", [buckle], [axes], 0.002, facing=front, over=shirt)
+        out.add("buckle", "buckle", [buckle], [axes], 0.036, facing=front, over=shirt)
 
 
 def _arm(out: Solids, sk: Skeleton, side: str, scale: float) -> None:
@@ -136,13 +136,13 @@ def figure_of(body: Body, look: Look, sk: Skeleton) -> Solids:
     for side in SIDES:
         _leg(out, sk, side, scale, look)
         _arm(out, sk, side, scale)
-        root = sk["neck"] + (sk[f"shoulder_{side}"] - sk["neck"]) * 0.1
+        root = sk["neck"] + 0.16 * (sk["head"] - sk["neck"])
         out.tube(
             f"trap_{side}",
             "shirt",
             root,
             sk[f"shoulder_{side}"],
-            [(0.0, 0.062 * scale), (1.0, 0.056 * scale)],
+            [(0.0, 0.058 * scale), (0.5, 0.054 * scale), (1.0, 0.052 * scale)],
             0.0,
         )
     add_head_solids(out, sk, scale, look)

@@ -6,9 +6,15 @@ from numpy.typing import NDArray
 
 from reviews.drawn.counter import burn
 from reviews.drawn.paint import Image
+from reviews.drawn.planes import Planes
 
 POOL = 6
 SPARE = 64
+TURNS = {
+    1: cv2.ROTATE_90_CLOCKWISE,
+    2: cv2.ROTATE_180,
+    3: cv2.ROTATE_90_COUNTERCLOCKWISE,
+}
 
 
 class Sensor:
@@ -32,41 +38,25 @@ class Sensor:
         soft = cv2.GaussianBlur(rough, (3, 3), 0.6)
         return np.asarray((soft / soft.std() * sigma).round().astype(np.int16))
 
-    def planes(self, picture: Image, frame: int, counter: bool, turns: int) -> list[NDArray]:  # type: ignore[type-arg]
-        """Y, Cb and Cr of an upright picture (height, width, 3), turned as the phone stores it."""
+    def stored(self, picture: Planes, frame: int, counter: bool, turns: int) -> list[Image]:
+        """Y, Cb and Cr of an upright picture with noise, turned as the phone stores it."""
         width, height = self.size
-        luma, blue, red = cv2.split(picture)
-        half = (width // 2, height // 2)
-        blue = cv2.resize(blue, half, interpolation=cv2.INTER_AREA)
-        red = cv2.resize(red, half, interpolation=cv2.INTER_AREA)
         field = self.fields[int(self.rng.integers(POOL))]
         y, x = self.rng.integers(SPARE, size=2)
-        patch = field[y : y + height, x : x + width]
+        luma = self._wide(picture.luma, field[y : y + height, x : x + width])
+        blue, red = cv2.split(picture.chroma)
         if counter:
-            noisy = self._wide(luma, patch)
-            clean = luma.copy()
-            burn(clean, frame)
+            burn(luma, frame, 4 if self.ten_bit else 1)
             side = min(width, height) / 24
-            corner = (slice(int(height - 3 * side), height), slice(0, int(13 * side)))
-            noisy[corner] = self._flat(clean[corner])
-            blue[corner[0].start // 2 :, : corner[1].stop // 2] = 128
-            red[corner[0].start // 2 :, : corner[1].stop // 2] = 128
-        else:
-            noisy = self._wide(luma, patch)
-        planes = [noisy, self._flat(blue), self._flat(red)]
-        if turns:
-            code = {
-                1: cv2.ROTATE_90_CLOCKWISE,
-                2: cv2.ROTATE_180,
-                3: cv2.ROTATE_90_COUNTERCLOCKWISE,
-            }[turns]
-            planes = [cv2.rotate(plane, code) for plane in planes]
-        return planes
+            corner = (slice(int((height - 3 * side) / 2), None), slice(0, int(6.5 * side)))
+            blue[corner] = red[corner] = 128
+        planes = [luma, self._flat(blue), self._flat(red)]
+        return [cv2.rotate(plane, TURNS[turns]) for plane in planes] if turns else planes
 
-    def _wide(self, luma: Image, patch: NDArray[np.int16]) -> NDArray:  # type: ignore[type-arg]
+    def _wide(self, luma: Image, patch: NDArray[np.int16]) -> Image:
         if not self.ten_bit:
             return cv2.add(luma, patch, dtype=cv2.CV_8U)
         return cv2.add(luma.astype(np.int16) << 2, patch).astype(np.uint16)
 
-    def _flat(self, plane: Image) -> NDArray:  # type: ignore[type-arg]
+    def _flat(self, plane: Image) -> Image:
         return plane.astype(np.uint16) << 2 if self.ten_bit else plane

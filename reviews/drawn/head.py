@@ -28,7 +28,10 @@ def add_head_solids(out: Solids, sk: Skeleton, scale: float, look: Look) -> None
         (at(0.02, 0, -0.045), oval(0.055, 0.060, 0.045)),
     ]
     out.add("skull", "skin", [c for c, _ in skull], [a for _, a in skull], 0.02)
-    cap = [(at(-0.012, 0, 0.076), oval(0.094, 0.076, 0.046))]
+    cap = [
+        (at(-0.014, 0, 0.079), oval(0.093, 0.073, 0.042)),
+        (at(-0.045, 0, 0.060), oval(0.064, 0.075, 0.045)),
+    ]
     out.add("hair_cap", "hair", [c for c, _ in cap], [a for _, a in cap], 0.06)
     back = [
         (at(-0.046, 0, 0.055), oval(0.064, 0.077, 0.068)),
@@ -53,10 +56,10 @@ def add_head_solids(out: Solids, sk: Skeleton, scale: float, look: Look) -> None
     out.add(
         "nose",
         "skin",
-        [at(0.092, 0, -0.012)],
+        [at(0.092, 0, -0.026)],
         [oval(0.018, 0.014, 0.022)],
         0.07,
-        facing=gaze + 0.6 * left * 0,
+        facing=gaze,
     )
     for sign in (1.0, -1.0):
         way = gaze + 0.5 * sign * left
@@ -71,8 +74,8 @@ def add_head_solids(out: Solids, sk: Skeleton, scale: float, look: Look) -> None
         out.add(
             "eye",
             "eye",
-            [at(0.080, sign * 0.031, 0.010)],
-            [oval(0.006, 0.011, 0.007)],
+            [at(0.080, sign * 0.031, -0.004)],
+            [oval(0.006, 0.009, 0.006)],
             0.08,
             facing=way,
             flat=True,
@@ -80,8 +83,8 @@ def add_head_solids(out: Solids, sk: Skeleton, scale: float, look: Look) -> None
         out.add(
             "brow",
             "brow",
-            [at(0.084, sign * 0.032, 0.029)],
-            [oval(0.005, 0.017, 0.005)],
+            [at(0.084, sign * 0.032, 0.016)],
+            [oval(0.005, 0.015, 0.0035)],
             0.08,
             facing=way,
             flat=True,

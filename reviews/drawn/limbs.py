@@ -86,12 +86,20 @@ def add_bar(sk: Skeleton, centre: Floats, tilt: Floats, grip: float) -> None:
 
 
 def add_arms(sk: Skeleton, body: Body, pole: Floats) -> None:
-    """Elbows between shoulders and hands; `pole` is given for the left arm, mirrored for the right."""
+    """Elbows between shoulders and hands; `pole` is for the left arm, mirrored for the right."""
     for side in SIDES:
         way = pole * np.array([1.0, SIGN[side], 1.0])
         sk[f"elbow_{side}"] = bend(
             sk[f"shoulder_{side}"], sk[f"hand_{side}"], body.upper_arm, body.forearm, way
         )
+
+
+def add_pressing_arms(sk: Skeleton, body: Body, ahead: Floats) -> None:
+    """Elbows as nearly under the hands as the arms allow, moved `ahead` metres forward."""
+    for side in SIDES:
+        shoulder, hand = sk[f"shoulder_{side}"], sk[f"hand_{side}"]
+        under = hand + vec(ahead, SIGN[side] * 0.05, -body.forearm)
+        sk[f"elbow_{side}"] = bend(shoulder, hand, body.upper_arm, body.forearm, under - shoulder)
 
 
 def leg_room(

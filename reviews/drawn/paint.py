@@ -1,6 +1,7 @@
 """Paints solids into a picture: hulls of projected ellipsoids, far ones first, shaded in bands."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import cv2
 import numpy as np
@@ -10,12 +11,12 @@ from reviews.drawn.camera import Camera
 from reviews.drawn.looks import Rgb
 from reviews.drawn.signal import Signal
 from reviews.drawn.solids import Solid, Solids
-from reviews.drawn.vectors import Floats
+from reviews.drawn.vectors import Floats, unit
 
-Image = NDArray[np.uint8]
+Image = NDArray[Any]  # uint8 (height, width, 3); OpenCV's stubs name no type
 
 # Each band is a smaller hull moved towards the light, from the shaded rim to the lit middle.
-BANDS = ((1.0, 0.66), (0.88, 0.80), (0.72, 0.92), (0.54, 1.0), (0.34, 1.06))
+BANDS = ((1.0, 0.72), (0.90, 0.83), (0.75, 0.92), (0.56, 1.0), (0.35, 1.06))
 LIGHT = np.array([-0.42, -0.91])
 TOWARDS_LIGHT = 0.55
 SHIFT = 4
@@ -26,14 +27,15 @@ def _around(sides: int) -> Floats:
     return np.stack([np.cos(turn), np.sin(turn)], axis=-1)
 
 
-SIDES = 16
-COARSE, FINE = _around(SIDES), _around(56)
-FINE_FROM = 22  # px: larger round things show their corners with few sides
+SHARES = np.array([share for share, _ in BANDS])[:, None, None, None]
+OFFSETS = (1 - SHARES) * TOWARDS_LIGHT
+COARSE, FINE = _around(20), _around(56)
+FINE_FROM = 50  # px: larger round things show their corners with few sides
 
 
 @dataclass(frozen=True)
 class Outline:
-    """Projected solids: centre (M, 2), rim offsets (M, SIDES, 2), light offset (M, 2), depth (M,).
+    """Projected solids: centre (M, 2), rim offsets (M, N, 2), light offset (M, 2), depth (M,).
 
     flat (M, 3, 2) are the projected semi-axes, from which a finer rim can be had.
     """
@@ -77,65 +79,72 @@ class Painter:
         self.centres, self.axes = solids.arrays()
         names = {part.colour for part in self.parts}
         self.tones = {name: _tones(name, colours, signal) for name in names}
+        self.starts = np.array([part.start for part in self.parts])
+        self.counts = np.array([part.stop - part.start for part in self.parts])
+        self.sorts_as = np.array(
+            [i if p.over is None else p.over for i, p in enumerate(self.parts)]
+        )
+        self.nearer = np.array([part.nearer for part in self.parts])
+        self.turned = np.array([p.turned if p.facing is not None else -2.0 for p in self.parts])
+        shape = (len(self.centres), 3)
+        self.facing = np.stack([_or_zero(part.facing, shape) for part in self.parts], axis=1)
+        self.along = np.stack([_or_zero(part.along, shape) for part in self.parts], axis=1)
 
     def outline(self, camera: Camera, index: int) -> Outline:
         """Everything projected at time `index`."""
         return outline_of(camera, self.centres[index], self.axes[index])
 
+    def _order(self, camera: Camera, index: int, depth: Floats) -> list[int]:
+        """Parts that can be seen, far ones first."""
+        own = np.add.reduceat(depth, self.starts) / self.counts
+        sight = unit(camera.position - self.centres[index, self.starts])
+        sign = np.where((sight * self.along[index]).sum(-1) < 0, -1.0, 1.0)
+        key = own[self.sorts_as] - self.nearer * sign
+        seen = (sight * self.facing[index]).sum(-1) > self.turned
+        return [int(i) for i in np.argsort(-key) if seen[i]]
+
     def paint(
         self, image: Image, camera: Camera, index: int, seen: Outline, corner: Floats
     ) -> None:
         """Paint over `image`, whose pixel (0, 0) is `corner` of the whole picture."""
-        own = [seen.depth[p.start : p.stop].mean() for p in self.parts]
-        depth = [own[i if p.over is None else p.over] - p.nearer for i, p in enumerate(self.parts)]
         # OpenCV puts pixel centres at whole numbers; the camera puts them at halves.
         base = (seen.centre - corner - 0.5)[:, None, :]
-        layers = _layers(base, seen.rim, seen.light)
-        radius = np.abs(seen.light).sum(-1)
-        for order in np.argsort(depth)[::-1]:
-            part = self.parts[order]
-            if part.facing is not None and not self._turned_to(part, camera, index):
-                continue
+        coarse = _layers(base, seen.rim, seen.light)
+        radius = np.maximum.reduceat(np.abs(seen.light).sum(-1), self.starts)
+        for order in self._order(camera, index, seen.depth):
+            part, size = self.parts[order], radius[order]
             mine = slice(part.start, part.stop)
-            size = float(radius[mine].max())
-            if size < FINE_FROM:
-                self._part(image, part, [layer[mine] for layer in layers], size)
-            else:
-                fine = _rim(seen.flat[mine], FINE)
-                self._part(image, part, _layers(base[mine], fine, seen.light[mine]), size)
+            layers = np.ascontiguousarray(coarse[:, mine])
+            if size >= FINE_FROM:
+                layers = _layers(base[mine], _rim(seen.flat[mine], FINE), seen.light[mine])
+            layers = layers.reshape(len(BANDS), -1, 2)
+            if part.stop - part.start > 1:
+                layers = layers.take(cv2.convexHull(layers[0], returnPoints=False)[:, 0], axis=1)
+            for band, tone in self._bands(part, size):
+                # Only the outline needs smoothing: inside, neighbouring tones are close.
+                kind = cv2.LINE_8 if band else cv2.LINE_AA
+                cv2.fillConvexPoly(image, layers[band], tone, kind, SHIFT)
 
-    def _turned_to(self, part: Solid, camera: Camera, index: int) -> bool:
-        assert part.facing is not None
-        sight = camera.position - self.centres[index, part.start]
-        way = part.facing[index]
-        return bool(sight @ way > part.turned * np.linalg.norm(sight) * np.linalg.norm(way))
-
-    def _part(
-        self, image: Image, part: Solid, layers: list[NDArray[np.int32]], radius: float
-    ) -> None:
+    def _bands(self, part: Solid, radius: float) -> list[tuple[int, tuple[float, float, float]]]:
+        """Which bands to paint: small parts need few."""
         tones = self.tones[part.colour]
         if part.flat or radius < 2.5:
-            chosen = [(0, tones[3])]
-        elif radius < 7:
-            chosen = [(0, tones[1]), (2, tones[3])]
-        else:
-            chosen = list(enumerate(tones))
-        for band, tone in chosen:
-            points = layers[band].reshape(-1, 2)
-            if part.stop - part.start > 1:
-                points = cv2.convexHull(points)
-            cv2.fillConvexPoly(image, points, tone, cv2.LINE_AA, SHIFT)
+            return [(0, tones[3])]
+        if radius < 7:
+            return [(0, tones[1]), (2, tones[3])]
+        if radius < 16:
+            return [(0, tones[0]), (1, tones[1]), (2, tones[2]), (3, tones[3])]
+        return list(enumerate(tones))
 
 
-def _layers(base: Floats, rim: Floats, light: Floats) -> list[NDArray[np.int32]]:
-    """Fixed-point rim points of each band: smaller and smaller hulls, moved towards the light."""
-    scale = 1 << SHIFT
-    return [
-        ((base + rim * s + (light * ((1 - s) * TOWARDS_LIGHT))[:, None, :]) * scale).astype(
-            np.int32
-        )
-        for s, _ in BANDS
-    ]
+def _or_zero(ways: Floats | None, shape: tuple[int, int]) -> Floats:
+    return np.zeros(shape) if ways is None else unit(np.broadcast_to(ways, shape))
+
+
+def _layers(base: Floats, rim: Floats, light: Floats) -> Image:
+    """Fixed-point rim points of each band (B, M, N, 2): smaller hulls, moved towards the light."""
+    moved = base + light[:, None, :] * OFFSETS + rim * SHARES
+    return np.asarray((moved * (1 << SHIFT)).astype(np.int32))
 
 
 def _tones(name: str, colours: dict[str, Rgb], signal: Signal) -> list[tuple[float, float, float]]:

@@ -5,7 +5,7 @@ import numpy as np
 from reviews.drawn.body import Body, Skeleton
 from reviews.drawn.limbs import (
     Stance,
-    add_arms,
+    add_pressing_arms,
     add_bar,
     add_feet,
     add_head,
@@ -33,24 +33,23 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     lean = -np.radians(3) * arch - np.radians(15) * s.fault("leans_back") * s.up * arch
     rounding = 0.35 * lean
     angles = rounded(lean, rounding)
-    hip_x = -0.012 - 0.45 * spine_reach(body, angles)[:, 0] + s.sway
+    hip_x = -0.04 - 0.45 * spine_reach(body, angles)[:, 0] + s.sway
     dip = 0.09 * s.fault("knees_dip") * s.up * hump(np.sqrt(h), 0.0, 0.8)
     pelvis_z = leg_room(sk, body, hip_x, np.full_like(h, body.leg)) - dip
     add_spine(sk, body, vec(hip_x, 0.0, pelvis_z), angles, zero)
     add_legs(sk, body, zero + STANCE.toes_out)
     neck = sk["neck"]
-    reach = body.arm * (1 - 0.05 * s.fault("soft_lockout") - 0.015 * s.fault("uneven_press"))
+    reach = body.arm * (1 - 0.07 * s.fault("soft_lockout") - 0.015 * s.fault("uneven_press"))
     drift = 0.13 * s.fault("bar_drifts_forward") * s.up * hump(h, 0.0, 1.5)
     start_x, start_z = neck[:, 0] + 0.125, neck[:, 2] + 0.03
-    top_x = 0.02 + zero
+    top_x = -0.01 + zero
     across = GRIP - body.shoulder_half
     bar_x = start_x + (top_x - start_x) * np.clip((h - 0.35) / 0.65, 0, 1) ** 1.3 + drift
     room = np.sqrt(np.maximum(reach**2 - across**2 - (bar_x - neck[:, 0]) ** 2, 0.01))
     bar_z = np.minimum(start_z + (neck[:, 2] + room - start_z) * h, neck[:, 2] + room)
     tilt = -np.radians(7) * s.fault("uneven_press") * s.up * hump(h, 0.05, 0.98)
     add_bar(sk, vec(bar_x, 0.0, bar_z - 0.3 * GRIP * np.abs(np.sin(tilt))), tilt, GRIP)
-    behind = s.fault("elbows_ahead") * (1 - h)
-    add_arms(sk, body, vec(0.9 - 1.9 * behind - 0.6 * h, 0.35 + 0.5 * h, -1.0 + 0.2 * h))
+    add_pressing_arms(sk, body, 0.02 - 0.28 * s.fault("elbows_behind") * (1 - h))
     aside = 0.9 * hump(h, 0.0, 0.8)
     add_head(sk, body, lean - 0.16 * aside, -0.10 - 0.2 * aside)
     return sk

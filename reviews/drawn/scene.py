@@ -9,7 +9,7 @@ from reviews.drawn.bench import PAD_HEIGHT, PELVIS_X
 from reviews.drawn.camera import Camera
 from reviews.drawn.looks import GYM, Rgb
 from reviews.drawn.signal import Signal
-from reviews.drawn.vectors import Floats
+from reviews.drawn.vectors import Floats, unit
 
 OVER = 2  # painted at twice the size, then averaged down: that is its antialiasing
 
@@ -116,12 +116,11 @@ def bench() -> tuple[list[Box], list[Box]]:
     return body, uprights
 
 
-def _room(canvas: Canvas, centre: Floats) -> None:
+def _room(canvas: Canvas) -> None:
     camera = canvas.camera
-    ahead = centre - camera.position
-    ahead = np.array([ahead[0], ahead[1], 0.0]) / np.hypot(ahead[0], ahead[1])
+    ahead = unit(-camera.position * np.array([1.0, 1.0, 0.0]))
     side = np.array([ahead[1], -ahead[0], 0.0])
-    foot = centre * np.array([1, 1, 0]) + ahead * 2.4
+    foot = ahead * 2.4
 
     def wall(left: float, right: float, low: float, high: float, rgb: Rgb) -> None:
         up = np.array([0.0, 0.0, 1.0])
@@ -204,13 +203,12 @@ def room_picture(
     size: tuple[int, int],
     spec_lift: str,
     view: str,
-    centre: Floats,
     seed: int,
     signal: Signal,
 ) -> np.ndarray:
     """The still background (height, width, 3) in the clip's signal, uint8."""
     canvas = Canvas(camera, size)
-    _room(canvas, centre)
+    _room(canvas)
     _platform(canvas, spec_lift)
     boxes = {
         "squat": rack(behind=view != "rear"),

@@ -5,7 +5,7 @@ import numpy as np
 
 from reviews.drawn.body import Skeleton
 from reviews.drawn.camera import Camera
-from reviews.drawn.paint import Image
+from reviews.drawn.planes import Planes
 
 STEP = 8
 SPOTS: tuple[tuple[str, float], ...] = (
@@ -25,9 +25,9 @@ SPOTS: tuple[tuple[str, float], ...] = (
 CIRCLE = np.linspace(0, 2 * np.pi, 14, endpoint=False)
 
 
-def cast(image: Image, camera: Camera, sk: Skeleton, index: int) -> None:
+def cast(planes: Planes, camera: Camera, sk: Skeleton, index: int) -> None:
     """Darken the floor below each joint: darker and tighter the nearer it is to the floor."""
-    height, width = image.shape[:2]
+    height, width = planes.luma.shape
     mask = np.zeros((height // STEP + 1, width // STEP + 1), np.uint8)
     spots = [(sk[name][index], size) for name, size in SPOTS]
     for reach in (-0.8, 0.8):
@@ -50,10 +50,12 @@ def cast(image: Image, camera: Camera, sk: Skeleton, index: int) -> None:
     mask = cv2.GaussianBlur(mask, (0, 0), 0.03 * camera.intrinsics[0, 0] / 3 / STEP * 2)
     if not mask.any():
         return
-    x, y, w, h = (STEP * side for side in cv2.boundingRect((mask > 1).astype(np.uint8)))
-    area = image[y : y + h, x : x + w]
-    part = mask[y // STEP : (y + h) // STEP, x // STEP : (x + w) // STEP]
-    dark = cv2.resize(np.minimum(part, 165).astype(np.float32) / 255, (w, h))
-    dark = np.ascontiguousarray(dark[: area.shape[0], : area.shape[1]])
-    black = np.full_like(area, (16, 128, 128))
-    area[:] = cv2.blendLinear(np.ascontiguousarray(area), black, 1 - dark, dark)
+    x, y, w, h = cv2.boundingRect((mask > 1).astype(np.uint8))
+    dark = np.minimum(mask[y : y + h, x : x + w], 140).astype(np.float32) / 255
+    for plane, step, black in ((planes.luma, STEP, 16), (planes.chroma, STEP // 2, 128)):
+        area = plane[y * step : (y + h) * step, x * step : (x + w) * step]
+        part = cv2.resize(dark, (w * step, h * step))[: area.shape[0], : area.shape[1]]
+        part = np.ascontiguousarray(part)
+        area[:] = cv2.blendLinear(
+            np.ascontiguousarray(area), np.full_like(area, black), 1 - part, part
+        )

@@ -14,7 +14,8 @@ class Solid:
     nearer (m) settles the order of parts at almost the same depth. With `facing` (T, 3) the part
     is painted only when that way looks at the camera (cosine above `turned`). flat parts get no
     shading. over is the index of the part it is worn on: both sort by that part's depth, or a
-    sleeve could sink into its arm.
+    sleeve could sink into its arm. With `along` (T, 3) the part is one of a stack in that
+    direction: `nearer` counts up along it, and the other way round when seen from the far end.
     """
 
     name: str
@@ -26,6 +27,7 @@ class Solid:
     flat: bool = False
     turned: float = 0.25
     over: int | None = None
+    along: Floats | None = None
 
 
 @dataclass
@@ -49,6 +51,7 @@ class Solids:
         flat: bool = False,
         turned: float = 0.25,
         over: int | None = None,
+        along: Floats | None = None,
     ) -> int:
         """A part from ellipsoids: centres (T, 3) each, axes (T, 3, 3) each; its index."""
         self.parts.append(
@@ -62,6 +65,7 @@ class Solids:
                 flat,
                 turned,
                 over,
+                along,
             )
         )
         self._count += len(centres)

@@ -24,8 +24,8 @@ STANCE = Stance(half=0.21, toes_out=np.radians(26))
 # Lean at the top and at the bottom, then where the bar lies: how far below the neck along the
 # back, how far behind the spine, half the grip. Coaching practice, from memory.
 VARIANTS = {
-    "low_bar": (np.radians(7), np.radians(46), 0.075, 0.105, 0.42),
-    "high_bar": (np.radians(4), np.radians(33), -0.005, 0.088, 0.36),
+    "low_bar": (np.radians(13), np.radians(47), 0.075, 0.105, 0.42),
+    "high_bar": (np.radians(8), np.radians(33), -0.005, 0.088, 0.36),
 }
 
 
@@ -78,8 +78,8 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     low_lean = _lean(kind, s, np.zeros_like(s.t))
     low_x = bar_x - _bar_from_pelvis(body, kind, low_lean, rounding)[:, 0]
     bottom = _bottom(sk, body, low_x, still, 0.045 - 0.17 * s.fault("depth_short"))
-    soft = 1 - 0.045 * s.fault("soft_lockout")
-    shift = -0.07 * s.fault("weight_shift") * s.up * hump(s.height, 0.0, 1.0)
+    soft = 1 - 0.024 * s.fault("soft_lockout")
+    shift = -0.09 * s.fault("weight_shift") * s.up * hump(s.height, 0.0, 1.0)
     room = leg_room(sk, body, hip_x, body.leg * soft, shift)
     early = 0.16 * s.fault("hips_rise_first") * s.up * hump(s.height, 0.0, 0.9)
     top = leg_room(
@@ -90,7 +90,7 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     )
     pelvis_z = np.minimum(bottom + (top - bottom) * (s.height + early), room)
     pelvis = vec(hip_x, shift, pelvis_z)
-    roll = np.radians(5) * s.fault("weight_shift") * s.up * hump(s.height, 0.0, 1.0)
+    roll = np.radians(2.5) * s.fault("weight_shift") * s.up * hump(s.height, 0.0, 1.0)
     add_spine(sk, body, pelvis, rounded(lean, rounding), roll)
     add_legs(sk, body, out)
     add_head(sk, body, lean * 0.55, lean * 0.35)
