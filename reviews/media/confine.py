@@ -1,7 +1,8 @@
 """Start a command inside limits: `python -I -S confine.py PARENT AS CPU FSIZE NOFILE COMMAND...`.
 
 A program of its own rather than a hook between fork and exec, because that hook may deadlock in a
-worker that has threads. Imports only the standard library; starts in about 15 ms.
+worker that has threads. Imports only the standard library; starts in about 15 ms. When it cannot
+start the command, what it says begins with "confine:".
 """
 
 import contextlib
@@ -46,4 +47,7 @@ def main(argv: list[str]) -> None:
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    try:
+        main(sys.argv[1:])
+    except OSError as error:
+        sys.exit(f"confine: {sys.argv[6]}: {error}")

@@ -26,7 +26,8 @@ def probe(path: Path, limits: Limits) -> Source:
         [sys.executable, "-I", _CHILD, str(path), demuxer, *map(str, bounds)],
         folder=path.parent,
         limits=limits,
-        wall_seconds=limits.probe_seconds,
+        wall_seconds=limits.wall_seconds,
+        stall_seconds=limits.probe_seconds,
     )
     if ran.status < 0:
         raise Refused("damaged", f"probe was ended by signal {-ran.status}")

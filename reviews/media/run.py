@@ -14,11 +14,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+import psutil
+
 from reviews.media.limits import Limits
 from reviews.media.refusals import Interrupted, Refused
 
 _CONFINE = str(Path(__file__).with_name("confine.py"))
 _KEEP_ERRORS = 16_384  # a broken file can make ffmpeg complain without end
+_BUSY_SHARE = 0.4  # of one core: less means that others had the machine
+_PATIENCE = 4
 _ARENAS = "2"  # glibc reserves 64 MB of address space per thread arena, and we limit address space
 
 
@@ -42,19 +46,24 @@ def run(
 ) -> Ran:
     """Run `command` in `folder` and wait for it.
 
-    `on_line` gets each line of output and says whether it shows progress; without progress for
-    `stall_seconds`, or after `wall_seconds`, the whole group is killed and Refused("too_hard") is
-    raised. With `on_line` the output is not kept. A kill that is not ours raises Interrupted.
+    `on_line` gets each line of output and says whether it shows progress (with it, output is not
+    kept). After `wall_seconds`, or when the program worked for `stall_seconds` without progress,
+    the whole group is killed and Refused("too_hard") is raised. When it hardly got to work at all,
+    the machine is to blame: Interrupted, as for a kill that is not ours.
     """
     process = _start(command, folder, limits)
     try:
         ran = _Watch(process, wall_seconds, stall_seconds, on_line).until_end()
     finally:
         _end_group(process)
+    if ran.errors.startswith("confine:"):
+        raise Interrupted(ran.errors.strip())
     if ran.status == -signal.SIGKILL:
         raise Interrupted(f"{Path(command[0]).name} was killed: {ran.errors[-300:]}")
     if ran.status == -signal.SIGXCPU:
         raise Refused("too_hard", "processor time")
+    if ran.status == -signal.SIGXFSZ or "File too large" in ran.errors:
+        raise Refused("too_hard", "output size")
     if "No space left on device" in ran.errors:
         raise Interrupted("the disk is full")
     return ran
@@ -102,6 +111,7 @@ class _Watch:
         self._output = bytearray()
         self._errors = bytearray()
         self._moved = time.monotonic()
+        self._worked = 0.0
         self._end = self._moved + wall_seconds
 
     def until_end(self) -> Ran:
@@ -134,7 +144,7 @@ class _Watch:
         self._output = bytearray(rest)
         for line in lines:
             if self._on_line(line.decode("utf-8", "replace").strip()):
-                self._moved = time.monotonic()
+                self._moved, self._worked = time.monotonic(), self._cpu_seconds()
 
     def _take_errors(self, data: bytes) -> None:
         self._errors += data
@@ -144,5 +154,17 @@ class _Watch:
         now = time.monotonic()
         if now > self._end:
             raise Refused("too_hard", "out of time")
-        if self._stall is not None and now - self._moved > self._stall:
-            raise Refused("too_hard", f"no progress for {self._stall:.0f} s")
+        if self._stall is None or now - self._moved < self._stall:
+            return
+        if self._cpu_seconds() - self._worked >= self._stall * _BUSY_SHARE:
+            raise Refused("too_hard", f"no progress in {self._stall:.0f} s")
+        if now - self._moved > self._stall * _PATIENCE:
+            raise Interrupted(f"hardly ran for {now - self._moved:.0f} s: the machine is too busy")
+
+    def _cpu_seconds(self) -> float:
+        """Processor time used so far: on a busy machine, waiting is not standing still."""
+        try:
+            times = psutil.Process(self._process.pid).cpu_times()
+        except psutil.NoSuchProcess:
+            return self._worked
+        return float(times.user + times.system)

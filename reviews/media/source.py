@@ -126,6 +126,7 @@ class Source:
             | {
                 "sample_aspect": str(video.sample_aspect),
                 "time_base": str(video.time_base),
+                "orientation": list(video.orientation),
                 "frames": video.frames,
                 "seconds": round(video.seconds, 6),
                 "variable_rate": video.variable_rate,

@@ -9,7 +9,7 @@ import pytest
 from reviews.media.limits import Limits
 from reviews.media.made import Made
 from reviews.media.process import process
-from tests.reviews.media.encodes import KINDS, Kind, encode
+from tests.reviews.media.encodes import KINDS, ODDITIES, Kind, encode
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ def _own_folders() -> None:
 def encoded(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path]:
     """A source clip by the name of its kind."""
     folder = tmp_path_factory.mktemp("encodes")
-    by_name = {kind.name: kind for kind in KINDS}
+    by_name = {kind.name: kind for kind in (*KINDS, *ODDITIES)}
 
     def get(name: str) -> Path:
         path = folder / name
@@ -53,7 +53,7 @@ def processed(
 ) -> Callable[[str], Processed]:
     """What came of a clip, by the name of its kind."""
     folder = tmp_path_factory.mktemp("processed")
-    by_name = {kind.name: kind for kind in KINDS}
+    by_name = {kind.name: kind for kind in (*KINDS, *ODDITIES)}
     done: dict[str, Processed] = {}
 
     def get(name: str) -> Processed:

@@ -44,6 +44,7 @@ class Kind:
     sound: list[str] = field(default_factory=lambda: ["-c:a", "aac"])
     output: list[str] = field(default_factory=list)
     turn: int = 0
+    trim: str = ""
     tags: dict[str, str] = field(default_factory=dict)
     expect_size: tuple[int, int] | None = None
 
@@ -136,6 +137,13 @@ KINDS = [
     Kind(name="fragmented.mp4", output=["-movflags", "frag_keyframe+empty_moov"]),
 ]
 
+# Clips with something odd about their times, which the tests of that oddness look at.
+ODDITIES = [
+    Kind(name="trimmed.mp4", trim="0.4"),
+    Kind(name="doubled.mp4", filters="setpts='(N-mod(N,2))/30/TB'"),
+    Kind(name="slowed.mp4", tags={"com.android.capture.fps": "240.0"}),
+]
+
 
 def encode(kind: Kind, folder: Path) -> Path:
     """Write one clip of this kind; its name says the container."""
@@ -145,12 +153,13 @@ def encode(kind: Kind, folder: Path) -> Path:
     if kind.filters:
         words += ["-vf", kind.filters]
     words += [*kind.video, "-fps_mode", "passthrough", *_tags(kind.tags), *kind.output]
-    first = folder / f"lying_{kind.name}" if kind.turn else path
+    again = ["-display_rotation", str(kind.turn)] if kind.turn else []
+    again += ["-ss", kind.trim] if kind.trim else []
+    first = folder / f"first_{kind.name}" if again else path
     pixels = b"".join(stack(kind.frames, kind.width, kind.height))
     run_ffmpeg([*words, str(first)], pixels)
-    if kind.turn:
-        keep = ["-c", "copy", *_tags(kind.tags)]
-        run_ffmpeg(["-display_rotation", str(kind.turn), "-i", str(first), *keep, str(path)])
+    if again:
+        run_ffmpeg([*again, "-i", str(first), "-c", "copy", *_tags(kind.tags), str(path)])
         first.unlink()
     return path
 
