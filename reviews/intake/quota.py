@@ -20,8 +20,18 @@ class Room:
     left: int
 
     @property
-    def minutes(self) -> str:
-        return f"{self.clip_seconds / 60:g}"
+    def sentence(self) -> str:
+        """The limits, as they are told before anything is picked."""
+        minutes = f"{self.clip_seconds / 60:g} minutes"
+        left, whole = size(self.left), size(self.quota_bytes)
+        return (
+            f"Up to {size(self.clip_bytes)} and {minutes} a clip. You have {left} of {whole} left."
+        )
+
+
+def size(count: int) -> str:
+    """Bytes as they are read: "2 GB", "41.5 MB", in powers of 1024."""
+    return filesizeformat(count).replace(".0", "")
 
 
 def room_of(athlete: User) -> Room:
@@ -43,11 +53,11 @@ def refusal(room: Room, length: int) -> str:
     """Why a file of this length cannot come, as a sentence; "" when it can."""
     if length == 0:
         return "This file is empty. Pick the clip again."
-    this = f"This file is {filesizeformat(length)}"
+    this = f"This file is {size(length)}"
     if length > room.clip_bytes:
-        most = filesizeformat(room.clip_bytes)
+        most = size(room.clip_bytes)
         return f"{this}; a clip can be {most} at most. Cut it to the set itself, or film at 1080p."
     if length > room.left:
-        left, whole = filesizeformat(room.left), filesizeformat(room.quota_bytes)
+        left, whole = size(room.left), size(room.quota_bytes)
         return f"{this} and you have {left} left of {whole}. Ask your coach to clear old clips."
     return ""

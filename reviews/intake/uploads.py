@@ -13,14 +13,13 @@ from uuid import UUID
 from django.conf import settings
 from django.db import transaction
 from django.db.models import Q
-from django.template.defaultfilters import filesizeformat
 from django.utils.timezone import now
 
 from athletes.models import User
 from reviews.intake.finishing import finish, is_stranded
 from reviews.intake.models import Clip, ClipState, State, Upload
 from reviews.intake.partial import Partial
-from reviews.intake.quota import refusal, room_of
+from reviews.intake.quota import refusal, room_of, size
 from reviews.intake.receiving import Stream, store, store_checked
 from reviews.permissions import clips_sendable_by
 
@@ -49,7 +48,7 @@ def begin(*, owner: User, clip_id: UUID, length: int, filename: str, metadata: s
         clip = clips_sendable_by(owner).filter(pk=clip_id).first()
         if clip is None:
             raise Refused(404, "There is no such clip. Open the submission again and add one.")
-        if clip.state not in {ClipState.RECEIVING}:
+        if clip.state != ClipState.RECEIVING:
             raise Refused(409, "This clip has its video already. Add another clip for another one.")
         before = list(clip.uploads.all())
         for upload in before:
@@ -73,7 +72,7 @@ def _refuse_without_room(owner: User, length: int) -> None:
     if shutil.disk_usage(folder).free < length + SPARE_BYTES:
         raise Refused(
             507,
-            f"The server has no room for {filesizeformat(length)} now. Your draft is kept: tell "
+            f"The server has no room for {size(length)} now. Your draft is kept: tell "
             "your coach, and send the clip later.",
         )
 

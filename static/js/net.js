@@ -11,11 +11,13 @@ export class Problem extends Error {
    *   by themselves, signed-out needs a sign-in, conflict is right in itself but not as things
    *   stand (somebody else's claim), refused will be refused again
    * @param {string} text @param {number} [status]
+   * @param {Record<string, any>} [errors] field name -> sentences, where a form was refused
    */
-  constructor(kind, text, status = 0) {
+  constructor(kind, text, status = 0, errors = {}) {
     super(text);
     this.kind = kind;
     this.status = status;
+    this.errors = errors;
   }
 }
 
@@ -34,7 +36,7 @@ async function problem(response) {
     return new Problem("signed-out", "You are signed out. Sign in again in another tab.", status);
   }
   if (status === 408 || status === 429 || status >= 500) return new Problem("server", text, status);
-  return new Problem(status === 409 ? "conflict" : "refused", text, status);
+  return new Problem(status === 409 ? "conflict" : "refused", text, status, told.errors);
 }
 
 /**

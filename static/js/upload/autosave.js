@@ -10,42 +10,60 @@ export class Autosave {
   #box;
   #place;
   #changed;
+  /** What the server said of each refused change, part by part. @type {Map<string, Record<string, any>>} */
+  #parts = new Map();
+  /** Typed, but not whole enough to be sent. @type {Map<string, {url: string, body: any}>} */
+  #held = new Map();
 
   /** @param {string} draft @param {() => void} changed called whenever `state` or `wrong` may differ */
   constructor(draft, changed) {
     this.#place = `draft:${draft}`;
     this.#changed = changed;
-    const kept = this.#kept();
-    this.#box = new Outbox({ changes: kept });
+    const { changes = [], refused = [], held = [] } = this.#kept();
+    this.#box = new Outbox({ changes: [...refused, ...changes] });
+    for (const [key, change] of held) this.#held.set(key, change);
     setInterval(() => this.#work(), TICK);
     addEventListener("online", () => this.#box.wake(Date.now()));
   }
 
-  /** @returns {any[]} what an earlier page could not bring in, whether unsent or refused */
+  /** @returns {any} what an earlier page could not bring in, whether unsent, refused or not whole */
   #kept() {
     try {
-      const { changes = [], refused = [] } = JSON.parse(localStorage.getItem(this.#place) ?? "{}");
-      return [...refused, ...changes];
+      return JSON.parse(localStorage.getItem(this.#place) ?? "{}");
     } catch {
-      return []; // storage is off, or holds something that is not ours
+      return {}; // storage is off, or holds something that is not ours
     }
   }
 
   /** What is typed here but not on the server: address and body of each change, oldest first. */
   get unsaved() {
     const refused = this.#box.refused.map(({ key, body }) => ({ url: urlOf(key), body }));
-    return [...refused, ...this.#box.changes.map(({ url, body }) => ({ url, body }))];
+    const waiting = this.#box.changes.map(({ url, body }) => ({ url, body }));
+    return [...refused, ...waiting, ...this.#held.values()];
+  }
+
+  /** Keep a field here that is not whole yet; `settle` brings it in. @param {string} url @param {string} name @param {any} value */
+  hold(url, name, value) {
+    this.#held.set(`${url} ${name}`, { url, body: { [name]: value } });
+    this.#keep();
   }
 
   /** Save one field. @param {string} url @param {string} name @param {any} value */
   put(url, name, value) {
+    this.#held.delete(`${url} ${name}`);
     this.#box.put({ key: `${url} ${name}`, method: "PATCH", url, body: { [name]: value } }, Date.now());
     this.#keep();
   }
 
-  /** What the server would not take, as sentences. @returns {{url: string, name: string, why: string}[]} */
+  /**
+   * What the server would not take: where, which field, the sentence, and the answer part by part.
+   * @returns {{url: string, name: string, why: string, parts: any}[]}
+   */
   get wrong() {
-    return this.#box.refused.map(({ key, why }) => ({ url: urlOf(key), name: key.split(" ")[1], why }));
+    return this.#box.refused.map(({ key, why }) => {
+      const name = key.split(" ")[1];
+      return { url: urlOf(key), name, why, parts: this.#parts.get(key)?.[name] };
+    });
   }
 
   get state() {
@@ -58,30 +76,15 @@ export class Autosave {
 
   /** Bring in what waits, now. Resolves once nothing is on its way: all saved, refused, or kept. */
   async settle() {
+    for (const { url, body } of [...this.#held.values()]) {
+      for (const [name, value] of Object.entries(body)) this.put(url, name, value);
+    }
     this.#box.wake(Date.now());
-    while (this.#box.state === "saving" || this.#box.sending) {
+    do {
       this.#box.wake(Date.now());
       await this.#work();
       await new Promise((done) => setTimeout(done, TICK / 4));
-    }
-  }
-
-  /** Forget a clip that is gone. @param {string} url */
-  forget(url) {
-    const rest = this.unsaved.filter((change) => change.url !== url);
-    if (rest.length !== this.unsaved.length) this.#replace(rest);
-  }
-
-  /** @param {{url: string, body: any}[]} changes */
-  #replace(changes) {
-    const sending = this.#box.sending;
-    this.#box = new Outbox({ changes: [] });
-    this.#box.sending = sending;
-    for (const { url, body } of changes) {
-      if (sending && sending.url === url && sending.body === body) continue;
-      for (const [name, value] of Object.entries(body)) this.put(url, name, value);
-    }
-    this.#keep();
+    } while (this.#box.state === "saving" || this.#box.sending);
   }
 
   async #work() {
@@ -93,17 +96,23 @@ export class Autosave {
       this.#box.arrived();
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
-      if (error.kind === "refused" && error.status !== 404) this.#box.refuse(error.message);
-      else if (error.kind === "refused") this.#box.arrived(); // the clip was removed elsewhere
+      if (error.status === 404) this.#box.arrived(); // the clip was removed elsewhere
+      else if (error.kind === "refused" || error.kind === "conflict") this.#refuse(change, error);
       else this.#box.held(error.message, Date.now());
     }
     this.#keep();
   }
 
+  /** @param {{key: string}} change @param {Problem} error */
+  #refuse({ key }, error) {
+    this.#parts.set(key, error.errors);
+    this.#box.refuse(error.message);
+  }
+
   #keep() {
-    const state = { changes: this.#box.changes, refused: this.#box.refused.map(asChange) };
+    const state = { changes: this.#box.changes, refused: this.#box.refused.map(asChange), held: [...this.#held] };
     try {
-      if (this.#box.state === "saved") localStorage.removeItem(this.#place);
+      if (this.#box.state === "saved" && !this.#held.size) localStorage.removeItem(this.#place);
       else localStorage.setItem(this.#place, JSON.stringify(state));
     } catch {
       // Private windows may refuse storage; the server's copy is then the only one.

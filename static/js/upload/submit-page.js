@@ -1,0 +1,311 @@
+// @ts-check
+/** The submit page: a draft that saves itself, clips that go up beside it, and one button. */
+
+import { Problem, send } from "../net.js";
+import { Autosave } from "./autosave.js";
+import { Awake } from "./awake.js";
+import { ClipCard } from "./clip-card.js";
+import { blame, fieldsOf, read, symbol, write } from "./fields.js";
+import { Line } from "./line.js";
+import { Pain } from "./pain.js";
+import { summary } from "./summary.js";
+import { size } from "./words.js";
+
+const AGAIN = 3000;
+
+class SubmitPage extends HTMLElement {
+  /** @type {ClipCard[]} */
+  #clips = [];
+  #line = new Line();
+  #awake = new Awake();
+  /** @type {Autosave|null} */
+  #saves = null;
+  #sent = false;
+  /** What sending found missing: field name -> sentence. @type {Record<string, string>} */
+  #missing = {};
+
+  connectedCallback() {
+    if (document.readyState === "loading") {
+      // The cards and the upload client stand further down; a module may run before they are read.
+      addEventListener("DOMContentLoaded", () => this.connectedCallback(), { once: true });
+      return;
+    }
+    this.#sent = this.dataset.state !== "draft";
+    this.#saves = new Autosave(this.dataset.draft ?? "", () => this.#draw());
+    const cards = JSON.parse(document.getElementById("cards")?.textContent ?? "[]");
+    for (const card of cards) this.#show(card);
+    this.#restore();
+    this.addEventListener("input", (event) => this.#edited(event));
+    this.querySelector("[data-add]")?.addEventListener("change", (event) => this.#add(event));
+    this.querySelector("[data-go]")?.addEventListener("click", () => this.#go());
+    addEventListener("beforeunload", (event) => { if (this.#line.active) event.preventDefault(); });
+    this.#draw();
+  }
+
+  /** @param {string} which @returns {HTMLElement|null} */
+  #part(which) {
+    return this.querySelector(`[data-${which}]`);
+  }
+
+  // ---- the words ----
+
+  /** Lay what never reached the server over what it knows. */
+  #restore() {
+    for (const { url, body } of this.#saves?.unsaved ?? []) {
+      const root = this.#rootOf(url);
+      for (const field of root ? fieldsOf(root) : []) {
+        const name = field.dataset.field ?? "";
+        const mine = root !== this || !field.closest("[data-url]:not(submit-page)");
+        if (mine && name in body) write(field, body[name]);
+      }
+    }
+    for (const pain of this.querySelectorAll("[data-kind=pain]")) Pain.draw(pain);
+  }
+
+  /** @param {string} url @returns {HTMLElement|null} the page itself, or one clip */
+  #rootOf(url) {
+    return url === this.dataset.url ? this : this.#clips.find((clip) => clip.card.url === url)?.element ?? null;
+  }
+
+  /** @param {Event} event */
+  #edited(event) {
+    const field = /** @type {HTMLElement|null} */ (/** @type {Element} */ (event.target).closest("[data-field]"));
+    if (!field) return;
+    const root = /** @type {HTMLElement} */ (field.closest("[data-url]"));
+    const [url, name, value] = [root.dataset.url ?? "", field.dataset.field ?? "", read(field)];
+    delete this.#missing[name];
+    if (field.dataset.kind === "pain") Pain.draw(field);
+    if (name === "pain" && value && !(value.where && value.score)) this.#saves?.hold(url, name, value);
+    else this.#saves?.put(url, name, value);
+    if ((name === "rpe" || name === "reps_in_reserve") && value) this.#oneEffort(root, name);
+    this.#draw();
+  }
+
+  /** Effort is said one way: RPE, or the reps that were left. @param {HTMLElement} root @param {string} said */
+  #oneEffort(root, said) {
+    const other = said === "rpe" ? "reps_in_reserve" : "rpe";
+    const field = /** @type {HTMLElement} */ (root.querySelector(`[data-field="${other}"]`));
+    if (read(field) === "") return;
+    write(field, "");
+    this.#saves?.put(root.dataset.url ?? "", other, "");
+  }
+
+  // ---- the clips ----
+
+  /** @param {any} card @param {Element|null} [before] */
+  #show(card, before = null) {
+    const clip = new ClipCard(card, {
+      draft: !this.#sent,
+      uploads: this.dataset.uploads ?? "",
+      seconds: Number(this.dataset.seconds),
+      most: Number(this.dataset.most),
+      token: /** @type {HTMLMetaElement} */ (document.querySelector('meta[name="csrf-token"]')).content,
+      line: this.#line,
+      changed: () => this.#clipMoved(),
+      replace: (file) => this.#replace(clip, file),
+    });
+    clip.element.querySelector('[data-tool="remove"]')?.addEventListener("click", () => this.#remove(clip));
+    this.#part("clips-list")?.insertBefore(clip.element, before);
+    this.#clips.push(clip);
+    this.#clips.sort((a, b) => a.card.position - b.card.position);
+    return clip;
+  }
+
+  /** @param {Event} event */
+  async #add(event) {
+    const input = /** @type {HTMLInputElement} */ (event.target);
+    const files = [...(input.files ?? [])];
+    input.value = "";
+    for (const file of files) {
+      const refusal = this.#refusal(file);
+      if (refusal) {
+        this.#missing.clips = refusal;
+        this.#draw();
+        continue;
+      }
+      delete this.#missing.clips;
+      const card = await this.#untilThere(() => send("POST", this.dataset.clips ?? ""));
+      if (!card) return;
+      for (const clip of this.#clips) clip.fold();
+      this.#show(card).take(file);
+      this.#draw();
+    }
+  }
+
+  /** The limits that can be told before a byte goes out. @param {File} file */
+  #refusal(file) {
+    const [most, left] = [Number(this.dataset.most), Number(this.dataset.left)];
+    if (file.size > most) return `${file.name} is ${size(file.size)}; a clip can be ${size(most)} at most. Cut it to the set itself.`;
+    if (file.size > left) return `${file.name} is ${size(file.size)} and you have ${size(left)} left. Ask your coach to clear old clips.`;
+    return file.size ? "" : `${file.name} is empty. Pick the clip again.`;
+  }
+
+  /** @param {ClipCard} clip */
+  async #remove(clip) {
+    const gone = await this.#untilThere(() => send("DELETE", clip.card.url).then(() => true));
+    if (!gone) return;
+    const place = this.#clips.indexOf(clip);
+    clip.drop();
+    this.#clips = this.#clips.filter((one) => one !== clip);
+    (this.#clips[place]?.element ?? this.#part("add")?.closest("label"))?.focus();
+    this.#draw();
+  }
+
+  /** A clip that failed gets a fresh one in its place. @param {ClipCard} clip @param {File} file */
+  async #replace(clip, file) {
+    const card = await this.#untilThere(() => send("POST", `${clip.card.url}replace/`));
+    if (!card) return;
+    const after = clip.element.nextElementSibling;
+    clip.drop();
+    this.#clips = this.#clips.filter((one) => one !== clip);
+    this.#show(card, after).take(file);
+  }
+
+  /** Ask until the network carries it. A refusal is shown and gives null. @param {() => Promise<any>} ask */
+  async #untilThere(ask) {
+    for (;;) {
+      try {
+        return await ask();
+      } catch (error) {
+        if (!(error instanceof Problem)) throw error;
+        const passing = error.kind === "network" || error.kind === "server";
+        this.#stop(passing ? "The network is gone. Nothing is lost: this goes on by itself when it is back." : error.message);
+        if (!passing) return null;
+      }
+      await new Promise((done) => setTimeout(done, AGAIN));
+      this.#stop("");
+    }
+  }
+
+  #clipMoved() {
+    this.#line.next();
+    this.#awake.set(this.#line.active);
+    if (this.#sent && this.#clips.length && this.#clips.every((clip) => clip.isIn)) this.#leave();
+    this.#draw();
+  }
+
+  // ---- sending ----
+
+  async #go() {
+    const button = /** @type {HTMLButtonElement} */ (this.#part("go"));
+    if (button.classList.contains("busy")) return;
+    button.classList.add("busy");
+    try {
+      this.#stop("");
+      await this.#saves?.settle();
+      if (this.#saves?.wrong.length) this.#first("One answer needs another look before this can go.");
+      else if (this.#saves?.state === "kept") this.#stop("The network is gone. Your question is kept: press Send when it is back.");
+      else await this.#send();
+    } finally {
+      button.classList.remove("busy");
+    }
+  }
+
+  async #send() {
+    try {
+      await send("POST", this.dataset.send ?? "");
+    } catch (error) {
+      if (!(error instanceof Problem)) throw error;
+      if (error.status === 400) {
+        this.#missing = Object.fromEntries(Object.entries(error.errors).map(([name, [why]]) => [name, why]));
+        this.#draw();
+        this.#first("");
+      } else {
+        this.#stop(error.kind === "refused" || error.kind === "signed-out" ? error.message : "The network is gone. Your question is kept: press Send when it is back.");
+      }
+      return;
+    }
+    this.#sent = true;
+    if (this.#clips.some((clip) => clip.isComing)) this.#waitForClips();
+    else this.#leave();
+  }
+
+  /** Sent; the page stays for the clips, since only it holds their files. */
+  #waitForClips() {
+    for (const part of this.querySelectorAll(".hang:not(:has([data-clips-list])), .actions, .ask-head, .told, .add-clip, .limits, [data-tool=remove]")) {
+      /** @type {HTMLElement} */ (part).hidden = true;
+    }
+    const said = /** @type {HTMLElement} */ (this.#part("sent"));
+    said.hidden = false;
+    said.focus();
+    this.#clipMoved();
+  }
+
+  #leave() {
+    location.assign(this.dataset.after ?? "/");
+  }
+
+  // ---- what is seen ----
+
+  #draw() {
+    this.#drawSaved();
+    this.#drawWrong();
+    const none = this.#part("no-clips");
+    if (none) none.hidden = this.#clips.length > 0;
+    this.#clips.forEach((clip, at) => {
+      const title = /** @type {HTMLElement} */ (clip.element.querySelector("[data-title]"));
+      title.textContent = `Clip ${at + 1}`;
+      const several = /** @type {HTMLElement|null} */ (clip.element.querySelector("[data-only-several]"));
+      if (several) several.hidden = this.#clips.length < 2;
+      summary(clip.element);
+    });
+    this.#drawFoot();
+  }
+
+  #drawSaved() {
+    const line = this.#part("saved");
+    if (!line || !this.#saves) return;
+    const { state } = this.#saves;
+    const text = {
+      saved: "Saved",
+      saving: "Saving",
+      kept: "The network is gone. What you type is kept on this phone and saved when it is back.",
+      refused: "Saved, except what is marked below. It is kept on this phone.",
+    }[state];
+    line.className = `small saved ${state}`;
+    if (line.textContent !== text) line.replaceChildren(...(state === "saving" ? [] : [symbol(state === "saved" ? "done" : "attention")]), text);
+  }
+
+  #drawWrong() {
+    for (const root of [this, ...this.#clips.map((clip) => clip.element)]) {
+      /** @type {Record<string, string>} */
+      const wrong = root === this ? { ...this.#missing } : {};
+      for (const { name, why, parts } of this.#saves?.wrong.filter((one) => one.url === root.dataset.url) ?? []) {
+        // A group is refused part by part; the part's own line says it.
+        if (parts && !Array.isArray(parts)) for (const [part, [text]] of Object.entries(parts)) wrong[root.querySelector(`[data-err="${part}"]`) ? part : name] = text;
+        else wrong[name] = why;
+      }
+      blame(root, wrong, root === this ? ".clip [data-err]" : "");
+    }
+  }
+
+  #drawFoot() {
+    const foot = this.#part("foot");
+    if (!foot) return;
+    const open = this.#clips.map((clip, at) => (clip.isComing ? at + 1 : 0)).filter(Boolean);
+    const gone = this.#clips.some((clip) => clip.stage === "gone");
+    const which = open.length === 1 ? `Clip ${open[0]} follows` : `Clips ${open.join(" and ")} follow`;
+    const text = open.length ? `You can send now. ${which}${gone ? " when the network is back" : " while this page stays open"}.` : "Your coach sees it at once.";
+    if (foot.textContent !== text) foot.textContent = text;
+  }
+
+  /** @param {string} text beside the button: why it did not go */
+  #stop(text) {
+    const line = this.#part("stop");
+    if (!line) return;
+    line.textContent = text;
+    line.hidden = !text;
+  }
+
+  /** Take the eye and the keyboard to the first answer that needs another look. @param {string} text */
+  #first(text) {
+    this.#stop(text);
+    const line = [...this.querySelectorAll("[data-err]")].find((one) => !(/** @type {HTMLElement} */ (one).hidden));
+    if (!line) return;
+    line.closest("details")?.setAttribute("open", "");
+    const control = this.querySelector(`[aria-describedby="${line.id}"]`) ?? this.querySelector("[data-add]");
+    /** @type {HTMLElement|null} */ (control)?.focus();
+  }
+}
+
+customElements.define("submit-page", SubmitPage);

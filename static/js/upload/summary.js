@@ -1,0 +1,26 @@
+// @ts-check
+/** A clip in one line, for when its fields are folded: "High-bar squat, 100 kg × 3". */
+
+/** @param {Element} clip */
+export function summary(clip) {
+  const line = clip.querySelector("[data-summary]");
+  if (!line) return;
+  const text = words(clip) || "Nothing said yet";
+  if (line.textContent !== text) line.textContent = text;
+}
+
+/** @param {Element} clip */
+function words(clip) {
+  const picked = /** @type {HTMLSelectElement} */ (clip.querySelector('[data-field="movement"] select'));
+  const movement = picked.value ? picked.selectedOptions[0].text : "";
+  const load = value(clip, "load");
+  const unit = /** @type {HTMLInputElement|null} */ (clip.querySelector('[data-field="load"] :checked'))?.value ?? "";
+  const reps = value(clip, "reps");
+  const set = [load && `${load} ${unit}`, reps && `× ${reps}`].filter(Boolean).join(" ");
+  return [movement, set].filter(Boolean).join(", ");
+}
+
+/** @param {Element} clip @param {string} name */
+function value(clip, name) {
+  return /** @type {HTMLInputElement} */ (clip.querySelector(`[data-field="${name}"] input`)).value.trim();
+}
