@@ -1,5 +1,7 @@
 """Bar, discs and collars as solids along the bar's axis."""
 
+from itertools import pairwise
+
 import numpy as np
 
 from reviews.drawn.body import Skeleton
@@ -26,7 +28,7 @@ STEP = 1e-4  # m: keeps a sleeve's parts in order without moving the sleeve
 def add_barbell(out: Solids, sk: Skeleton, plates: tuple[Plate, ...]) -> None:
     """The bar in short pieces (so that each sorts by its own depth), then each sleeve's load."""
     centre, axis = sk["bar"], sk["bar_axis"]
-    for a, b in zip(SHAFT_CUTS, SHAFT_CUTS[1:], strict=False):
+    for a, b in pairwise(SHAFT_CUTS):
         ends = [centre + axis * a, centre + axis * b]
         out.add("shaft", "chrome", ends, [_disc_axes(axis, SHAFT_RADIUS)] * 2)
     for sign in (1.0, -1.0):

@@ -5,11 +5,10 @@ import numpy as np
 from reviews.drawn.body import Body, Skeleton
 from reviews.drawn.limbs import (
     Stance,
-    add_pressing_arms,
     add_bar,
     add_feet,
-    add_head,
     add_legs,
+    add_pressing_arms,
     add_spine,
 )
 from reviews.drawn.spec import ClipSpec

@@ -59,7 +59,7 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     zero = np.zeros_like(h)
     add_feet(sk, body, stance, zero)
     tilt = -np.radians(4.5) * s.fault("uneven_pull") * s.up * hump(h, 0.02, 0.98)
-    slack = 0.006 * s.fault("uneven_pull") * s.up * hump(h, 0.0, 1.0)
+    slack = 0.010 * s.fault("uneven_pull") * s.up * hump(h, 0.0, 1.0)
     rounding = np.radians(2) * (1 - h) + np.radians(25) * s.fault("back_rounds") * (1 - h) ** 1.2
     bar_x = zero + 0.085 * s.fault("bar_drifts_forward") * s.up * hump(h, 0.0, 0.95)
     hip_lock = np.full_like(h, -THIGH_TO_BAR * body.height)

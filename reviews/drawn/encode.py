@@ -3,6 +3,7 @@
 import subprocess
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from imageio_ffmpeg import get_ffmpeg_exe
@@ -95,12 +96,12 @@ class Encoder:
         )
         return self
 
-    def write(self, planes: list[NDArray]) -> None:  # type: ignore[type-arg]
+    def write(self, planes: list[NDArray[Any]]) -> None:
         """One frame; raises RuntimeError with ffmpeg's own words when it has given up."""
         assert self.process.stdin is not None
         try:
             for plane in planes:
-                self.process.stdin.write(memoryview(np.ascontiguousarray(plane)).cast("B"))
+                self.process.stdin.write(np.ascontiguousarray(plane).data.cast("B"))
         except BrokenPipeError as gone:
             raise RuntimeError(self._words()) from gone
 
@@ -149,5 +150,4 @@ def _command(
     command += ["-color_primaries", primaries, "-color_trc", transfer, "-colorspace", matrix]
     for name, value in profile.tags.items():
         command += ["-metadata", f"{name}={value}"]
-    flags = "use_metadata_tags" if profile.suffix == ".mov" else "+faststart"
-    return [*command, "-map_metadata", "-1", "-movflags", flags, str(out)]
+    return [*command, "-map_metadata", "-1", "-movflags", "use_metadata_tags+faststart", str(out)]

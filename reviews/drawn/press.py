@@ -5,11 +5,11 @@ import numpy as np
 from reviews.drawn.body import Body, Skeleton
 from reviews.drawn.limbs import (
     Stance,
-    add_pressing_arms,
     add_bar,
     add_feet,
     add_head,
     add_legs,
+    add_pressing_arms,
     add_spine,
     leg_room,
     rounded,

@@ -1,5 +1,6 @@
 """The room: wall, floor, platform, rack or bench, painted once for a still camera."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import cv2
@@ -11,6 +12,7 @@ from reviews.drawn.looks import GYM, Rgb
 from reviews.drawn.signal import Signal
 from reviews.drawn.vectors import Floats, unit
 
+Wall = Callable[[float, float, float, float, Rgb], None]
 OVER = 2  # painted at twice the size, then averaged down: that is its antialiasing
 
 
@@ -95,8 +97,8 @@ def rack(behind: bool) -> list[Box]:
     return boxes
 
 
-def bench() -> tuple[list[Box], list[Box]]:
-    """Bench and its two uprights: what stands behind the lifter, and the uprights by themselves."""
+def bench() -> list[Box]:
+    """Bench and its two uprights, all of it behind the lifter as the camera sees them."""
     steel, pad = GYM["rack"], GYM["pad"]
     head, foot = PELVIS_X - 1.08, PELVIS_X + 0.14
     body = [
@@ -113,7 +115,7 @@ def bench() -> tuple[list[Box], list[Box]]:
         uprights.append(
             Box((head + 0.16, y - 0.03, 0.98), (head + 0.30, y + 0.03, 1.01), GYM["steel"])
         )
-    return body, uprights
+    return body + uprights
 
 
 def _room(canvas: Canvas) -> None:
@@ -148,7 +150,7 @@ def _room(canvas: Canvas) -> None:
     _furniture(canvas, foot, ahead, side, wall)
 
 
-def _furniture(canvas: Canvas, foot: Floats, ahead: Floats, side: Floats, wall) -> None:  # type: ignore[no-untyped-def]
+def _furniture(canvas: Canvas, foot: Floats, ahead: Floats, side: Floats, wall: Wall) -> None:
     """Wooden boxes, a shelf of discs and a mirror strip along the wall: calm things to track."""
     wall(-3.4, -1.15, 1.35, 2.5, (206, 204, 197))
     wall(-3.38, -1.17, 1.37, 2.48, (222, 220, 213))
@@ -213,7 +215,7 @@ def room_picture(
     boxes = {
         "squat": rack(behind=view != "rear"),
         "overhead_press": rack(behind=view != "rear"),
-        "bench_press": sum(bench(), []),
+        "bench_press": bench(),
         "deadlift": [],
     }[spec_lift]
     ordered = sorted(boxes, key=lambda b: -camera.seen((np.array(b.low) + np.array(b.high)) / 2)[2])
@@ -221,5 +223,5 @@ def room_picture(
         canvas.box(item)
     small = cv2.resize(canvas.image, size, interpolation=cv2.INTER_AREA)
     small = cv2.GaussianBlur(small, (0, 0), max(size) / 1600)
-    lit = np.clip(_light(small, seed), 0, 255)
+    lit = np.clip(_light(np.asarray(small, dtype=float), seed), 0, 255)
     return np.clip(signal.coded(lit).round(), 0, 255).astype(np.uint8)

@@ -28,7 +28,7 @@ def _clank(rng: np.random.Generator, loud: float) -> Floats:
 
 
 def write_sound(out: Path, spec: ClipSpec, line: Timeline, channels: int = 1) -> None:
-    """A WAV as long as the clip: a breath in at each setup, out at lockout, plates when they stop."""
+    """A WAV as long as the clip: a breath at each setup and lockout, plates where they stop."""
     rng = np.random.default_rng([spec.seed, 61])
     total = np.concatenate([0.004 * _hiss(rng, line.seconds, 40), np.zeros(RATE)])
 

@@ -136,7 +136,7 @@ class Samples:
 
 def _phase_height(name: str, u: Floats, sticking: float, bounce: float) -> Floats:
     if name == "descent":
-        return 1.0 - ((1 - bounce) * smooth(u) + bounce * u**1.8 * (1.9 - 0.9 * u))
+        return 1.0 - ((1 - bounce) * smooth(u) + bounce * u**2)
     if name == "turnaround":
         return -0.05 * bounce * np.sin(np.pi * u)
     if name == "ascent":

@@ -42,7 +42,7 @@ def disc_ellipse(camera: Camera, centre: Floats, axis: Floats, radius: float) ->
 
 
 def _short(values: Floats, digits: int) -> list[Any]:
-    return np.asarray(values).round(digits).tolist()  # type: ignore[no-any-return]
+    return np.asarray(values).round(digits).tolist()
 
 
 def _points(world: Floats, cameras: list[Camera]) -> dict[str, Any]:
