@@ -8,6 +8,13 @@ from programming.movements.families import Family, Phase, phases_of
 from reviews.intake.models import View
 from reviews.library.models import Cue, Drill, Fault, Sight
 
+FROM = {
+    View.SIDE: "From the side",
+    View.QUARTER: "At 45°",
+    View.FRONT: "From the front",
+    View.REAR: "From the rear",
+}
+
 
 class HouseForm(forms.ModelForm):
     """A model form whose fields wear the house's class."""
@@ -60,7 +67,7 @@ class FaultForm(HouseForm):
         super().__init__(*args, **kwargs)
         for view in View:
             field = forms.ChoiceField(
-                label=f"{view.label} view",
+                label=FROM[view],
                 choices=Sight.choices,
                 initial=self.instance.sight.get(view.value, Sight.NO),
             )

@@ -41,7 +41,7 @@ def headline(evening: Evening) -> str:
     if not free:
         return "All that waits is in other hands"
     if fits == free:
-        return f"Your {time} fit {'the one' if free == 1 else f'all {free}'} that waits"
+        return f"Your {time} fit {'the one that waits' if free == 1 else f'all {free} that wait'}"
     if not fits:
         return f"The first takes longer than your {time}"
     return f"Your {time} fit {fits} of {free}"

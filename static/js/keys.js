@@ -52,11 +52,14 @@ function focusOn(target) {
   return target.closest("button, a, summary") ? "button" : "free";
 }
 
-/** @param {import("./core/commands.js").Commands} commands */
-export function listen(commands) {
+/**
+ * @param {import("./core/commands.js").Commands} commands
+ * @param {Record<string, string>} table the page's keys
+ */
+export function listen(commands, table = KEYS) {
   document.addEventListener("keydown", (event) => {
     if (event.defaultPrevented || document.querySelector("dialog[open]")) return;
-    const name = meant(KEYS, event, focusOn(event.target));
+    const name = meant(table, event, focusOn(event.target));
     if (!name) return;
     event.preventDefault();
     commands.run(name);

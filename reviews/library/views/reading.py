@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_GET
 
 from athletes.permissions import coach_required, signed_in
@@ -30,9 +31,10 @@ def _index(request: HttpRequest, family: str, letters: str) -> dict[str, object]
     library = library_of(signed_in(request))
     if letters:
         found = list(search(library, letters).prefetch_related("cues"))
+        chosen_first = sorted(Family.choices, key=lambda choice: choice[0] != family)
         groups = [
             (str(label), part)
-            for value, label in Family.choices
+            for value, label in chosen_first
             if (part := [f for f in found if f.family == value and f.retired_at is None])
         ]
     else:
@@ -61,8 +63,12 @@ def _letters(request: HttpRequest) -> str:
 def library(request: HttpRequest) -> HttpResponse:
     """The faults of one lift by phase, or whatever holds the letters typed."""
     facts = _index(request, _family(request), _letters(request))
-    page = "parts/found.html" if request.headers.get("HX-Request") else "library.html"
-    return render(request, f"reviews/library/{page}", facts)
+    swap = "HX-Request" in request.headers and "HX-History-Restore-Request" not in request.headers
+    page = "parts/found.html" if swap else "library.html"
+    response = render(request, f"reviews/library/{page}", facts)
+    # One address, two bodies: without this the browser's Back may show the bare part.
+    patch_vary_headers(response, ["HX-Request"])
+    return response
 
 
 def _opened(request: HttpRequest, fault: Fault) -> Hanging | None:

@@ -1,0 +1,116 @@
+"""The desk and the library, in the states a coach meets."""
+
+from datetime import timedelta
+
+from django.urls import reverse
+
+from athletes.models import User
+from reviews.desk.claiming import claim
+from reviews.intake.models import ClipState, State, Submission
+from reviews.library.keeping import retire
+from reviews.library.models import Fault
+from tests.browser.pages import Look
+from tests.conftest import Cast
+from tests.reviews.desk.build import answered, sent
+
+LONG = "Maximiliane Oyelaran-Szczepaniak von Hohenfelden"
+NAMES = ["Dario Pellegrin", "Anneke Roos", "Jonas Eekman", "Priya Lindgard", "Lennart Vos", LONG]
+QUESTIONS = [
+    "Why do I tip forward on the last rep?",
+    "My hips leave the bench on the last two. Where do my feet go, and does it matter if I only "
+    "ever train touch and go, or should I change that first and look at the feet later?",
+    "The bar swings out past the knee. Did I let the lats go?",
+    "",
+    "Left knee comes in at the turnaround, the right one does not.",
+    "Am I deep enough on rep 2?",
+]
+MOVEMENTS = ["Low-bar squat", "Paused bench press", "Conventional deadlift", "Overhead press"]
+
+
+def lifters(cast: Cast) -> list[User]:
+    return [
+        User.objects.create_user(f"lifter{n}@example.org", None, name=name, club=cast.coach.club)
+        for n, name in enumerate(NAMES)
+    ]
+
+
+def busy(cast: Cast, count: int = 12) -> str:
+    """Pain, a warning sign, a check-back, one overdue, one held, broken and unready clips."""
+    people = lifters(cast)
+    sent(cast.athlete, days=2, clips=2, pain=4, question="My lower back grips at the floor.")
+    sent(people[5], days=1, pain=3, signs=("bladder", "weakness"), question="Is this only tight?")
+    first = answered(cast.other_athlete, cast.coach, minutes=9)
+    sent(cast.other_athlete, days=1, check_back_of=first, question="Do the hips still rise first?")
+    sent(people[2], days=8, question="Why is the first rep always the slowest?", kg="182.5")
+    for n in range(count):
+        person, question = people[n % 6], QUESTIONS[n % 6]
+        movement = MOVEMENTS[n % 4]
+        sent(person, days=4 - n / 10, clips=1 + n % 3, question=question, movement=movement)
+    rows = list(Submission.objects.filter(state=State.WAITING).order_by("-sent_at"))
+    claim(submission=rows[-6], coach=cast.second_coach)
+    claim(submission=rows[-8], coach=cast.coach)
+    clip = rows[2].clips.first()
+    clip.state, clip.reason = ClipState.FAILED, "The file stops at 60%. Send it again, please."
+    clip.save()
+    ready = rows[3].clips.first()
+    ready.state = ClipState.PROCESSING
+    ready.save()
+    return reverse("desk")
+
+
+def with_pace(cast: Cast) -> str:
+    for n in range(7):
+        answered(cast.athlete, cast.coach, minutes=6 + n)
+    return busy(cast, count=70)
+
+
+def only_held(cast: Cast) -> str:
+    claim(submission=sent(cast.athlete), coach=cast.second_coach)
+    return reverse("desk")
+
+
+def fault(cast: Cast, name: str = "Hips rise first") -> Fault:
+    return Fault.objects.get(club=cast.coach.club, name=name)
+
+
+def fault_page(extra: str = "", name: str = "Hips rise first"):
+    return lambda cast: reverse("library-fault", args=[fault(cast, name).pk]) + extra
+
+
+def edited(cast: Cast) -> str:
+    return reverse("library-edit", args=[fault(cast).pk])
+
+
+def retired(cast: Cast) -> str:
+    entry = fault(cast)
+    retire(entry=entry)
+    retire(entry=entry.cues.get(text="Push the floor away."))
+    type(entry).objects.filter(pk=entry.pk).update(
+        retired_at=entry.retired_at - timedelta(days=3), name=f"{entry.name} and {LONG}"
+    )
+    return reverse("library-fault", args=[entry.pk])
+
+
+def bare(cast: Cast) -> str:
+    entry = Fault.objects.create(
+        club=cast.coach.club, family="other", phase="setup", name="Row pulled with the back"
+    )
+    return reverse("library-fault", args=[entry.pk])
+
+
+PAGES = [
+    Look("desk", "coach", busy),
+    Look("desk", "coach", with_pace, state="long"),
+    Look("desk", "coach", lambda cast: reverse("desk"), state="clear"),
+    Look("desk", "coach", only_held, state="held"),
+    Look("library", "coach", lambda cast: reverse("library")),
+    Look("library", "coach", lambda cast: reverse("library") + "?q=floor", state="found"),
+    Look("library", "coach", lambda cast: reverse("library") + "?q=zzz", state="nothing"),
+    Look("library", "coach", lambda cast: reverse("library") + "?family=other", state="none"),
+    Look("library-fault", "coach", fault_page()),
+    Look("library-fault", "coach", fault_page("?cues=new#cues"), state="adding"),
+    Look("library-fault", "coach", retired, state="retired"),
+    Look("library-fault", "coach", bare, state="bare"),
+    Look("library-add", "coach", lambda cast: reverse("library-add")),
+    Look("library-edit", "coach", edited),
+]
