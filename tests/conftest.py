@@ -4,6 +4,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from django.db import connection
 
 from athletes.models import Club, Role, User
 
@@ -33,17 +34,19 @@ def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory) -> No
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(django_db_setup: None, django_db_blocker) -> None:
-    """Remember the rows that migrations shipped, for the tests that empty every table."""
-    from django.db import connection
-
+def shipped_rows(django_db_setup: None, django_db_blocker) -> str:
+    """The rows that migrations shipped, for the tests that empty every table."""
     with django_db_blocker.unblock():
-        connection._test_serialized_contents = connection.creation.serialize_db_to_string()
+        return connection.creation.serialize_db_to_string()
 
 
 @pytest.fixture(autouse=True)
-def _shipped_rows_survive(django_db_serialized_rollback: None) -> None:
-    """A transactional test empties every table; the shipped movements come back before the next."""
+def _shipped_rows_survive(shipped_rows: str, django_db_serialized_rollback: None) -> None:
+    """A transactional test empties every table; the shipped movements come back before the next.
+
+    Told to the connection each time: once Playwright's event loop runs, Django has another one.
+    """
+    connection._test_serialized_contents = shipped_rows
 
 
 @pytest.fixture(autouse=True)
