@@ -137,7 +137,7 @@ export class ReplyPlayer extends HTMLElement {
     if (!stop) return caption.replaceChildren(h("span.muted", {}, this.#count()));
     caption.replaceChildren(
       h("a", { href: `#point-${stop.number}` }, h("b", {}, `${stop.number}. ${stop.title}`)),
-      h("span.muted.small", {}, `stop ${this.#stops.indexOf(stop) + 1} of ${this.#stops.length}`),
+      h("span.muted.small", {}, `point ${stop.number} of ${this.#stops.length}`),
     );
   }
 

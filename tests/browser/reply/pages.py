@@ -1,0 +1,126 @@
+"""The athlete's pages, in the states a lifter meets."""
+
+from datetime import timedelta
+
+from django.urls import reverse
+from django.utils import timezone
+
+from reviews.desk.claiming import claim
+from reviews.intake.models import ClipState, Submission
+from reviews.replies.messaging import send_message
+from reviews.replies.models import Reply, ReplyVersion
+from reviews.replies.understanding import understood
+from tests.browser.pages import Look
+from tests.browser.reply.build import LONG, a_real_clip, answer, answered, in_pain, only_words
+from tests.conftest import Cast
+from tests.reviews.replies.rows import a_clip, a_submission
+
+
+def page_of(submission: Submission, extra: str = "") -> str:
+    return reverse("submission", args=[submission.pk]) + extra
+
+
+def reply(cast: Cast) -> str:
+    return page_of(answered(cast))
+
+
+def reply_in_pain(cast: Cast) -> str:
+    submission = in_pain(a_submission(cast.athlete), "night", "spreading")
+    answer(cast, a_real_clip(submission))
+    return page_of(submission)
+
+
+def reply_of_two_clips(cast: Cast) -> str:
+    submission = a_submission(cast.athlete)
+    a_real_clip(submission, load_kg="120", view="front")
+    version = answer(cast, a_real_clip(submission, shows_fault=True))
+    understood(athlete=cast.athlete, submission=submission, number=version.number)
+    send_message(author=cast.athlete, submission=submission, text="Does the pause count as a rep?")
+    send_message(author=cast.coach, submission=submission, text="Yes.\n\nKeep it at two seconds.")
+    return page_of(submission)
+
+
+def reply_without_clip(cast: Cast) -> str:
+    submission = answered(cast)
+    submission.clips.all().delete()
+    return page_of(submission)
+
+
+def reply_in_words(cast: Cast) -> str:
+    submission = a_submission(cast.athlete, question="Is this fine? " * 12)
+    a_clip(submission, state=ClipState.FAILED, reason="It holds sound but no picture.")
+    only_words(cast, submission)
+    return page_of(submission)
+
+
+def older_version(cast: Cast) -> str:
+    submission = answered(cast)
+    only_words(cast, submission)
+    return page_of(submission, "?version=1")
+
+
+def asked(cast: Cast) -> str:
+    """Before an answer: one clip ready, one on its way, one broken; pain told of."""
+    facts = {"tried": "Wider stance, heels up 5 mm.", "goal": "total", "equipment": ["belt"]}
+    submission = in_pain(a_submission(cast.athlete, **facts))
+    a_real_clip(submission, shows_fault=True)
+    a_clip(submission, state=ClipState.PROCESSING, load_kg="120")
+    a_clip(
+        submission, state=ClipState.FAILED, reason="The file stops at 60%. Send it again, please."
+    )
+    return page_of(submission)
+
+
+def full_home(cast: Cast) -> str:
+    """Everything at once, with long names."""
+    cast.coach.name = LONG
+    cast.coach.save()
+    in_pain(answered(cast))
+    old = answered(cast)
+    version = ReplyVersion.objects.get(reply__submission=old)
+    understood(athlete=cast.athlete, submission=old, number=version.number)
+    asked(cast)
+    held = a_submission(cast.athlete)
+    a_clip(held)
+    claim(submission=held, coach=cast.coach)
+    a_submission(cast.athlete, state="draft", sent_at=None, question="")
+    return reverse("athlete-home")
+
+
+def overdue_home(cast: Cast) -> str:
+    """Read, and the day to film again has passed."""
+    submission = answered(cast)
+    version = ReplyVersion.objects.get(reply__submission=submission)
+    past = (timezone.localdate() - timedelta(days=3)).isoformat()
+    content = {**version.content, "film_again": {"by": past, "note": "The top set."}}
+    reply = Reply.objects.get(submission=submission)
+    later = ReplyVersion.objects.create(
+        reply=reply, number=2, content=content, sent_by=version.sent_by
+    )
+    understood(athlete=cast.athlete, submission=submission, number=later.number)
+    return reverse("athlete-home")
+
+
+def many_replies(cast: Cast) -> str:
+    for _ in range(3):
+        answered(cast)
+    only_words(cast, a_submission(cast.athlete, question=f"{LONG}? " * 6))
+    return reverse("replies")
+
+
+PAGES = [
+    Look("submission", "athlete", reply, state="reply"),
+    Look("submission", "coach", reply, state="reply"),
+    Look("submission", "athlete", reply_in_pain, state="pain"),
+    Look("submission", "athlete", reply_of_two_clips, state="two-clips"),
+    Look("submission", "athlete", reply_without_clip, state="clip-gone"),
+    Look("submission", "athlete", reply_in_words, state="words"),
+    Look("submission", "athlete", older_version, state="older"),
+    Look("submission", "athlete", asked, state="asked"),
+    Look("submission", "coach", asked, state="asked"),
+    Look("athlete-home", "athlete", full_home, state="full"),
+    Look("athlete-home", "athlete", overdue_home, state="overdue"),
+    Look("athlete-home", "athlete", lambda cast: reverse("athlete-home"), state="empty"),
+    Look("replies", "athlete", many_replies, state="many"),
+    Look("replies", "athlete", lambda cast: reverse("replies"), state="empty"),
+]
