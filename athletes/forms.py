@@ -39,7 +39,7 @@ class InviteForm(forms.Form):
         max_length=120,
         required=False,
         label="Name",
-        help_text="Optional. They can change it.",
+        help_text="They can change it.",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
 

@@ -78,7 +78,9 @@ def session_cookie(user: User, url: str) -> dict[str, Any]:
     client.force_login(user)
     session = client.session
     session[AUTHENTICATED_USER_KEY] = str(user.pk)
-    session[AUTHENTICATIONS_KEY] = [{"method": "password", "at": time.time()}]
+    session[AUTHENTICATIONS_KEY] = [
+        {"method": "password", "at": time.time(), "reauthenticated": True}
+    ]
     session.save()
     value = client.cookies[settings.SESSION_COOKIE_NAME].value
     return {"name": settings.SESSION_COOKIE_NAME, "value": value, "url": url}

@@ -37,6 +37,7 @@ def test_axe_finds_nothing(look: Look, cast: Cast, open_page) -> None:
     answer = page.goto(path)
     assert answer is not None
     assert answer.status == look.status, f"{path} answered {answer.status}"
+    assert page.url.endswith(path), f"{path} led to {page.url}"
     page.wait_for_load_state("networkidle")
     faults = []
     for width, height in HEIGHTS.items():

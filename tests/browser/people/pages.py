@@ -31,7 +31,9 @@ def busy_club(cast: Cast) -> str:
 
 
 def hurting_athlete(cast: Cast) -> str:
-    PainReport.objects.create(athlete=cast.athlete, where="lower back", score=4, since="Monday")
+    PainReport.objects.create(
+        athlete=cast.athlete, where="lower back", score=4, since="Monday", signs=["spreading"]
+    )
     return reverse("person", kwargs={"pk": cast.athlete.pk})
 
 
