@@ -28,6 +28,8 @@ const SHAPES = {
     '<circle cx="8" cy="8" r="5.6" fill="none" stroke="currentColor" stroke-width="2" stroke-dasharray="3 2.6"/>',
   back: '<path d="M10.5 3 5.5 8l5 5" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round"/>',
   on: '<path d="M5.5 3l5 5-5 5" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round"/>',
+  up: '<path d="M3 10.5 8 5.5l5 5" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round"/>',
+  down: '<path d="M3 5.5l5 5 5-5" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round"/>',
   play: '<path d="M4 2.5v11l9.5-5.5z" fill="currentColor"/>',
   pause: '<path d="M4 3h3v10H4zM9 3h3v10H9z" fill="currentColor"/>',
   pain: '<path d="M8 .8 15.2 8 8 15.2.8 8Z" fill="currentColor"/><path d="M8 4.4v4.2" stroke="var(--surface)" stroke-width="1.8" stroke-linecap="round"/><circle cx="8" cy="11.1" r="1.1" fill="var(--surface)"/>',

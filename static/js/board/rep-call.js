@@ -20,7 +20,8 @@ export class RepCallBar extends BenchPart {
     }
     const edge = (/** @type {string} */ name, /** @type {string} */ word) =>
       h("button.tool", { type: "button", onclick: () => this.bench.commands.run(name) }, word);
-    this.append(this.#title, group, this.#faults, this.#edges, edge("rep.begins", "Begins here"), edge("rep.ends", "Ends here"));
+    const where = h("div.where", {}, this.#edges, edge("rep.begins", "Begins here"), edge("rep.ends", "Ends here"));
+    this.append(this.#title, group, this.#faults, where);
     this.on(({ clip, rep, rep_calls, notes, library }) => [clip, rep, rep_calls, notes, library], () => this.#draw());
   }
 

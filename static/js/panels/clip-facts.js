@@ -28,7 +28,7 @@ function rows({ load, unit, reps, rpe, view, shows_fault }) {
     load ? fact("on the bar", number(load, unit), reps ? `for ${reps} ${reps === 1 ? "rep" : "reps"}` : "") : null,
     rpe ? fact("effort", [`RPE ${rpe}`], "") : null,
     view ? fact("view", [VIEWS[/** @type {"side"} */ (view)] ?? view], shows ? `shows ${shows}` : "") : null,
-    shows_fault ? fact("the athlete says", ["The fault is here"], "") : null,
+    shows_fault ? fact("shows the fault", ["Yes"], "says the athlete") : null,
   ].filter((row) => row !== null);
 }
 

@@ -41,7 +41,8 @@ export class Deeds {
 
   /** Note what is on the screen. @param {{rep?: number|null, phase?: string|null}} [place] */
   addNote(place = {}) {
-    const { clip, frame, rep_calls } = this.state;
+    const { clip, rep_calls } = this.state;
+    const frame = this.player.destination;
     const rep = repAt(rep_calls, clip, frame) ?? this.state.rep;
     /** @type {Note} */
     const note = {
@@ -85,7 +86,7 @@ export class Deeds {
   /** The open note begins or ends on the frame shown. @param {"first_frame"|"last_frame"} edge */
   setEdge(edge) {
     const note = this.noteOf(this.state.note);
-    const { frame } = this.state;
+    const frame = this.player.destination;
     if (!note || note.clip !== this.state.clip) return;
     const range = edge === "first_frame"
       ? { first_frame: frame, last_frame: Math.max(frame, note.last_frame) }
@@ -156,7 +157,8 @@ export class Deeds {
 
   /** The rep begins or ends on the frame shown. @param {"first_frame"|"last_frame"} edge */
   setRepEdge(edge) {
-    const { frame, clip, rep_calls } = this.state;
+    const { clip, rep_calls } = this.state;
+    const frame = this.player.destination;
     const rep = this.state.rep ?? 1;
     const { first_frame, last_frame } = callOf(rep_calls, clip, rep);
     const range = edge === "first_frame"

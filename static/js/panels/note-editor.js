@@ -1,6 +1,6 @@
 // @ts-check
 import { place } from "../core/timecode.js";
-import { follow, h } from "../dom.js";
+import { follow, h, shape } from "../dom.js";
 import { clipOf, repsOf } from "./bench.js";
 import { LibraryFinder } from "./library-finder.js";
 
@@ -101,7 +101,10 @@ export class NoteEditor extends HTMLElement {
     const button = (/** @type {string} */ words, /** @type {() => void} */ deed) =>
       h("button.btn.dense", { type: "button", "data-deed": words, onclick: deed }, words);
     const focused = this.#buttons.contains(document.activeElement) && document.activeElement?.getAttribute("data-deed");
-    const order = rank === null ? [] : [button("Earlier", () => deeds.movePoint(id, -1)), button("Later", () => deeds.movePoint(id, 1))];
+    const move = (/** @type {string} */ words, /** @type {string} */ icon, /** @type {number} */ by) => h("button.btn.dense.square", {
+      type: "button", "data-deed": words, "aria-label": words, title: words, onclick: () => deeds.movePoint(id, by),
+    }, shape(icon));
+    const order = rank === null ? [] : [move("Earlier in the reply", "up", -1), move("Later in the reply", "down", 1)];
     this.#buttons.replaceChildren(
       button(rank === null ? "Make it a focus point" : "Leave for now", () => deeds.togglePoint(id)),
       ...order,

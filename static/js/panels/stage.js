@@ -27,10 +27,8 @@ export function setStage(store, player, bench) {
     player.hidden = !playable;
     waiting.textContent = playable ? "" : state(clip);
     if (!playable) return;
-    player.setAttribute("poster", clip.poster ?? "");
-    player.setAttribute("label", `Clip ${clip.position}, ${clip.movement}`);
-    player.setAttribute("frames", clip.frames_url);
-    player.setAttribute("src", clip.playable);
+    const label = `Clip ${clip.position}, ${clip.movement}`;
+    void player.open({ src: clip.playable, frames: clip.frames_url, poster: clip.poster, label });
   });
 }
 

@@ -16,8 +16,8 @@ const NO_FILE = "The clip did not arrive. Nothing is lost: load the page again w
  * A clip that goes to exact frames.
  *
  * Attributes: `src` the playable, `frames` address of its frame table (JSON), `poster`, `label`.
- * Properties: currentFrame, table, paused, rate, ready (a promise). Methods: goTo(frame),
- * step(by), play(), pause(), toggle().
+ * Properties: currentFrame, destination, table, paused, rate, ready (a promise). Methods: goTo(frame),
+ * step(by), play(), pause(), toggle(), open({src, frames, poster, label}) for another clip.
  * Events: "ready"; "frame" {frame, seconds}; "playstate" {paused, rate}; "whole" once the file is
  * all here; "problem" {text}. It also shows a problem itself, in words.
  */
@@ -38,6 +38,7 @@ export class ExactPlayer extends HTMLElement {
   /** @type {HTMLParagraphElement|null} */
   #said = null;
   #seen = () => {};
+  #opening = false;
 
   connectedCallback() {
     this.#start();
@@ -49,11 +50,28 @@ export class ExactPlayer extends HTMLElement {
   }
 
   attributeChangedCallback() {
+    if (this.isConnected && !this.#opening) this.#start();
+  }
+
+  /**
+   * Show another clip: both addresses at once, so that none is read with the other's frames.
+   * @param {{src: string, frames: string, poster?: string, label?: string}} clip
+   */
+  open({ src, frames, poster = "", label = "Clip" }) {
+    this.#opening = true;
+    for (const [name, value] of Object.entries({ poster, label, frames, src })) this.setAttribute(name, value);
+    this.#opening = false;
     if (this.isConnected) this.#start();
+    return this.ready;
   }
 
   get paused() {
     return this.video.paused;
+  }
+
+  /** Where it is, or is going: what a key pressed right after a step means. */
+  get destination() {
+    return this.#seeker.destination;
   }
 
   get rate() {

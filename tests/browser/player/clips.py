@@ -18,11 +18,12 @@ WIDTH, HEIGHT, SQUARE, BITS = 360, 640, 20, 16
 TICKS = 90000
 
 
-def picture(number: int) -> np.ndarray:
+def picture(number: int, size: tuple[int, int] = (WIDTH, HEIGHT)) -> np.ndarray:
     """A grey picture with something that moves and the number in squares along the top."""
-    frame = np.full((HEIGHT, WIDTH, 3), 96, np.uint8)
-    low = 100 + (number * 7) % 400
-    frame[low : low + 60, 40:320] = (190, 120, 60)
+    width, height = size
+    frame = np.full((height, width, 3), 96, np.uint8)
+    low = 60 + (number * 7) % (height - 140)
+    frame[low : low + 60, 40 : width - 40] = (190, 120, 60)
     for bit in range(BITS):
         frame[:SQUARE, bit * SQUARE : (bit + 1) * SQUARE] = 255 if number >> bit & 1 else 0
     return frame
@@ -43,11 +44,19 @@ def variable(count: int = 120) -> list[int]:
     return times
 
 
-def write(path: Path, times: list[int], *, group: int = 15, b_frames: int = 2) -> dict[str, object]:
+def write(
+    path: Path,
+    times: list[int],
+    *,
+    group: int = 15,
+    b_frames: int = 2,
+    size: tuple[int, int] = (WIDTH, HEIGHT),
+) -> dict[str, object]:
     """Encode one picture per time; return the frame table as the server serves it."""
     with av.open(str(path), "w", options={"movflags": "faststart"}) as box:
         stream = box.add_stream("libx264", rate=30)
-        stream.width, stream.height, stream.pix_fmt = WIDTH, HEIGHT, "yuv420p"
+        stream.width, stream.height = size
+        stream.pix_fmt = "yuv420p"
         stream.time_base = stream.codec_context.time_base = Fraction(1, TICKS)
         stream.options = {
             "preset": "veryfast",
@@ -58,7 +67,7 @@ def write(path: Path, times: list[int], *, group: int = 15, b_frames: int = 2) -
             "sc_threshold": "0",
         }
         for number, time in enumerate(times):
-            frame = av.VideoFrame.from_ndarray(picture(number), format="rgb24")
+            frame = av.VideoFrame.from_ndarray(picture(number, size), format="rgb24")
             frame.pts, frame.time_base = time, Fraction(1, TICKS)
             box.mux(stream.encode(frame))
         box.mux(stream.encode(None))

@@ -11,8 +11,6 @@ import random
 import pytest
 from playwright.sync_api import Page
 
-pytestmark = pytest.mark.browser
-
 Row = list[int]
 
 
