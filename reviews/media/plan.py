@@ -84,6 +84,7 @@ def fits(source: Source) -> bool:
         and video.keyframes[0] == 0
         and video.longest_group <= GROUP
         and video.trimmed == 0
+        and not (video.uneven and video.reordered)  # see graph.h264
         and all(later > earlier for earlier, later in pairwise(video.pts))
         and playable_timescale(video.time_base) == video.time_base.denominator
         and abs(float(video.pts[0] * video.time_base) - source.start) < 1e-6

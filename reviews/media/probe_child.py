@@ -8,6 +8,7 @@ Prints {"refused": code} for what it will not read; any other way to die means a
 import json
 import sys
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 import av
@@ -117,18 +118,41 @@ def packet_facts(
             raise Refusal("too_long")
     if not frames:
         raise Refusal("damaged")
+    reordered = any(later[0] < earlier[0] for earlier, later in pairwise(frames))
     frames.sort()
     pts_list = [pts for pts, _, _ in frames]
-    gap = pts_list[-1] - pts_list[-2] if len(pts_list) > 1 else round(1 / (30 * tick(video)))
     return {
         "pts": pts_list,
-        "last_duration": frames[-1][1] or max(gap, 1),
+        "last_duration": last_duration(video, pts_list, frames[-1][1], reordered),
+        "reordered": reordered,
         "keyframes": [n for n, (_, _, key) in enumerate(frames) if key] or [0],
         "closed_keyframes": closed,
         "promised_frames": max(len(frames), 0 if trimmed else video.frames),
         "trimmed": trimmed,
         "size": size,
     }
+
+
+def last_duration(video: VideoStream, pts: list[int], own: int, reordered: bool) -> int:
+    """How long the last frame is shown, in ticks.
+
+    What a packet says of itself counts in coding order: with reordered frames it may belong to
+    another. The track's own length is better, where the container has one.
+    """
+    if video.duration and video.start_time is not None and pts[0] == video.start_time:
+        rest = video.start_time + video.duration - pts[-1]
+        if rest > 0:
+            return rest
+    if own and not reordered:
+        return own
+    return max(
+        1, (pts[-1] - pts[0]) // (len(pts) - 1) if len(pts) > 1 else own or one_thirtieth(video)
+    )
+
+
+def one_thirtieth(video: VideoStream) -> int:
+    """A thirtieth of a second in ticks: for one frame that says nothing of its length."""
+    return round(1 / (30 * tick(video)))
 
 
 def orientation(frame: VideoFrame) -> tuple[int, int, int, int]:

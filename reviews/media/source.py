@@ -37,6 +37,7 @@ class Video:
     trimmed: int
     keyframes: tuple[int, ...]
     closed_keyframes: bool
+    reordered: bool
     size: int
 
     @property
@@ -67,6 +68,12 @@ class Video:
         """True when gaps differ by more than the rounding of one tick."""
         gaps = [after - before for before, after in pairwise(self.pts)]
         return bool(gaps) and max(gaps) - min(gaps) > 1
+
+    @property
+    def uneven(self) -> bool:
+        """True when the longest gap is more than half as long again as the shortest."""
+        gaps = [after - before for before, after in pairwise(self.pts)]
+        return bool(gaps) and max(gaps) > 1.5 * min(gaps)
 
     @property
     def longest_group(self) -> int:

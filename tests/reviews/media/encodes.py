@@ -18,6 +18,7 @@ VP9 = ["-c:v", "libvpx-vp9", "-deadline", "realtime", "-cpu-used", "8", "-b:v", 
 AV1 = ["-c:v", "libsvtav1", "-preset", "12", "-crf", "40", "-svtav1-params", "lp=2"]
 
 UNEVEN_TIMES = "settb=1/90000,setpts='(N*33+mod(N*7,19))/1000/TB'"
+VERY_UNEVEN_TIMES = "settb=1/90000,setpts='if(eq(N,0),0,PREV_OUTPTS+if(mod(N,5),0.004,0.25)*90000)'"
 DEVICE_TAGS = {
     "com.apple.quicktime.location.ISO6709": "+47.3700+008.5400+408.000/",
     "com.apple.quicktime.make": "Secretmaker",
@@ -87,6 +88,12 @@ KINDS = [
     ),
     Kind(name="uneven.mp4", filters=UNEVEN_TIMES, output=["-enc_time_base", "1/90000"]),
     Kind(name="uneven.mkv", filters=UNEVEN_TIMES, output=["-enc_time_base", "1/1000"]),
+    Kind(
+        name="very_uneven.mp4",
+        filters=VERY_UNEVEN_TIMES,
+        channels="",
+        output=["-enc_time_base", "1/90000"],
+    ),
     Kind(name="fps120.mp4", rate="120", frames=60),
     Kind(name="fps240.mov", rate="240", frames=120, video=[*HEVC, "-pix_fmt", "yuv420p"]),
     Kind(name="ntsc.mp4", rate="60000/1001"),

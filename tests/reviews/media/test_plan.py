@@ -42,6 +42,7 @@ def test_a_fitting_source_is_remuxed() -> None:
         {"pts": (900, 3000, 6000)},
         {"time_base": Fraction(1, 30)},
         {"size": 5_000_000},
+        {"pts": (0, 3000, 9000), "reordered": True},
     ],
     ids=str,
 )
