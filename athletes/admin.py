@@ -15,7 +15,7 @@ class ClubAdmin(admin.ModelAdmin):
 
 @admin.register(User)
 class UserAdmin(admin.ModelAdmin):
-    """No password field: a password is set by its owner, through the reset mail."""
+    """No password and no address to edit: both are proven by mail, on the person's own pages."""
 
     list_display = ["name", "email", "role", "club", "main_coach", "is_active"]
     list_filter = ["role", "is_active", "club"]
@@ -26,7 +26,7 @@ class UserAdmin(admin.ModelAdmin):
         *("name", "email", "club", "role", "main_coach", "unit", "timezone"),
         *("is_active", "is_staff", "is_superuser", "joined_at", "last_login"),
     ]
-    readonly_fields = ["joined_at", "last_login"]
+    readonly_fields = ["email", "joined_at", "last_login"]
 
     def has_add_permission(self, request: HttpRequest) -> bool:
         return False  # people join by invitation

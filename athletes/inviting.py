@@ -8,7 +8,6 @@ import hashlib
 import secrets
 from datetime import datetime, timedelta
 
-from allauth.account.models import EmailAddress
 from django.conf import settings
 from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, transaction
@@ -120,8 +119,6 @@ def accept(*, token: str, name: str, password: str, unit: str = Unit.KG, timezon
             )
     except IntegrityError as error:
         raise AlreadyHere from error
-    # The link arrived at this address: that is the proof.
-    EmailAddress.objects.create(user=person, email=person.email, verified=True, primary=True)
     Invitation.objects.filter(pk=invitation.pk).update(accepted_by=person)
     return person
 

@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.contrib.auth.models import PermissionsMixin
 from django.core.validators import MaxValueValidator
-from django.db import models
+from django.db import models, transaction
 from django.db.models.functions import Lower
 from django.utils.timezone import now
 
@@ -21,10 +21,16 @@ class Club(models.Model):
 
 
 class UserManager(BaseUserManager["User"]):
+    @transaction.atomic
     def create_user(self, email: str, password: str | None = None, **fields: Any) -> "User":
+        """An account with a proven address: by the invitation that arrived there, or by whoever
+        runs the server. An unproven one would be overwritten when its owner changes it."""
+        from allauth.account.models import EmailAddress  # needs the finished user model
+
         user = self.model(email=email.strip().lower(), **fields)
         user.set_password(password)
         user.save(using=self._db)
+        EmailAddress.objects.create(user=user, email=user.email, verified=True, primary=True)
         return user
 
     def create_superuser(self, email: str, password: str | None = None, **fields: Any) -> "User":

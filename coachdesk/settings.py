@@ -117,7 +117,6 @@ MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_ADAPTER = "athletes.adapter.SecondFactorAdapter"
 MFA_TOTP_ISSUER = "Coachdesk"
-MFA_ALLOW_UNVERIFIED_EMAIL = True  # accounts made on the command line have no mailed proof
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not SECURE  # passkeys on localhost are a secure context
 USERSESSIONS_TRACK_ACTIVITY = True
 INVITATION_DAYS = env.int("COACHDESK_INVITATION_DAYS", 14)
@@ -188,6 +187,9 @@ CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_DEFAULT_QUEUE = "quick"
 CELERY_TASK_ROUTES = {"reviews.intake.tasks.make_playable": {"queue": "media"}}
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+# A busy worker takes no message it cannot start: an idle one has it at once, and a worker that
+# held one when its broker died would end instead of waiting for it.
+CELERY_WORKER_DISABLE_PREFETCH = True
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 # A lost message is sent again by the sweeper, so a page never waits for a broker that is away;
 # without max_retries one unanswered message costs six seconds.
