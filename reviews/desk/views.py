@@ -1,5 +1,6 @@
 """The coach's desk: the queue as an evening, and taking the next one from it."""
 
+from contextlib import suppress
 from uuid import UUID
 
 from django.conf import settings
@@ -74,10 +75,8 @@ def claim_one(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Claim this one and open it; if somebody else has it, open it to read along."""
     coach = signed_in(request)
     submission = get_object_or_404(submissions_reviewable_by(coach), pk=pk)
-    try:
+    with suppress(ClaimedByOther):  # the workbench itself says who has it
         claim(submission=submission, coach=coach)
-    except ClaimedByOther as held:
-        messages.info(request, str(held))
     return redirect("workbench", submission.pk)
 
 

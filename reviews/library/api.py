@@ -32,8 +32,7 @@ class LibraryView(APIView):
         body = {"faults": palette(library_of(user), family)}
         tag = f'"{sha256(json.dumps(body).encode()).hexdigest()[:32]}"'
         unchanged = get_conditional_response(request._request, etag=tag)
-        if unchanged is not None:
-            return unchanged
-        response = Response(body, headers={"ETag": tag})
+        response = Response(body) if unchanged is None else unchanged
+        response.headers["ETag"] = tag
         patch_cache_control(response, private=True, no_cache=True)
         return response

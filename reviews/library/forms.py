@@ -35,6 +35,11 @@ def dress(field: forms.Field) -> None:
 class FaultForm(HouseForm):
     """A fault of one club. ``sight`` is four questions, one per view."""
 
+    phase = forms.ChoiceField(
+        choices=[("", "Choose one"), *((p.value, p.label.capitalize()) for p in Phase)],
+        error_messages={"required": "Say in which phase it shows."},
+    )
+
     class Meta:
         model = Fault
         fields = [

@@ -61,7 +61,7 @@ def test_claiming_what_is_held_opens_it_to_read_along(coach, cast, waiting) -> N
     answer = coach.post(reverse("desk-claim", args=[submission.pk]))
     assert answer.headers["Location"] == reverse("workbench", args=[submission.pk])
     assert live_claim(submission).coach == cast.second_coach
-    assert "Bram claimed it at" in coach.get(reverse("desk")).content.decode()
+    assert "Bram has it, since" in coach.get(reverse("desk")).content.decode()
 
 
 def test_giving_back(coach, cast, waiting) -> None:

@@ -1,0 +1,84 @@
+"""The desk without a mouse."""
+
+import re
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+
+from reviews.desk.claiming import live_claim
+from reviews.intake.models import Submission
+from tests.browser.conftest import OpenPage
+from tests.reviews.desk.build import sent
+
+
+@pytest.fixture
+def three(cast) -> list[Submission]:
+    """In the order of the queue."""
+    return [
+        sent(cast.athlete, days=1, pain=3, question="My back grips."),
+        sent(cast.other_athlete, days=3, question="Is this deep enough?"),
+        sent(cast.athlete, days=2, question="Do my knees come in?"),
+    ]
+
+
+@pytest.fixture
+def desk(cast, three, open_page: OpenPage) -> Page:
+    page = open_page(cast.coach)
+    page.goto(reverse("desk"))
+    return page
+
+
+def opened(page: Page, submission: Submission) -> None:
+    expect(page).to_have_url(re.compile(reverse("workbench", args=[submission.pk]) + "$"))
+
+
+def test_the_arrows_move_and_enter_opens_that_one(desk: Page, cast, three) -> None:
+    desk.keyboard.press("ArrowDown")  # from nowhere: the one that is next
+    lines = desk.locator("[data-line]")
+    expect(lines.nth(0)).to_be_focused()
+    desk.keyboard.press("ArrowDown")
+    desk.keyboard.press("ArrowDown")
+    desk.keyboard.press("ArrowDown")  # the end is the end
+    expect(lines.nth(2)).to_be_focused()
+    desk.keyboard.press("ArrowUp")
+    expect(lines.nth(1)).to_be_focused()
+    desk.keyboard.press("Enter")
+    opened(desk, three[1])
+    assert live_claim(three[1]).coach == cast.coach
+    assert live_claim(three[0]) is None
+
+
+@pytest.mark.parametrize("key", ["Enter", "n"])
+def test_one_key_opens_the_next(desk: Page, cast, three, key: str) -> None:
+    desk.keyboard.press(key)
+    opened(desk, three[0])
+    assert live_claim(three[0]).coach == cast.coach
+
+
+def test_what_another_coach_opened_is_passed_over(desk: Page, cast, three, open_page) -> None:
+    other = open_page(cast.second_coach)
+    other.goto(reverse("desk"))
+    other.keyboard.press("n")
+    opened(other, three[0])
+    desk.keyboard.press("n")  # this desk was read before and still shows it as free
+    opened(desk, three[1])
+
+
+def test_the_time_tonight_moves_the_cut_and_keeps_the_focus(desk: Page, settings) -> None:
+    expect(desk.locator("h1")).to_have_text("Your 90 minutes fit all 3 that wait")
+    select = desk.get_by_label("Time tonight")
+    select.focus()
+    select.select_option("15 minutes")
+    expect(desk.locator("h1")).to_have_text("Your 15 minutes fit all 3 that wait")
+    expect(desk.get_by_label("Time tonight")).to_be_focused()
+    desk.keyboard.press("n")  # in a list a letter is the list's own
+    expect(desk).to_have_url(re.compile(reverse("desk") + "$"))
+    desk.reload()
+    expect(desk.locator("h1")).to_have_text("Your 15 minutes fit all 3 that wait")
+
+
+def test_the_keys_are_listed(desk: Page) -> None:
+    desk.keyboard.press("?")
+    expect(desk.locator("[data-keys]")).to_be_focused()
+    expect(desk.locator("[data-keys]")).to_contain_text("open the next")
