@@ -1,6 +1,6 @@
 """Errors of the API as problem details (RFC 9457)."""
 
-from http import HTTPStatus
+from http.client import responses
 from typing import Any
 
 from rest_framework.exceptions import ValidationError
@@ -21,7 +21,8 @@ def as_problem(exc: Exception, context: dict[str, Any]) -> Response | None:
     if response is None:
         return None
     body: dict[str, Any] = {
-        "title": HTTPStatus(response.status_code).phrase,
+        # A protocol above HTTP may have statuses of its own (tus has 460).
+        "title": responses.get(response.status_code, "Refused"),
         "status": response.status_code,
         "detail": _sentence(response.data),
     }

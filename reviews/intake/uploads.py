@@ -66,7 +66,7 @@ def begin(*, owner: User, clip_id: UUID, length: int, filename: str, metadata: s
 def _refuse_without_room(owner: User, length: int) -> None:
     sentence = refusal(room_of(owner), length)
     if sentence:
-        raise Refused(413, sentence)
+        raise Refused(413 if length else 400, sentence)
     folder = Path(settings.UPLOAD_DIR)
     folder.mkdir(parents=True, exist_ok=True)
     if shutil.disk_usage(folder).free < length + SPARE_BYTES:

@@ -56,6 +56,7 @@ def submit_draft(request: HttpRequest, submission_id: UUID) -> HttpResponse:
             "room": room_of(user),
             "cards": [clip_card(clip) for clip in clips],
             "families": _by_family(user),
+            "ask": submitting.ASK,
             **CHOICES,
         },
     )

@@ -14,6 +14,8 @@ export const Pain = {
       // Put in, not unhidden: that is what makes a screen reader say it.
       const text = /** @type {HTMLTemplateElement} */ (block.querySelector("[data-caution-text]"));
       place.replaceChildren(text.content.cloneNode(true));
+      // Under the sign itself: at the list's end it might be below the window.
+      block.querySelector("[name=sign]:checked")?.closest("label")?.after(place);
     } else if (!sign && shown) {
       place.replaceChildren();
     }

@@ -8,7 +8,7 @@ import { ClipCard } from "./clip-card.js";
 import { blame, fieldsOf, read, symbol, write } from "./fields.js";
 import { Line } from "./line.js";
 import { Pain } from "./pain.js";
-import { summary } from "./summary.js";
+import { summary, viewShows } from "./summary.js";
 import { size } from "./words.js";
 
 const AGAIN = 3000;
@@ -193,12 +193,23 @@ class SubmitPage extends HTMLElement {
     try {
       this.#stop("");
       await this.#saves?.settle();
-      if (this.#saves?.wrong.length) this.#first("One answer needs another look before this can go.");
+      this.#findEmpty();
+      const open = (this.#saves?.wrong.length ?? 0) + Object.keys(this.#missing).length;
+      if (open) this.#first(open === 1 ? "One answer needs another look before this can go." : `${open} answers need another look before this can go.`);
       else if (this.#saves?.state === "kept") this.#stop("The network is gone. Your question is kept: press Send when it is back.");
       else await this.#send();
     } finally {
       button.classList.remove("busy");
     }
+  }
+
+  /** What is asked for and empty, so that all of it is marked at once; the server looks again. */
+  #findEmpty() {
+    this.#missing = {};
+    for (const field of fieldsOf(this)) {
+      if (field.dataset.needed && !String(read(field)).trim()) this.#missing[field.dataset.field ?? ""] = field.dataset.needed;
+    }
+    this.#draw();
   }
 
   async #send() {
@@ -248,6 +259,7 @@ class SubmitPage extends HTMLElement {
       const several = /** @type {HTMLElement|null} */ (clip.element.querySelector("[data-only-several]"));
       if (several) several.hidden = this.#clips.length < 2;
       summary(clip.element);
+      viewShows(clip.element);
     });
     this.#drawFoot();
   }

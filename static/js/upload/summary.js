@@ -1,12 +1,20 @@
 // @ts-check
-/** A clip in one line, for when its fields are folded: "High-bar squat, 100 kg × 3". */
+/** What a clip's own fields say back: one line for when they are folded, and what its view can show. */
 
-/** @param {Element} clip */
+/** "High-bar squat, 100 kg × 3". @param {Element} clip */
 export function summary(clip) {
   const line = clip.querySelector("[data-summary]");
   if (!line) return;
   const text = words(clip) || "Nothing said yet";
   if (line.textContent !== text) line.textContent = text;
+}
+
+/** @param {Element} clip */
+export function viewShows(clip) {
+  const view = /** @type {HTMLInputElement|null} */ (clip.querySelector('[data-field="view"] :checked'))?.value;
+  for (const hint of /** @type {NodeListOf<HTMLElement>} */ (clip.querySelectorAll("[data-shows]"))) {
+    hint.hidden = hint.dataset.shows !== view;
+  }
 }
 
 /** @param {Element} clip */
