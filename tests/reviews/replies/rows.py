@@ -9,6 +9,9 @@ from uuid import uuid4
 
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from athletes.models import User
@@ -77,3 +80,11 @@ def an_answer(coach: User, submission: Submission, opening: str = "Three strong 
     claim(submission=submission, coach=coach)
     save_reply(coach=coach, submission_id=submission.pk, fields={"opening": opening})
     return publish(coach=coach, submission_id=submission.pk)
+
+
+def statements(client: Client, url: str) -> int:
+    """How many SQL statements one reading costs, once the session has been told of."""
+    client.get(url)
+    with CaptureQueriesContext(connection) as captured:
+        assert client.get(url).status_code == 200
+    return len(captured)
