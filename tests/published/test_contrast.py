@@ -1,8 +1,8 @@
 """Colours against WCAG 2.2: every pair of tokens that meet passes AA, in both themes.
 
 Text needs 4.5:1 (success criterion 1.4.3); edges of controls, focus rings, marks and chart lines
-need 3:1 (1.4.11). Contrast is (L1 + 0.05) / (L2 + 0.05) with WCAG's relative luminance; OKLCH becomes
-sRGB by the matrices of CSS Color 4, section "Sample code for color conversions".
+need 3:1 (1.4.11). Contrast is (L1 + 0.05) / (L2 + 0.05) with WCAG's relative luminance; OKLCH
+becomes sRGB by the matrices of CSS Color 4, section "Sample code for color conversions".
 """
 
 import math
