@@ -6,7 +6,7 @@ from functools import cached_property
 from itertools import groupby
 from uuid import UUID
 
-from django.db.models import Count, Prefetch, Q
+from django.db.models import Count, Prefetch
 from django.utils import timezone
 
 from athletes.models import User
@@ -14,6 +14,7 @@ from reviews.desk.models import Claim
 from reviews.desk.pace import Pace, pace_of
 from reviews.desk.queries import (
     Section,
+    clip_counts,
     free_for,
     held_by_others,
     in_queue_order,
@@ -127,72 +128,84 @@ class Evening:
         return self.week.waiting - len(self.lines)
 
 
-def _slots(coach: User, pace: Pace, tonight: int) -> list[Slot]:
-    """Two statements: the head of the free queue, and its clip counts."""
-    head = list(in_queue_order(free_for(coach)).values_list("pk", "section")[:LONGEST_EVENING])
-    counts = dict(
-        Clip.objects.filter(submission__in=[pk for pk, _ in head])
-        .values_list("submission")
-        .annotate(Count("pk"))
-        .order_by()
-    )
-    slots, spent, open_ = [], 0.0, True
-    for pk, section in head:
-        minutes = pace.minutes(counts.get(pk, 0))
+@dataclass(frozen=True)
+class Place:
+    """Where one submission stands in the queue, before its people and clips are read."""
+
+    id: UUID
+    section: Section
+    is_held: bool  # by another coach
+
+
+def _head(coach: User, shown: int) -> list[Place]:
+    """The head of the queue: what is shown, and as much as the longest evening can hold."""
+    rows = in_queue_order(waiting_for(coach)).annotate(is_held=held_by_others(coach))
+    head = rows.values_list("pk", "section", "is_held")[: max(shown, LONGEST_EVENING)]
+    return [Place(pk, Section(section), is_held) for pk, section, is_held in head]
+
+
+def _slots(head: list[Place], pace: Pace, tonight: int) -> list[Slot]:
+    """What fits, by a straight cut: nothing is pulled forward over one that does not fit."""
+    free = [place for place in head if not place.is_held]
+    clips = clip_counts(place.id for place in free)
+    slots, spent, fits = [], 0.0, True
+    for place in free:
+        minutes = pace.minutes(clips.get(place.id, 0))
         spent += minutes
-        open_ = open_ and spent <= tonight  # a straight cut: nothing is pulled forward
-        slots.append(Slot(id=pk, section=Section(section), minutes=minutes, fits=open_))
+        fits = fits and spent <= tonight
+        slots.append(Slot(place.id, place.section, minutes, fits))
     return slots
 
 
-def _lines(coach: User, pace: Pace, slots: list[Slot], shown: int) -> list[Line]:
-    """Two statements: the head of the whole queue with its people, and the clips."""
+def _lines(head: list[Place], pace: Pace, slots: list[Slot]) -> list[Line]:
+    """The shown part of the queue with its people and clips. Two statements."""
     clips = Prefetch("clips", Clip.objects.select_related("movement"))
-    head = (
-        in_queue_order(waiting_for(coach))
-        .annotate(is_held=held_by_others(coach))
-        .select_related("athlete", "pain", "claim__coach", "check_back_of")
-        .prefetch_related(clips)[:shown]
-    )
+    related = ["athlete", "pain", "claim__coach", "check_back_of"]
+    rows = Submission.objects.select_related(*related).prefetch_related(clips)
+    found = rows.in_bulk([place.id for place in head])
     now = timezone.now()
     first = slots[0].id if slots else None
     outside = next((slot.id for slot in slots if not slot.fits), None)
     lines = []
-    for number, submission in enumerate(head, 1):
+    for number, place in enumerate(head, 1):
+        submission = found.get(place.id)
+        if submission is None:  # gone since the queue was read
+            continue
         claim = getattr(submission, "claim", None)
         live = claim if claim and claim.until > now else None
-        lines.append(
-            Line(
-                number=number,
-                submission=submission,
-                section=Section(submission.section),
-                minutes=pace.minutes(len(submission.clips.all())),
-                claim=live if submission.is_held else None,
-                mine=bool(live) and not submission.is_held,
-                is_next=submission.pk == first,
-                first_outside=submission.pk == outside,
-            )
+        line = Line(
+            number=number,
+            submission=submission,
+            section=place.section,
+            minutes=pace.minutes(len(submission.clips.all())),
+            claim=live if place.is_held else None,
+            mine=bool(live) and not place.is_held,
+            is_next=place.id == first,
+            first_outside=place.id == outside,
         )
+        lines.append(line)
     return lines
 
 
 def _week(coach: User) -> Week:
-    """Since Monday in the coach's zone. One statement."""
+    """Since Monday in the coach's zone. Two statements, each along its own index."""
     today = timezone.localtime().replace(hour=0, minute=0, second=0, microsecond=0)
     monday = today - timedelta(days=today.weekday())
+    seen = submissions_reviewable_by(coach)
+    open_ = seen.filter(state__in=[State.WAITING, State.WAITING_ON_ATHLETE])
+    counts = dict(open_.order_by().values_list("state").annotate(Count("pk")))
     return Week(
-        **submissions_reviewable_by(coach).aggregate(
-            answered=Count("pk", filter=Q(answered_at__gte=monday)),
-            waiting=Count("pk", filter=Q(state=State.WAITING)),
-            on_athlete=Count("pk", filter=Q(state=State.WAITING_ON_ATHLETE)),
-        )
+        answered=seen.filter(answered_at__gte=monday).count(),
+        waiting=counts.get(State.WAITING, 0),
+        on_athlete=counts.get(State.WAITING_ON_ATHLETE, 0),
     )
 
 
 def evening_of(coach: User, *, tonight: int, shown: int = LINES_A_PAGE) -> Evening:
-    """Everything the desk shows, in eight statements whatever the number of submissions."""
+    """Everything the desk shows, in ten statements whatever the number of submissions."""
     pace = pace_of(coach)
-    slots = _slots(coach, pace, tonight)
+    head = _head(coach, shown)
+    slots = _slots(head, pace, tonight)
     free = free_for(coach)
     clip_count = Clip.objects.filter(submission__in=free.values("pk")).count()
     return Evening(
@@ -201,7 +214,7 @@ def evening_of(coach: User, *, tonight: int, shown: int = LINES_A_PAGE) -> Eveni
         slots=slots,
         free=free.count(),
         free_minutes=pace.per_clip * clip_count,
-        lines=_lines(coach, pace, slots, shown),
+        lines=_lines(head[:shown], pace, slots),
         week=_week(coach),
         shown=shown,
     )

@@ -15,6 +15,10 @@ class Claim(models.Model):
     taken_at = models.DateTimeField(default=timezone.now)
     until = models.DateTimeField()
 
+    class Meta:
+        # A coach's pace reads their last claims and no others.
+        indexes = [models.Index(fields=["coach", "-taken_at"], name="last_claims")]
+
     def __str__(self) -> str:
         return f"{self.coach} until {self.until:%H:%M}"
 

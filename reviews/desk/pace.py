@@ -4,10 +4,11 @@ from dataclasses import dataclass
 from statistics import median
 
 from django.conf import settings
-from django.db.models import Count, F
+from django.db.models import F
 
 from athletes.models import User
 from reviews.desk.models import Claim
+from reviews.desk.queries import clip_counts
 
 REPLIES_COUNTED = 60
 REPLIES_NEEDED = 5  # a median of fewer says more about one evening than about the coach
@@ -28,17 +29,17 @@ class Pace:
 def pace_of(coach: User) -> Pace:
     """The median of minutes per clip, from claim to answer, over the last answers.
 
-    A claim that was taken anew after a pause counts from then on. One statement.
+    A claim that was taken anew after a pause counts from then on. Two statements.
     """
-    answered = (
+    last = list(
         Claim.objects.filter(coach=coach, submission__answered_at__gt=F("taken_at"))
-        .annotate(clip_count=Count("submission__clips"))
         .order_by("-taken_at")
-        .values_list("taken_at", "submission__answered_at", "clip_count")
+        .values_list("submission", "taken_at", "submission__answered_at")[:REPLIES_COUNTED]
     )
+    clips = clip_counts([pk for pk, _, _ in last])
     taken = [
-        (answer - start).total_seconds() / 60 / max(clips, 1)
-        for start, answer, clips in answered[:REPLIES_COUNTED]
+        (answer - start).total_seconds() / 60 / max(clips.get(pk, 0), 1)
+        for pk, start, answer in last
         if answer
     ]
     if len(taken) < REPLIES_NEEDED:

@@ -1,16 +1,18 @@
 """The queue, in the order worth doing. The number of SQL statements never grows with it."""
 
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 from enum import IntEnum
 from typing import Any
+from uuid import UUID
 
 from django.conf import settings
-from django.db.models import Case, Exists, OuterRef, Q, QuerySet, Value, When
+from django.db.models import Case, Count, Exists, OuterRef, Q, QuerySet, Value, When
 from django.utils import timezone
 
 from athletes.models import User
 from reviews.desk.models import Claim
-from reviews.intake.models import State, Submission, Urgency
+from reviews.intake.models import Clip, State, Submission, Urgency
 from reviews.permissions import submissions_reviewable_by
 
 
@@ -41,6 +43,12 @@ def in_queue_order(waiting: QuerySet[Submission]) -> QuerySet[Any]:
         default=Value(Section.THEN.value),
     )
     return waiting.annotate(section=section).order_by("section", "urgency", "sent_at", "pk")
+
+
+def clip_counts(submissions: Iterable[UUID]) -> dict[UUID, int]:
+    """How many clips each of these has; one with none is left out. One statement."""
+    counted = Clip.objects.filter(submission__in=submissions).order_by()
+    return dict(counted.values_list("submission").annotate(Count("pk")))
 
 
 def held_by_others(coach: User) -> Exists:

@@ -70,6 +70,7 @@ class Submission(models.Model):
             # The queue's own order, so that the desk reads only the rows it shows.
             models.Index(fields=["club", "state", "urgency", "sent_at"], name="queue_order"),
             models.Index(fields=["athlete", "-created_at"], name="athlete_latest"),
+            models.Index(fields=["club", "answered_at"], name="answered_since"),
         ]
         constraints = [
             models.CheckConstraint(
