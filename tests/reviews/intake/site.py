@@ -27,7 +27,7 @@ from reviews.intake.submitting import open_draft
 club = Club.objects.create(name="Northgate Barbell")
 said = {}
 for name in ("mira", "joris"):
-    user = User.objects.create_user(f"{name}@example.org", "a long passphrase", name=name, club=club)
+    user = User.objects.create_user(f"{name}@example.org", name=name, club=club)
     session = SessionStore()
     session[SESSION_KEY] = str(user.pk)
     session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[0]
