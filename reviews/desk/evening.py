@@ -15,9 +15,8 @@ from reviews.desk.pace import Pace, pace_of
 from reviews.desk.queries import (
     Section,
     clip_counts,
-    free_for,
-    held_by_others,
     in_queue_order,
+    live_claims,
     overdue_before,
     waiting_for,
 )
@@ -46,14 +45,18 @@ class Line:
     submission: Submission
     section: Section
     minutes: float
-    claim: Claim | None = None  # another coach's, live
-    mine: bool = False
+    claim: Claim | None = None  # live
+    is_held: bool = False  # by another coach
     is_next: bool = False
     first_outside: bool = False  # the cut stands above this one
 
     @cached_property
     def clips(self) -> list[Clip]:
         return list(self.submission.clips.all())
+
+    @property
+    def is_mine(self) -> bool:
+        return self.claim is not None and not self.is_held
 
     @property
     def main_clip(self) -> Clip | None:
@@ -128,63 +131,50 @@ class Evening:
         return self.week.waiting - len(self.lines)
 
 
-@dataclass(frozen=True)
-class Place:
-    """Where one submission stands in the queue, before its people and clips are read."""
-
-    id: UUID
-    section: Section
-    is_held: bool  # by another coach
+Place = tuple[UUID, Section]
 
 
 def _head(coach: User, shown: int) -> list[Place]:
     """The head of the queue: what is shown, and as much as the longest evening can hold."""
-    rows = in_queue_order(waiting_for(coach)).annotate(is_held=held_by_others(coach))
-    head = rows.values_list("pk", "section", "is_held")[: max(shown, LONGEST_EVENING)]
-    return [Place(pk, Section(section), is_held) for pk, section, is_held in head]
+    rows = in_queue_order(waiting_for(coach)).values_list("pk", "section")
+    return [(pk, Section(section)) for pk, section in rows[: max(shown, LONGEST_EVENING)]]
 
 
-def _slots(head: list[Place], pace: Pace, tonight: int) -> list[Slot]:
+def _slots(free: list[Place], pace: Pace, tonight: int) -> list[Slot]:
     """What fits, by a straight cut: nothing is pulled forward over one that does not fit."""
-    free = [place for place in head if not place.is_held]
-    clips = clip_counts(place.id for place in free)
+    clips = clip_counts(pk for pk, _ in free)
     slots, spent, fits = [], 0.0, True
-    for place in free:
-        minutes = pace.minutes(clips.get(place.id, 0))
+    for pk, section in free:
+        minutes = pace.minutes(clips.get(pk, 0))
         spent += minutes
         fits = fits and spent <= tonight
-        slots.append(Slot(place.id, place.section, minutes, fits))
+        slots.append(Slot(pk, section, minutes, fits))
     return slots
 
 
-def _lines(head: list[Place], pace: Pace, slots: list[Slot]) -> list[Line]:
+def _lines(
+    head: list[Place], coach: User, pace: Pace, slots: list[Slot], live: dict[UUID, Claim]
+) -> list[Line]:
     """The shown part of the queue with its people and clips. Two statements."""
     clips = Prefetch("clips", Clip.objects.select_related("movement"))
-    related = ["athlete", "pain", "claim__coach", "check_back_of"]
-    rows = Submission.objects.select_related(*related).prefetch_related(clips)
-    found = rows.in_bulk([place.id for place in head])
-    now = timezone.now()
+    rows = Submission.objects.select_related("athlete", "pain", "check_back_of")
+    found = rows.prefetch_related(clips).in_bulk([pk for pk, _ in head])
     first = slots[0].id if slots else None
     outside = next((slot.id for slot in slots if not slot.fits), None)
-    lines = []
-    for number, place in enumerate(head, 1):
-        submission = found.get(place.id)
-        if submission is None:  # gone since the queue was read
-            continue
-        claim = getattr(submission, "claim", None)
-        live = claim if claim and claim.until > now else None
-        line = Line(
+    return [
+        Line(
             number=number,
-            submission=submission,
-            section=place.section,
-            minutes=pace.minutes(len(submission.clips.all())),
-            claim=live if place.is_held else None,
-            mine=bool(live) and not place.is_held,
-            is_next=place.id == first,
-            first_outside=place.id == outside,
+            submission=found[pk],
+            section=section,
+            minutes=pace.minutes(len(found[pk].clips.all())),
+            claim=live.get(pk),
+            is_held=pk in live and live[pk].coach_id != coach.pk,
+            is_next=pk == first,
+            first_outside=pk == outside,
         )
-        lines.append(line)
-    return lines
+        for number, (pk, section) in enumerate(head, 1)
+        if pk in found  # it may be gone since the queue was read
+    ]
 
 
 def _week(coach: User) -> Week:
@@ -202,19 +192,19 @@ def _week(coach: User) -> Week:
 
 
 def evening_of(coach: User, *, tonight: int, shown: int = LINES_A_PAGE) -> Evening:
-    """Everything the desk shows, in ten statements whatever the number of submissions."""
+    """Everything the desk shows, in eleven statements whatever the number of submissions."""
     pace = pace_of(coach)
-    head = _head(coach, shown)
-    slots = _slots(head, pace, tonight)
-    free = free_for(coach)
-    clip_count = Clip.objects.filter(submission__in=free.values("pk")).count()
+    head, live, week = _head(coach, shown), live_claims(coach), _week(coach)
+    held = {pk for pk, claim in live.items() if claim.coach_id != coach.pk}
+    slots = _slots([place for place in head if place[0] not in held], pace, tonight)
+    clips = Clip.objects.filter(submission__in=waiting_for(coach)).count()
     return Evening(
         tonight=tonight,
         pace=pace,
         slots=slots,
-        free=free.count(),
-        free_minutes=pace.per_clip * clip_count,
-        lines=_lines(head[:shown], pace, slots),
-        week=_week(coach),
+        free=week.waiting - len(held),
+        free_minutes=pace.per_clip * (clips - sum(clip_counts(held).values())),
+        lines=_lines(head[:shown], coach, pace, slots, live),
+        week=week,
         shown=shown,
     )

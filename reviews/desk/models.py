@@ -16,8 +16,11 @@ class Claim(models.Model):
     until = models.DateTimeField()
 
     class Meta:
-        # A coach's pace reads their last claims and no others.
-        indexes = [models.Index(fields=["coach", "-taken_at"], name="last_claims")]
+        indexes = [
+            # The desk reads the few that are live, and a coach's pace their last ones.
+            models.Index(fields=["until"], name="live_claims"),
+            models.Index(fields=["coach", "-taken_at"], name="last_claims"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.coach} until {self.until:%H:%M}"

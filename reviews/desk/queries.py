@@ -51,12 +51,13 @@ def clip_counts(submissions: Iterable[UUID]) -> dict[UUID, int]:
     return dict(counted.values_list("submission").annotate(Count("pk")))
 
 
-def held_by_others(coach: User) -> Exists:
-    """A condition on submissions: another coach's claim on it is live."""
-    live = Claim.objects.filter(submission=OuterRef("pk"), until__gt=timezone.now())
-    return Exists(live.exclude(coach=coach))
+def live_claims(coach: User) -> dict[UUID, Claim]:
+    """The live claims on what waits for this coach's club, by submission. One statement."""
+    live = Claim.objects.filter(until__gt=timezone.now(), submission__in=waiting_for(coach))
+    return {claim.submission_id: claim for claim in live.select_related("coach")}
 
 
 def free_for(coach: User) -> QuerySet[Submission]:
     """What this coach may open now: not in another coach's hands."""
-    return waiting_for(coach).filter(~held_by_others(coach))
+    live = Claim.objects.filter(submission=OuterRef("pk"), until__gt=timezone.now())
+    return waiting_for(coach).filter(~Exists(live.exclude(coach=coach)))
