@@ -117,6 +117,7 @@ export class ReplyPlayer extends HTMLElement {
     const { player } = this;
     this.#clip = clip;
     this.#before = -1;
+    player.removeAttribute("src"); // or the old picture would be opened with the new clip's frames
     player.setAttribute("poster", clip.poster);
     player.setAttribute("label", clip.label);
     player.setAttribute("frames", clip.frames_url);

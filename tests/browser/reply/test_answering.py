@@ -1,0 +1,60 @@
+"""From the workbench to the phone: what the coach points at is where the athlete's clip stops."""
+
+from datetime import timedelta
+
+from django.urls import reverse
+from django.utils import timezone
+from playwright.sync_api import Page, expect
+
+from reviews.intake.models import Clip, ClipState
+from reviews.replies.models import ReplyVersion
+from tests.browser.reply.build import a_real_clip
+from tests.browser.reply.pages import page_of
+from tests.browser.reply.test_reply import stands_at
+from tests.reviews.replies.rows import a_clip, a_submission
+
+FRAME = 57
+
+
+def write_the_answer(bench: Page) -> None:
+    bench.wait_for_function("document.querySelector('exact-player').table !== null")
+    bench.evaluate("frame => document.querySelector('exact-player').goTo(frame)", FRAME)
+    bench.wait_for_function(
+        "frame => document.querySelector('exact-player').currentFrame === frame", arg=FRAME
+    )
+    bench.get_by_role("button", name="Note here").click()
+    bench.get_by_label("What you see, and why it happens").fill("Legs straighten, bar stays.")
+    bench.get_by_role("button", name="Make it a focus point").click()
+    bench.get_by_label("Film again by").fill((timezone.localdate() + timedelta(days=9)).isoformat())
+    bench.get_by_title("Not to standard").click()
+
+
+def test_what_the_coach_points_at_is_where_the_clip_stops(cast, open_page) -> None:
+    submission = a_submission(cast.athlete)
+    a_real_clip(submission, shows_fault=True)
+    bench = open_page(cast.coach, width=1440)
+    bench.goto(reverse("workbench", args=[submission.pk]))
+    write_the_answer(bench)
+    send = bench.get_by_role("button", name="Send reply")
+    expect(send).to_be_enabled(timeout=15_000)
+    send.click()
+    expect(bench.get_by_text("Sent to Mira Solheim.")).to_be_visible()
+    (point,) = ReplyVersion.objects.get().content["points"]
+    assert point["first_frame"] == FRAME
+    phone = open_page(cast.athlete, width=390)
+    phone.goto(page_of(submission))
+    stands_at(phone, FRAME, "1. What to look at")
+    expect(phone.get_by_text("Legs straighten, bar stays.")).to_be_visible()
+    expect(phone.get_by_text("Not to standard")).to_be_visible()
+    expect(phone.get_by_role("heading", name="Film again by")).to_be_visible()
+
+
+def test_before_an_answer_the_page_follows_the_clips_by_itself(cast, open_page) -> None:
+    submission = a_submission(cast.athlete)
+    clip = a_clip(submission, state=ClipState.PROCESSING)
+    page = open_page(cast.athlete, width=390)
+    page.goto(page_of(submission))
+    expect(page.get_by_text("Being made ready to play")).to_be_visible()
+    Clip.objects.filter(pk=clip.pk).update(state=ClipState.FAILED, reason="It holds no picture.")
+    expect(page.get_by_text("It holds no picture.")).to_be_visible()
+    expect(page.get_by_role("link", name="Send it again")).to_be_visible()
