@@ -157,21 +157,22 @@ def pictures(spec: ClipSpec) -> Iterator[Planes]:
 def draw_clip(spec: ClipSpec, out: Path) -> Drawn:
     """Draw a clip to `out` (its suffix becomes the profile's) with its truth as JSON beside it.
 
-    The same spec gives the same frames. Raises ValueError for a spec that cannot be drawn and
+    The same spec gives the same frames. The video appears whole or not at all, and the truth after
+    it, so a truth file means a finished clip. Raises ValueError for a spec that cannot be drawn and
     RuntimeError with ffmpeg's words when encoding fails.
     """
-    cv2.setNumThreads(1)
     stage = Stage(spec)
     video = out.with_suffix(stage.profile.suffix)
-    sensor = Sensor(spec.size, spec.seed, spec.noise, stage.profile.ten_bit)
-    with tempfile.TemporaryDirectory() as scratch:
-        sound = Path(scratch) / "sound.wav" if spec.audio else None
-        if sound:
-            write_sound(sound, spec, stage.line)
-        with Encoder(video, stage.profile, spec.size, stage.fps, stage.ticks, sound) as encoder:
-            for frame in range(len(stage.ticks)):
-                picture = stage.picture(frame)
-                encoder.write(sensor.stored(picture, frame, spec.counter, stage.profile.turns))
+    beside = video.with_suffix(".json")
+    part = video.with_name(f".{video.stem}.part{video.suffix}")
+    threads = cv2.getNumThreads()
+    cv2.setNumThreads(1)
+    try:
+        _film(stage, part)
+        part.replace(video)
+    finally:
+        cv2.setNumThreads(threads)
+        part.unlink(missing_ok=True)
     truth = truth_of(
         spec,
         stage.line,
@@ -182,9 +183,22 @@ def draw_clip(spec: ClipSpec, out: Path) -> Drawn:
         stage.ticks,
         stage.strengths,
     )
-    beside = video.with_suffix(".json")
     beside.write_text(json.dumps(truth, separators=(",", ":")))
     return Drawn(video, beside, len(stage.ticks))
+
+
+def _film(stage: Stage, video: Path) -> None:
+    """Paint, add the sensor's noise and encode, frame after frame."""
+    spec, profile = stage.spec, stage.profile
+    sensor = Sensor(spec.size, spec.seed, spec.noise, profile.ten_bit)
+    with tempfile.TemporaryDirectory() as scratch:
+        sound = Path(scratch) / "sound.wav" if spec.audio else None
+        if sound:
+            write_sound(sound, spec, stage.line)
+        with Encoder(video, profile, spec.size, stage.fps, stage.ticks, sound) as encoder:
+            for frame in range(len(stage.ticks)):
+                picture = stage.picture(frame)
+                encoder.write(sensor.stored(picture, frame, spec.counter, profile.turns))
 
 
 def draw_clips(jobs: Sequence[tuple[ClipSpec, Path]], workers: int | None = None) -> list[Drawn]:

@@ -58,9 +58,16 @@ def _trunk(out: Solids, sk: Skeleton, scale: float, look: Look) -> None:
         ring(chest + (neck - chest) * 0.85, top, 0.150, 0.092, across),
         ring(neck + top * 0.012, top, 0.105, 0.066, across),
     ]
-    for name, colour, rings in (("hips", "shorts", hips), ("ribs", "shirt", ribs)):
-        out.add(name, colour, [c for c, _ in rings], [a for _, a in rings])
+    out.add("hips", "shorts", [c for c, _ in hips], [a for _, a in hips])
+    chest_part = out.add("ribs", "shirt", [c for c, _ in ribs], [a for _, a in ribs])
     shirt = out.add("belly", "shirt", [c for c, _ in belly], [a for _, a in belly], 0.01)
+    for side in SIDES:
+        root = sk["neck"] + 0.16 * (sk["head"] - sk["neck"])
+        slope = [(0.0, 0.058 * scale), (0.5, 0.054 * scale), (1.0, 0.052 * scale)]
+        # Behind the ribs from every side, or one shoulder would lie on them and one under.
+        out.tube(
+            f"trap_{side}", "shirt", root, sk[f"shoulder_{side}"], slope, -0.001, over=chest_part
+        )
     if look.belt:
         worn = [
             ring(pelvis + (waist - pelvis) * share, low, 0.151, 0.113, level)
@@ -136,14 +143,5 @@ def figure_of(body: Body, look: Look, sk: Skeleton) -> Solids:
     for side in SIDES:
         _leg(out, sk, side, scale, look)
         _arm(out, sk, side, scale)
-        root = sk["neck"] + 0.16 * (sk["head"] - sk["neck"])
-        out.tube(
-            f"trap_{side}",
-            "shirt",
-            root,
-            sk[f"shoulder_{side}"],
-            [(0.0, 0.058 * scale), (0.5, 0.054 * scale), (1.0, 0.052 * scale)],
-            0.0,
-        )
     add_head_solids(out, sk, scale, look)
     return out

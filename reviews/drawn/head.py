@@ -27,12 +27,12 @@ def add_head_solids(out: Solids, sk: Skeleton, scale: float, look: Look) -> None
         (at(0.045, 0, -0.078), oval(0.036, 0.040, 0.030)),
         (at(0.02, 0, -0.045), oval(0.055, 0.060, 0.045)),
     ]
-    out.add("skull", "skin", [c for c, _ in skull], [a for _, a in skull], 0.02)
+    bone = out.add("skull", "skin", [c for c, _ in skull], [a for _, a in skull], 0.02)
     cap = [
-        (at(-0.014, 0, 0.079), oval(0.093, 0.073, 0.042)),
-        (at(-0.045, 0, 0.060), oval(0.064, 0.075, 0.045)),
+        (at(-0.016, 0, 0.088), oval(0.086, 0.070, 0.036)),
+        (at(-0.050, 0, 0.082), oval(0.060, 0.073, 0.030)),
     ]
-    out.add("hair_cap", "hair", [c for c, _ in cap], [a for _, a in cap], 0.06)
+    out.add("hair_cap", "hair", [c for c, _ in cap], [a for _, a in cap], 0.021, over=bone)
     back = [
         (at(-0.046, 0, 0.055), oval(0.064, 0.077, 0.068)),
         (at(-0.060, 0, -0.010), oval(0.042, 0.064, 0.040)),

@@ -224,4 +224,6 @@ def room_picture(
     small = cv2.resize(canvas.image, size, interpolation=cv2.INTER_AREA)
     small = cv2.GaussianBlur(small, (0, 0), max(size) / 1600)
     lit = np.clip(_light(np.asarray(small, dtype=float), seed), 0, 255)
-    return np.clip(signal.coded(lit).round(), 0, 255).astype(np.uint8)
+    # Dither: a wall's faint colour lies between two codes, and rounding alone would tint it.
+    dither = np.random.default_rng([seed, 37]).uniform(-0.5, 0.5, lit.shape)
+    return np.clip((signal.coded(lit) + dither).round(), 0, 255).astype(np.uint8)

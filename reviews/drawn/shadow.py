@@ -51,7 +51,7 @@ def cast(planes: Planes, camera: Camera, sk: Skeleton, index: int) -> None:
     if not mask.any():
         return
     x, y, w, h = cv2.boundingRect((mask > 1).astype(np.uint8))
-    dark = np.minimum(mask[y : y + h, x : x + w], 140).astype(np.float32) / 255
+    dark = np.minimum(mask[y : y + h, x : x + w], 115).astype(np.float32) / 255
     for plane, step, black in ((planes.luma, STEP, 16), (planes.chroma, STEP // 2, 128)):
         area = plane[y * step : (y + h) * step, x * step : (x + w) * step]
         part = cv2.resize(dark, (w * step, h * step))[: area.shape[0], : area.shape[1]]
