@@ -1,0 +1,279 @@
+"""Submitting on a phone, with tus-js-client in real Chromium against the real server."""
+
+import json
+import re
+import signal
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import shot
+from tests.browser.submit.files import video
+from tests.reviews.intake.site import TOKEN, Site
+
+SLOW = 1_500_000  # bytes a second: a good mobile uplink, slow enough to be cut in the middle
+MEDIA = "Being made ready"
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory) -> Iterator[Site]:
+    site = Site(tmp_path_factory.mktemp("phone")).prepare().start()
+    yield site
+    site.end()
+
+
+@pytest.fixture
+def phone(chromium: Browser, site: Site) -> Iterator[Page]:
+    """A phone on the submit page. Nothing may throw in it."""
+    if site.process is None:
+        site.start()
+    context = chromium.new_context(
+        base_url=site.url, viewport={"width": 390, "height": 844}, has_touch=True, locale="en-GB"
+    )
+    context.set_default_timeout(15_000)
+    cookies = {"sessionid": site.people["mira"]["session"], "csrftoken": TOKEN}
+    context.add_cookies([{"name": k, "value": v, "url": site.url} for k, v in cookies.items()])
+    page = context.new_page()
+    thrown: list[str] = []
+    page.on("pageerror", lambda error: thrown.append(str(error)))
+    page.on("dialog", lambda dialog: dialog.accept())
+    page.goto("/submit/")
+    empty(page, site)
+    yield page
+    context.close()
+    assert not thrown, thrown
+
+
+def empty(page: Page, site: Site) -> None:
+    """Leave nothing of the test before in the draft."""
+    draft = page.locator("submit-page").get_attribute("data-url")
+    for card in json.loads(page.locator("#cards").text_content() or "[]"):
+        site.json("DELETE", card["url"])
+    site.json("PATCH", draft, body={"question": "", "tried": "", "pain": None})
+    page.goto("/submit/")
+
+
+class Network:
+    """The phone's network: slow, cut, or mended. One session, or two would undo each other."""
+
+    def __init__(self, page: Page) -> None:
+        self.session = page.context.new_cdp_session(page)
+        self.session.send("Network.enable")
+        self.mend()
+
+    def mend(self) -> None:
+        self._set(offline=False)
+
+    def cut(self) -> None:
+        self._set(offline=True)
+
+    def _set(self, *, offline: bool) -> None:
+        self.session.send(
+            "Network.emulateNetworkConditions",
+            {"offline": offline, "latency": 20, "downloadThroughput": -1, "uploadThroughput": SLOW},
+        )
+
+
+@pytest.fixture
+def network(phone: Page) -> Network:
+    return Network(phone)
+
+
+def add(page: Page, *files: Path) -> None:
+    page.set_input_files("[data-add]", [str(file) for file in files])
+
+
+def clip(page: Page, number: int):
+    return page.locator(".clip").nth(number - 1)
+
+
+def percent(page: Page, number: int) -> int:
+    return int(clip(page, number).get_by_role("progressbar").get_attribute("aria-valuenow") or 0)
+
+
+def under_way(page: Page, number: int, at_least: int = 5) -> None:
+    expect(clip(page, number).locator("[data-state]")).to_contain_text("Receiving")
+    page.wait_for_function(
+        "([n, p]) => Number(document.querySelectorAll('.clip [data-meter]')[n - 1]"
+        ".getAttribute('aria-valuenow')) >= p",
+        arg=[number, at_least],
+    )
+
+
+def is_in(page: Page, number: int, seconds: int = 60) -> None:
+    expect(clip(page, number).locator("[data-sentence]")).to_contain_text(
+        MEDIA, timeout=seconds * 1000
+    )
+
+
+def originals(site: Site) -> list[bytes]:
+    return [path.read_bytes() for path in (site.data / "media").rglob("originals/*/*")]
+
+
+def test_two_clips_over_a_network_that_breaks(
+    phone: Page, network: Network, site: Site, tmp_path: Path
+) -> None:
+    """Submit with two clips, the network cut in the middle: both arrive, byte for byte."""
+    short, long = video(tmp_path, "set 2.mp4"), video(tmp_path, "set 5.mp4", noise_mb=12)
+    add(phone, short, long)
+    is_in(phone, 1)
+    under_way(phone, 2)
+    network.cut()
+    sentence = clip(phone, 2).locator("[data-sentence]")
+    expect(sentence).to_have_text(
+        re.compile(r"^The network is gone at \d+%\. Nothing is lost: it goes on by itself")
+    )
+    expect(clip(phone, 2).locator("[data-state]")).to_have_text("Paused")
+    expect(clip(phone, 2).locator("[data-meter]")).to_have_class(re.compile("paused"))
+    phone.get_by_label("What do you want to know?").fill("My heels come up. Why?")
+    expect(phone.locator("[data-saved]")).to_contain_text("kept on this phone")
+    expect(phone.locator("[data-foot]")).to_have_text(
+        "You can send now. Clip 2 follows when the network is back."
+    )
+    shot(phone, "submit-offline-390")
+    at = percent(phone, 2)
+    network.mend()
+    expect(phone.locator("[data-saved]")).to_have_text("Saved")
+    under_way(phone, 2, at)
+    phone.get_by_role("button", name="Send question").click()
+    expect(phone.get_by_role("heading", name="Your question is with your coach")).to_be_visible()
+    phone.wait_for_url("**/submissions/*/", timeout=60_000)
+    assert sorted(originals(site)) == sorted([short.read_bytes(), long.read_bytes()])
+    draft = site.people["mira"]["draft"]
+    assert phone.url.endswith(f"/submissions/{draft}/")
+
+
+def test_the_server_restarts_in_the_middle(
+    phone: Page, network: Network, site: Site, tmp_path: Path
+) -> None:
+    file = video(tmp_path, "set.mp4", noise_mb=10)
+    add(phone, file)
+    under_way(phone, 1)
+    site.end(signal.SIGKILL)
+    expect(clip(phone, 1).locator("[data-state]")).to_have_text("Paused", timeout=30_000)
+    site.start()
+    is_in(phone, 1)
+    assert file.read_bytes() in originals(site)
+
+
+def test_a_reload_goes_on_where_it_stood(
+    phone: Page, network: Network, site: Site, tmp_path: Path
+) -> None:
+    """The page cannot keep the file, so it asks for it; another file is told apart."""
+    file, other = video(tmp_path, "set.mp4", noise_mb=10), video(tmp_path, "other.mp4")
+    add(phone, file)
+    under_way(phone, 1, 20)
+    phone.reload()
+    sentence = clip(phone, 1).locator("[data-sentence]")
+    expect(sentence).to_have_text(
+        re.compile(r"^\d+% of set\.mp4 is in\. Pick the same file again, and it goes on from there")
+    )
+    stood = percent(phone, 1)
+    assert stood >= 10
+    pick = clip(phone, 1).locator("[data-pick]")
+    pick.set_input_files(str(other))
+    expect(sentence).to_contain_text("That is another file. This clip began with set.mp4")
+    patches: list[int] = []
+    phone.on(
+        "request",
+        lambda request: (
+            request.method == "PATCH"
+            and patches.append(int(request.headers.get("upload-offset", -1)))
+        ),
+    )
+    pick.set_input_files(str(file))
+    is_in(phone, 1)
+    assert next(at for at in patches if at >= 0) >= file.stat().st_size * stood // 100
+    assert file.read_bytes() in originals(site)
+
+
+def test_pause_and_go_on(phone: Page, network: Network, site: Site, tmp_path: Path) -> None:
+    file = video(tmp_path, "set.mp4", noise_mb=8)
+    add(phone, file)
+    under_way(phone, 1)
+    clip(phone, 1).get_by_role("button", name="Pause").click()
+    expect(clip(phone, 1).locator("[data-sentence]")).to_have_text(
+        re.compile(r"^Paused at \d+%\. What is in stays in\.$")
+    )
+    stood = percent(phone, 1)
+    phone.wait_for_timeout(1500)
+    assert percent(phone, 1) == stood
+    clip(phone, 1).get_by_role("button", name="Go on").click()
+    is_in(phone, 1)
+    assert file.read_bytes() in originals(site)
+
+
+def test_bad_input_is_named_kept_and_in_the_way_of_nothing(phone: Page, tmp_path: Path) -> None:
+    add(phone, video(tmp_path, "set.mp4"))
+    is_in(phone, 1)
+    phone.get_by_label("RPE").fill("11")
+    line = "RPE goes from 1 to 10. Ten means no rep was left."
+    expect(phone.get_by_text(line)).to_be_visible()
+    phone.get_by_role("button", name="Send question").click()
+    expect(phone.get_by_text("2 answers need another look before this can go.")).to_be_visible()
+    expect(phone.get_by_text("Write your question: what do you want to know?")).to_be_visible()
+    shot(phone, "submit-errors-390")
+    phone.reload()
+    expect(phone.get_by_label("RPE")).to_have_value("11")
+    expect(phone.get_by_text(line)).to_be_visible()
+    expect(phone.get_by_label("RPE")).to_have_attribute("aria-invalid", "true")
+    phone.get_by_label("RPE").fill("9")
+    expect(phone.get_by_text(line)).to_be_hidden()
+    phone.get_by_label("or reps left").fill("2")
+    expect(phone.get_by_label("RPE")).to_have_value("")
+
+
+def test_a_warning_sign_shows_the_caution_at_once(
+    phone: Page, network: Network, site: Site, tmp_path: Path
+) -> None:
+    """No round trip: it works with the network gone, and the button stays what it was."""
+    add(phone, video(tmp_path, "set.mp4"))
+    is_in(phone, 1)
+    phone.get_by_label("What do you want to know?").fill("Why?")
+    expect(phone.locator("[data-saved]")).to_have_text("Saved")
+    network.cut()
+    phone.get_by_label("Yes").check()
+    phone.get_by_label("Pain that wakes you at night").check()
+    caution = phone.get_by_role("alert").filter(has_text="Form notes are coaching")
+    expect(caution).to_contain_text("Have this looked at before you lift again")
+    expect(caution).to_be_in_viewport()
+    phone.get_by_label("Where", exact=True).fill("Left knee")
+    network.mend()
+    phone.get_by_label("0 to 10").fill("4")
+    expect(phone.locator("[data-saved]")).to_have_text("Saved")
+    phone.get_by_role("button", name="Send question").click()
+    phone.wait_for_url("**/submissions/*/")
+
+
+def test_what_was_typed_outlives_a_dead_network_and_a_closed_page(
+    phone: Page, network: Network
+) -> None:
+    network.cut()
+    phone.get_by_label("What have you tried?").fill("Slower descent")
+    phone.get_by_label("Yes").check()
+    phone.get_by_label("Where", exact=True).fill("Left knee")
+    kept = json.loads(phone.evaluate("Object.values(localStorage).join('') || '{}'"))
+    assert "Slower descent" in json.dumps(kept)
+    network.mend()
+    phone.reload()
+    expect(phone.get_by_label("What have you tried?")).to_have_value("Slower descent")
+    expect(phone.get_by_label("Where", exact=True)).to_have_value("Left knee")
+    expect(phone.locator("[data-saved]")).to_have_text("Saved")
+
+
+def test_limits_are_told_before_a_byte_goes_out(phone: Page, tmp_path: Path) -> None:
+    expect(phone.get_by_text("Up to 2\N{NO-BREAK SPACE}GB and 3 minutes a clip.")).to_be_visible()
+    empty = tmp_path / "empty.mp4"
+    empty.touch()
+    add(phone, empty)
+    expect(phone.get_by_text("empty.mp4 is empty. Pick the clip again.")).to_be_visible()
+
+
+def test_a_clip_comes_out_again(phone: Page, site: Site, tmp_path: Path) -> None:
+    before = phone.locator(".clip").count()
+    add(phone, video(tmp_path, "set.mp4"))
+    is_in(phone, before + 1)
+    clip(phone, before + 1).get_by_role("button", name="Remove").click()
+    expect(phone.locator(".clip")).to_have_count(before)
