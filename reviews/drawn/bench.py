@@ -28,7 +28,7 @@ def _bar_path(body: Body, s: Samples, shoulder: Floats, chest: Floats) -> tuple[
     low = np.clip(1 - s.height, -0.2, 1.2)
     across = GRIP - body.shoulder_half
     top_x = shoulder[:, 0] + 0.02
-    drift = 0.10 * s.fault("bar_drifts_forward") * s.up * hump(s.height, 0.0, 1.25)
+    drift = 0.10 * s.fault("bar_drifts_forward") * s.up * hump(s.height, 0.0, 1.0)
     reach = body.arm * (1 - 0.02 * s.fault("uneven_press") - 0.07 * s.fault("soft_lockout"))
     top_z = shoulder[:, 2] + np.sqrt(reach**2 - across**2 - 0.02**2)
     touch_x = chest[:, 0] + 0.045
@@ -45,7 +45,7 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     scale = body.height / 1.75
     zero = np.zeros_like(s.t)
     add_feet(sk, body, Stance(0.27, np.radians(18), PELVIS_X + 0.27 * scale), zero)
-    raised = 0.085 * s.fault("hips_off_bench") * s.up * hump(s.height, -0.1, 1.0)
+    raised = 0.085 * s.fault("hips_off_bench") * s.up * hump(s.height, 0.0, 1.0)
     angles = (
         ARCH[0] - 3.2 * raised * 0.8 + 1.5 * s.sway,
         ARCH[1] - 2.2 * raised * 0.8,

@@ -194,7 +194,7 @@ def _film(stage: Stage, video: Path) -> None:
     with tempfile.TemporaryDirectory() as scratch:
         sound = Path(scratch) / "sound.wav" if spec.audio else None
         if sound:
-            write_sound(sound, spec, stage.line)
+            write_sound(sound, spec, stage.line, profile.channels)
         with Encoder(video, profile, spec.size, stage.fps, stage.ticks, sound) as encoder:
             for frame in range(len(stage.ticks)):
                 picture = stage.picture(frame)

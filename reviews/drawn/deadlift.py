@@ -82,7 +82,7 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     lean = _lean_for(sk, body, neck, rounding, leg)
     pelvis = neck - spine_reach(body, rounded(lean, rounding))
     add_spine(sk, body, pelvis, rounded(lean, rounding), tilt)
-    knees_in = np.radians(40) * s.fault("knees_in") * s.up * hump(h, -0.1, 0.7)
+    knees_in = np.radians(40) * s.fault("knees_in") * s.up * hump(h, 0.0, 0.7)
     add_legs(sk, body, stance.toes_out - knees_in)
     add_head(sk, body, lean * 0.75, lean * 0.5)
     add_bar(sk, vec(bar_x, 0.0, bar_z), tilt, grip)

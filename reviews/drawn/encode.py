@@ -18,7 +18,8 @@ class Profile:
     """How a phone would store a clip.
 
     turns: quarter turns clockwise between the upright picture and the stored frame; the file
-    carries the rotation that undoes them. steady is False for variable frame times.
+    carries the rotation that undoes them. steady is False for variable frame times. channels is of
+    the sound: one or two microphones.
     """
 
     suffix: str
@@ -27,6 +28,7 @@ class Profile:
     ten_bit: bool = False
     turns: int = 0
     steady: bool = True
+    channels: int = 1
     tags: dict[str, str] = field(default_factory=dict)
     colour: tuple[str, str, str] = ("bt709", "bt709", "bt709")
 
@@ -52,9 +54,9 @@ PROFILES: dict[str, Profile] = {
     "h264": Profile(".mp4", 30, H264, tags={**PHONE_TAGS, "location": LOCATION}),
     "h264_rotated": Profile(".mp4", 30, H264, turns=3, tags={**PHONE_TAGS, "location": LOCATION}),
     "vfr": Profile(".mp4", 30, H264, steady=False, tags={**PHONE_TAGS, "location": LOCATION}),
-    "slow240": Profile(".mp4", 240, H264, tags={**PHONE_TAGS, "location": LOCATION}),
+    "slow240": Profile(".mp4", 240, H264, channels=2, tags={**PHONE_TAGS, "location": LOCATION}),
     "hevc_hlg": Profile(
-        ".mov", 30, HEVC, ten_bit=True, turns=3, tags=QUICKTIME_TAGS,
+        ".mov", 30, HEVC, ten_bit=True, turns=3, channels=2, tags=QUICKTIME_TAGS,
         colour=("bt2020", "arib-std-b67", "bt2020nc"),
     ),
 }  # fmt: skip

@@ -30,7 +30,7 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     zero = np.zeros_like(h)
     add_feet(sk, body, STANCE, zero)
     arch = hump(h, -0.4, 1.1)
-    lean = -np.radians(3) * arch - np.radians(15) * s.fault("leans_back") * s.up * arch
+    lean = -np.radians(3) * arch - np.radians(15) * s.fault("leans_back") * arch
     rounding = 0.35 * lean
     angles = rounded(lean, rounding)
     hip_x = -0.04 - 0.45 * spine_reach(body, angles)[:, 0] + s.sway
@@ -40,7 +40,7 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     add_legs(sk, body, zero + STANCE.toes_out)
     neck = sk["neck"]
     reach = body.arm * (1 - 0.07 * s.fault("soft_lockout") - 0.015 * s.fault("uneven_press"))
-    drift = 0.13 * s.fault("bar_drifts_forward") * s.up * hump(h, 0.0, 1.5)
+    drift = 0.13 * s.fault("bar_drifts_forward") * hump(h, 0.0, 1.5)
     start_x, start_z = neck[:, 0] + 0.125, neck[:, 2] + 0.03
     top_x = -0.01 + zero
     across = GRIP - body.shoulder_half

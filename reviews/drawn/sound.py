@@ -27,7 +27,7 @@ def _clank(rng: np.random.Generator, loud: float) -> Floats:
     return np.asarray(loud * ring / 5 + loud * 0.5 * np.exp(-t * 90) * rng.standard_normal(len(t)))
 
 
-def write_sound(out: Path, spec: ClipSpec, line: Timeline, channels: int = 1) -> None:
+def write_sound(out: Path, spec: ClipSpec, line: Timeline, channels: int) -> None:
     """A WAV as long as the clip: a breath at each setup and lockout, plates where they stop."""
     rng = np.random.default_rng([spec.seed, 61])
     total = np.concatenate([0.004 * _hiss(rng, line.seconds, 40), np.zeros(RATE)])

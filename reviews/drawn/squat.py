@@ -32,7 +32,7 @@ VARIANTS = {
 def _lean(kind: str, s: Samples, height: Floats) -> Floats:
     top, low = VARIANTS[kind][:2]
     lean = top + (low - top) * np.clip(1 - height, 0, 1) ** 0.8
-    tip = s.fault("hips_rise_first") * s.up * hump(height, -0.02, 0.85)
+    tip = s.fault("hips_rise_first") * s.up * hump(height, 0.0, 0.85)
     return np.asarray(lean + np.radians(24) * tip + 1.5 * s.sway)
 
 
@@ -68,7 +68,7 @@ def pose(spec: ClipSpec, body: Body, s: Samples) -> Skeleton:
     kind = spec.kind
     deep = np.clip(1 - s.height, 0, 1.1)
     add_feet(sk, body, STANCE, np.radians(16) * s.fault("heels_lift") * deep**2)
-    out = STANCE.toes_out - np.radians(46) * s.fault("knees_in") * s.up * hump(s.height, -0.05, 0.9)
+    out = STANCE.toes_out - np.radians(46) * s.fault("knees_in") * s.up * hump(s.height, 0.0, 0.9)
     still = np.full_like(s.t, STANCE.toes_out)
     rounding = np.radians(3) * deep + np.radians(24) * s.fault("back_rounds") * deep**1.3
     bar_x = s.sway + 0.085 * s.fault("bar_drifts_forward") * hump(s.height, -0.6, 1.0)

@@ -20,6 +20,8 @@ SPEED_AT_BEST = {"squat": 0.25, "bench_press": 0.13, "deadlift": 0.17, "overhead
 SPEED_SLOPE = {"squat": 1.1, "bench_press": 1.1, "deadlift": 1.2, "overhead_press": 1.3}
 TRAVEL = {"squat": 0.60, "bench_press": 0.38, "deadlift": 0.52, "overhead_press": 0.58}
 
+SINK = 0.08  # share of the travel that a dropped bar goes on down before it turns
+
 
 @dataclass(frozen=True)
 class Phase:
@@ -62,7 +64,7 @@ def _durations(spec: ClipSpec, number: int, bounce: float, rng: np.random.Genera
         return [setup, ascent, lockout, back]
     down = (1.35 if spec.lift == "squat" else 1.1) * wobble * (1.0 - 0.4 * bounce)
     pause = 0.45 if spec.kind == "paused" else 0.12
-    return [setup, down, pause * (1.0 - 0.6 * bounce), ascent, lockout]
+    return [setup, down, pause + (0.12 - pause) * bounce, ascent, lockout]
 
 
 def timeline_of(spec: ClipSpec, strengths: dict[str, list[float]]) -> Timeline:
@@ -136,11 +138,11 @@ class Samples:
 
 def _phase_height(name: str, u: Floats, sticking: float, bounce: float) -> Floats:
     if name == "descent":
-        return 1.0 - ((1 - bounce) * smooth(u) + bounce * u**2)
+        return 1.0 - ((1 - bounce) * smooth(u) + bounce * u**1.6)
     if name == "turnaround":
-        return -0.05 * bounce * np.sin(np.pi * u)
+        return -SINK * bounce * np.sin(np.pi / 2 * u)
     if name == "ascent":
-        return _rise(u, sticking)
+        return -SINK * bounce + (1 + SINK * bounce) * _rise(u, sticking)
     if name == "return":
         return 1.0 - smooth(u)
     return np.full_like(u, 1.0)

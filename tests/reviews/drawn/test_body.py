@@ -23,8 +23,9 @@ def test_bones_feet_hands_and_time(lift, kind, fault):
             assert np.ptp(seen.sk[f"heel_{side}"], axis=0).max() < 1e-9
         arm = seen.sk[f"hand_{side}"] - seen.sk["bar"]
         assert np.allclose(np.cross(arm, seen.sk["bar_axis"]), 0, atol=1e-9)
-    # Nothing jumps: 0.1 m between samples at 60 Hz would be 6 m/s.
-    assert max(np.abs(np.diff(v, axis=0)).max() for v in seen.sk.values()) < 0.1
+    # Nothing jumps: a joint that changed speed by 0.8 m/s within a sixtieth would look cut.
+    joints = [v for name, v in seen.sk.items() if name not in ("gaze", "bar_axis")]
+    assert max(np.abs(np.diff(v, 2, axis=0)).max() * 60 for v in joints) < 0.8
 
 
 @pytest.mark.parametrize("height", [1.52, 1.75, 1.98])

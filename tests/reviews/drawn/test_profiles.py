@@ -41,6 +41,7 @@ def test_upright_size_sound_and_tags(drawn, name):
     with _video(drawn, name) as file:
         audio = file.streams.audio[0]
         assert audio.codec_context.name == "aac"
+        assert audio.codec_context.channels == PROFILES[name].channels
         assert float(audio.duration * audio.time_base) == pytest.approx(1.2, abs=0.1)
         tags = {**file.metadata}
         assert any("ISO6709" in key or key.startswith("location") for key in tags)
