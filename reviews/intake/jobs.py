@@ -9,6 +9,7 @@ import os
 import socket
 import uuid
 from datetime import datetime, timedelta
+from typing import Any
 
 from celery import current_app
 from django.conf import settings
@@ -136,6 +137,11 @@ def retry(job: MediaJob, *, error: str) -> None:
         _back_in_line(_held(job), error=error)
 
 
+def give_back(job: MediaJob) -> None:
+    """Stop an attempt that failed at nothing; it does not count, and another may begin at once."""
+    _back_in_line(_held(job), error="", attempts=F("attempts") - 1)
+
+
 def sweep() -> None:
     """Bring back what a dead worker held or the broker lost, and end what keeps failing."""
     now = timezone.now()
@@ -160,7 +166,7 @@ def _lease_end(now: datetime) -> datetime:
     return now + timedelta(seconds=settings.MEDIA_LEASE_SECONDS)
 
 
-def _back_in_line(jobs: QuerySet[MediaJob], *, error: str) -> None:
+def _back_in_line(jobs: QuerySet[MediaJob], *, error: str, **more: Any) -> None:
     jobs.update(
         state=JobState.QUEUED,
         holder="",
@@ -169,6 +175,7 @@ def _back_in_line(jobs: QuerySet[MediaJob], *, error: str) -> None:
         last_error=error,
         queued_at=timezone.now(),
         sent_at=None,
+        **more,
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from celery.worker import state
 from django.conf import settings
 from django.core.files.storage import default_storage
 from django.utils import timezone
@@ -47,9 +48,20 @@ def attempt(job_id: int) -> None:
         log.warning("%s, attempt %s: %s", job, job.attempts, error)
         jobs.retry(job, error=f"{type(error).__name__}: {error}")
     except Exception as error:
-        log.exception("%s, attempt %s", job, job.attempts)
-        jobs.retry(job, error=f"{type(error).__name__}: {error}")
+        if _is_told_to_stop():
+            jobs.give_back(job)
+        else:
+            log.exception("%s, attempt %s", job, job.attempts)
+            jobs.retry(job, error=f"{type(error).__name__}: {error}")
         raise
+    except BaseException:
+        jobs.give_back(job)  # told to stop: neither the file nor the machine is at fault
+        raise
+
+
+def _is_told_to_stop() -> bool:
+    """Celery's cold shutdown reaches a solo worker as an exception of no certain kind."""
+    return state.should_terminate not in (None, False)
 
 
 def clear_leftovers() -> None:

@@ -1,9 +1,11 @@
 """Celery's way in. The work lies in the use cases; a message carries nothing but a number."""
 
+from functools import partial
 from typing import Any
 
 from celery import shared_task
 from celery.signals import worker_ready
+from django.conf import settings
 
 from reviews.intake import jobs, making, uploads
 
@@ -26,6 +28,13 @@ def sweep_uploads() -> None:
 
 
 @worker_ready.connect
-def look_at_once(**kwargs: Any) -> None:
-    """A worker that starts finds what a dead one left, also where no beat runs."""
-    sweep_jobs()
+def look_again(sender: Any, **kwargs: Any) -> None:
+    """A worker that starts finds what a dead one held, also where no beat runs: what is free now,
+    and what is free once every lease of the dead has run out.
+
+    By the worker's own timer, not by a message with a countdown: a worker that holds one when its
+    broker dies cannot put it back, and ends.
+    """
+    sweep = partial(sweep_jobs.apply_async, queue="media")
+    sweep()
+    sender.timer.call_after(settings.MEDIA_LEASE_SECONDS + 1, sweep)

@@ -190,6 +190,16 @@ def test_the_machine_gets_three_attempts(clip, sent) -> None:
     assert (clip.state, clip.reason) == (ClipState.FAILED, jobs.GAVE_UP)
 
 
+def test_an_attempt_that_was_cut_by_a_shutdown_does_not_count(clip, sent) -> None:
+    job = jobs.enqueue(clip)
+    for _ in range(5):
+        jobs.give_back(held(job))
+    job.refresh_from_db()
+    assert (job.state, job.attempts, job.holder) == (JobState.QUEUED, 0, "")
+    jobs.sweep()
+    assert sent == [job.pk]
+
+
 def test_poison_stops_at_three(clip, sent) -> None:
     """A clip that kills its worker never reports: only its lease runs out."""
     job = jobs.enqueue(clip)

@@ -18,7 +18,8 @@ from reviews.intake.models import Clip, ClipState, JobState, MediaJob, Submissio
 from reviews.media.refusals import SENTENCES, Interrupted
 from reviews.media.tools import ffmpeg_exe
 
-pytestmark = pytest.mark.django_db
+# Real transactions: the heart writes from a thread of its own.
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture(scope="session")
@@ -94,7 +95,9 @@ def test_the_same_bytes_are_made_once(cast, lift, monkeypatch) -> None:
 def test_half_published_files_do_not_count(cast, lift, monkeypatch) -> None:
     """A worker killed while it stored files leaves all but the facts; the next makes it whole."""
     clip = clip_of(cast, lift)
-    default_storage.save(f"{publishing.derived_folder(clip.sha256, 1)}/playable.mp4", ContentFile(b"half"))
+    default_storage.save(
+        f"{publishing.derived_folder(clip.sha256, 1)}/playable.mp4", ContentFile(b"half")
+    )
     made(clip)
     assert default_storage.size(f"{clip.derived_folder}/playable.mp4") > 100
     assert clip.state == ClipState.PLAYABLE
@@ -132,6 +135,20 @@ def test_a_bug_is_told_to_the_log_and_tried_again(cast, lift, monkeypatch) -> No
         making.attempt(job.pk)
     job.refresh_from_db()
     assert (job.state, job.last_error) == (JobState.QUEUED, "ZeroDivisionError: division by zero")
+
+
+def test_a_shutdown_in_the_middle_gives_the_job_back(cast, lift, monkeypatch, settings) -> None:
+    def told_to_stop(*args: object, **options: object) -> None:
+        raise SystemExit
+
+    clip = clip_of(cast, lift)
+    monkeypatch.setattr(making, "process", told_to_stop)
+    job = jobs.enqueue(clip)
+    with pytest.raises(SystemExit):
+        making.attempt(job.pk)
+    job.refresh_from_db()
+    assert (job.state, job.attempts) == (JobState.QUEUED, 0)
+    assert everything(Path(settings.MEDIA_WORK_DIR)) == set()
 
 
 def test_who_lost_the_lease_publishes_nothing(cast, lift) -> None:
@@ -246,7 +263,6 @@ def test_a_storage_that_is_no_folder(cast, lift, settings, tmp_path) -> None:
     assert everything(Path(settings.MEDIA_WORK_DIR)) == set()
 
 
-@pytest.mark.django_db(transaction=True)
 def test_the_heart_beats_while_the_work_says_nothing(cast, lift, settings, monkeypatch) -> None:
     """The lease is 0.4 s; the work takes three times that without a word."""
     import time
@@ -264,7 +280,6 @@ def test_the_heart_beats_while_the_work_says_nothing(cast, lift, settings, monke
     assert (job.progress, job.holder) == (0.5, "a")
 
 
-@pytest.mark.django_db(transaction=True)
 @pytest.mark.parametrize("how", ["taken", "silent"])
 def test_a_heart_that_lost_its_lease_stops_the_work(
     cast, lift, settings, monkeypatch, how: str
