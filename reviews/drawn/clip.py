@@ -3,7 +3,7 @@
 import json
 import os
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import cached_property
@@ -60,6 +60,7 @@ class Stage:
         if spec.profile not in PROFILES:
             raise ValueError(f"unknown profile {spec.profile!r}: one of {', '.join(PROFILES)}")
         self.spec, self.profile = spec, PROFILES[spec.profile]
+        self.person = spec.seed if spec.look is None else spec.look
         self.fps = spec.fps or self.profile.fps
         self.line = plan(spec)
         self.strengths = strengths(spec)
@@ -96,7 +97,7 @@ class Stage:
     def painter(self) -> Painter:
         """The lifter and the bar, ready to paint."""
         spec = self.spec
-        look = look_of(spec.seed if spec.look is None else spec.look, spec.lift)
+        look = look_of(self.person, spec.lift)
         solids = figure_of(body_of(spec.height), look, self.skeleton)
         add_barbell(solids, self.skeleton, self.plates)
         return Painter(solids, look.colours, self.signal)
@@ -111,7 +112,7 @@ class Stage:
         camera = Camera(wide, self.still.rotation, self.still.position)
         size = (width + 2 * pad, height + 2 * pad)
         spec = self.spec
-        room = room_picture(camera, size, spec.lift, spec.view, spec.seed, self.signal)
+        room = room_picture(camera, size, spec.lift, spec.view, spec.seed, self.person, self.signal)
         return camera, Planes.of(room)
 
     def picture(self, frame: int) -> Planes:
@@ -145,13 +146,6 @@ def paint_blurred(painter: Painter, planes: Planes, camera: Camera, first: int, 
             return
         cv2.add(total, layer, total, dtype=cv2.CV_16U)
     planes.paste(cv2.convertScaleAbs(total, alpha=1 / len(looks)), x0, y0)
-
-
-def pictures(spec: ClipSpec) -> Iterator[Planes]:
-    """Upright frames before sensor and codec, one after the other."""
-    stage = Stage(spec)
-    for frame in range(len(stage.ticks)):
-        yield stage.picture(frame)
 
 
 def draw_clip(spec: ClipSpec, out: Path) -> Drawn:

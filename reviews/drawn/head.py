@@ -33,6 +33,18 @@ def add_head_solids(out: Solids, sk: Skeleton, scale: float, look: Look) -> None
         (at(-0.050, 0, 0.082), oval(0.060, 0.073, 0.030)),
     ]
     out.add("hair_cap", "hair", [c for c, _ in cap], [a for _, a in cap], 0.021, over=bone)
+    for sign in (1.0, -1.0):
+        # Seen from its own side and from the front, never through the face.
+        out.add(
+            "temple",
+            "hair",
+            [at(-0.020, sign * 0.063, 0.050)],
+            [oval(0.062, 0.014, 0.040)],
+            0.0212,
+            facing=sign * left,
+            turned=-0.12,
+            over=bone,
+        )
     back = [
         (at(-0.046, 0, 0.055), oval(0.064, 0.077, 0.068)),
         (at(-0.060, 0, -0.010), oval(0.042, 0.064, 0.040)),

@@ -1,127 +1,28 @@
 """The room: wall, floor, platform, rack or bench, painted once for a still camera."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import cv2
 import numpy as np
 
-from reviews.drawn.bench import PAD_HEIGHT, PELVIS_X
 from reviews.drawn.camera import Camera
+from reviews.drawn.canvas import Canvas
+from reviews.drawn.furniture import bench, rack
 from reviews.drawn.looks import GYM, Rgb
 from reviews.drawn.signal import Signal
 from reviews.drawn.vectors import Floats, unit
 
 Wall = Callable[[float, float, float, float, Rgb], None]
-OVER = 2  # painted at twice the size, then averaged down: that is its antialiasing
+TINTS: tuple[Rgb, ...] = ((1.0, 1.0, 1.0), (0.965, 0.98, 0.965), (0.96, 0.97, 0.99))
 
 
-@dataclass(frozen=True)
-class Box:
-    """An upright box in the lifter's axes: opposite corners (metres) and colour."""
-
-    low: tuple[float, float, float]
-    high: tuple[float, float, float]
-    rgb: Rgb
-
-
-class Canvas:
-    """An sRGB picture of the room at OVER times the size of the camera's."""
-
-    def __init__(self, camera: Camera, size: tuple[int, int]) -> None:
-        self.camera = camera
-        self.size = size
-        self.image = np.zeros((size[1] * OVER, size[0] * OVER, 3), np.float32)
-
-    def polygon(self, points: Floats, rgb: Rgb | Floats) -> None:
-        """Fill a flat polygon of world points, cut off a hand's width in front of the lens."""
-        kept = _in_front(self.camera, np.asarray(points, dtype=float))
-        if len(kept) < 3:
-            return
-        pixels, _ = self.camera.project(kept)
-        fixed = np.clip((pixels * OVER - 0.5) * 16, -8e6, 8e6).round().astype(np.int32)
-        cv2.fillPoly(self.image, [fixed], tuple(float(c) for c in rgb), cv2.LINE_8, 4)
-
-    def box(self, box: Box) -> None:
-        """The faces of a box that are turned to the camera, lit from above."""
-        low, high = np.array(box.low), np.array(box.high)
-        for axis in range(3):
-            for end, sign in ((low, -1.0), (high, 1.0)):
-                if (self.camera.position[axis] - end[axis]) * sign <= 0:
-                    continue
-                others = [a for a in range(3) if a != axis]
-                corners = np.zeros((4, 3))
-                corners[:, axis] = end[axis]
-                corners[:, others[0]] = [
-                    low[others[0]],
-                    high[others[0]],
-                    high[others[0]],
-                    low[others[0]],
-                ]
-                corners[:, others[1]] = [
-                    low[others[1]],
-                    low[others[1]],
-                    high[others[1]],
-                    high[others[1]],
-                ]
-                tone = {2: 1.12 if sign > 0 else 0.55, 0: 0.86, 1: 0.74}[axis]
-                self.polygon(corners, np.array(box.rgb) * tone)
-
-
-def _in_front(camera: Camera, points: Floats) -> Floats:
-    """Clip a polygon at 0.1 m in front of the camera (Sutherland and Hodgman)."""
-    depth = camera.seen(points)[:, 2] - 0.1
-    kept = []
-    for i, point in enumerate(points):
-        j = (i + 1) % len(points)
-        if depth[i] >= 0:
-            kept.append(point)
-        if depth[i] * depth[j] < 0:
-            share = depth[i] / (depth[i] - depth[j])
-            kept.append(point + (points[j] - point) * share)
-    return np.array(kept)
-
-
-def rack(behind: bool) -> list[Box]:
-    """Squat stands with hooks, safety arms and feet; behind the lifter or in front."""
-    sign = -1.0 if behind else 1.0
-    x, colour = sign * 0.95, GYM["rack"]
-    boxes = []
-    for y in (-0.57, 0.57):
-        boxes.append(Box((x - 0.25, y - 0.035, 0.0), (x + 0.25, y + 0.035, 0.05), colour))
-        boxes.append(Box((x - 0.035, y - 0.035, 0.0), (x + 0.035, y + 0.035, 2.15), colour))
-        hook = sorted((x, x - sign * 0.10))
-        boxes.append(Box((hook[0], y - 0.03, 1.30), (hook[1], y + 0.03, 1.33), GYM["steel"]))
-    boxes.append(Box((x - 0.03, -0.57, 2.06), (x + 0.03, 0.57, 2.13), colour))
-    boxes.append(Box((x - 0.02, -0.57, 0.18), (x + 0.02, 0.57, 0.23), colour))
-    return boxes
-
-
-def bench() -> list[Box]:
-    """Bench and its two uprights, all of it behind the lifter as the camera sees them."""
-    steel, pad = GYM["rack"], GYM["pad"]
-    head, foot = PELVIS_X - 1.08, PELVIS_X + 0.14
-    body = [
-        Box((head + 0.12, -0.04, 0.05), (head + 0.18, 0.04, PAD_HEIGHT - 0.08), steel),
-        Box((foot - 0.2, -0.04, 0.05), (foot - 0.14, 0.04, PAD_HEIGHT - 0.08), steel),
-        Box((foot - 0.2, -0.26, 0.0), (foot - 0.14, 0.26, 0.05), steel),
-        Box((head + 0.12, -0.6, 0.0), (head + 0.18, 0.6, 0.05), steel),
-        Box((head, -0.04, PAD_HEIGHT - 0.12), (foot, 0.04, PAD_HEIGHT - 0.07), steel),
-        Box((head, -0.15, PAD_HEIGHT - 0.07), (foot, 0.15, PAD_HEIGHT), pad),
-    ]
-    uprights = []
-    for y in (-0.56, 0.56):
-        uprights.append(Box((head + 0.12, y - 0.03, 0.0), (head + 0.18, y + 0.03, 1.05), steel))
-        uprights.append(
-            Box((head + 0.16, y - 0.03, 0.98), (head + 0.30, y + 0.03, 1.01), GYM["steel"])
-        )
-    return body + uprights
-
-
-def _room(canvas: Canvas) -> None:
+def _room(canvas: Canvas, place: int) -> None:
+    """Wall and floor of one of a few gyms: another tint, things on the other side."""
+    tint = np.array(TINTS[place % len(TINTS)])
+    mirrored = -1.0 if place // len(TINTS) % 2 else 1.0
     camera = canvas.camera
     ahead = unit(-camera.position * np.array([1.0, 1.0, 0.0]))
-    side = np.array([ahead[1], -ahead[0], 0.0])
+    side = np.array([ahead[1], -ahead[0], 0.0]) * mirrored
     foot = ahead * 2.4
 
     def wall(left: float, right: float, low: float, high: float, rgb: Rgb) -> None:
@@ -133,7 +34,7 @@ def _room(canvas: Canvas) -> None:
                     for a, z in ((left, low), (right, low), (right, high), (left, high))
                 ]
             ),
-            rgb,
+            np.array(rgb) * tint,
         )
 
     wall(-14, 14, 0, 8, GYM["wall"])
@@ -206,11 +107,15 @@ def room_picture(
     spec_lift: str,
     view: str,
     seed: int,
+    place: int,
     signal: Signal,
 ) -> np.ndarray:
-    """The still background (height, width, 3) in the clip's signal, uint8."""
+    """The still background (height, width, 3) in the clip's signal, uint8.
+
+    seed fixes the texture, place which gym it is.
+    """
     canvas = Canvas(camera, size)
-    _room(canvas)
+    _room(canvas, place)
     _platform(canvas, spec_lift)
     boxes = {
         "squat": rack(behind=view != "rear"),

@@ -19,8 +19,9 @@ class ClipSpec:
 
     faults: name -> strength 0..1 that the fault reaches in the last rep at the lifter's best; it
     grows rep by rep and with load_kg / best_kg, as faults do (see `faults.strengths`).
-    look: seed of the person (skin, hair, clothes); None takes it from seed. seconds cuts the clip.
-    size is (width, height) as seen upright. fps None takes the profile's own rate.
+    look: seed of the person (skin, hair, clothes) and their gym; None takes it from seed.
+    seconds cuts the clip. size is (width, height) as seen upright. fps None takes the profile's
+    own rate. shake, noise and blur belong to the hand and the sensor: 0 (or False) is none.
     Raises ValueError for an unknown lift, variant, view, profile or fault.
     """
 
