@@ -40,7 +40,7 @@ H264 = (
 )  # fmt: skip
 HEVC = (
     "libx265", "-preset", "ultrafast", "-crf", "20", "-tag:v", "hvc1",
-    "-x265-params", "log-level=error:pools=1:frame-threads=1",
+    "-x265-params", "log-level=error:pools=1:frame-threads=1:me=dia:subme=0:rd=1:early-skip=1",
 )  # fmt: skip
 PHONE_TAGS = {"make": "Drawn", "model": "Drawn Phone 1", "creation_time": "2026-01-05T18:30:00Z"}
 QUICKTIME_TAGS = {
