@@ -77,7 +77,7 @@ def ranged(
     """
     plain = HttpResponse(headers={**headers, "ETag": etag, "Accept-Ranges": "bytes"})
     conditional = get_conditional_response(request, etag=etag, response=plain)
-    if conditional is not plain:
+    if conditional is not None and conditional is not plain:
         return conditional
     try:
         span = _asked(request, size, etag)
