@@ -1,6 +1,6 @@
 """Reads with a bounded number of SQL statements."""
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Exists, OuterRef, Prefetch, QuerySet
 
 from athletes.models import User
 from reviews.desk.claiming import live_claim
@@ -44,3 +44,9 @@ def read_by(reader: User) -> QuerySet[Submission]:
         )
         .order_by("-created_at")
     )
+
+
+def answered_for(reader: User) -> QuerySet[Submission]:
+    """Those of `read_by` that a reply was sent to, the newest answer first."""
+    sent = ReplyVersion.objects.filter(reply__submission=OuterRef("pk"))
+    return read_by(reader).filter(Exists(sent)).order_by("-answered_at")

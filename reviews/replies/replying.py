@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.desk.claiming import release
+from reviews.desk.models import Claim
 from reviews.intake.models import State, Submission
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.freezing import frozen
@@ -78,6 +79,8 @@ def publish(*, coach: User, submission_id: UUID) -> ReplyVersion:
     submission = found.select_related("athlete").filter(pk=submission_id).first()
     if submission is None:
         raise NotFound(NOT_HERE)
+    # Every save renews the claim's row; holding it keeps the words still while they are frozen.
+    list(Claim.objects.select_for_update().filter(submission=submission))
     review = review_of(submission, coach)
     content = frozen(submission, review)
     last = ReplyVersion.objects.filter(reply__submission=submission).first()

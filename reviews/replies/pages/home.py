@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET
 from athletes.permissions import signed_in
 from reviews.replies.lines import Line
 from reviews.replies.local import today_of
-from reviews.replies.queries import read_by
+from reviews.replies.queries import answered_for, read_by
 
 LATEST = 60  # submissions that today looks at; the list of replies has them all
 
@@ -46,6 +46,5 @@ def replies(request: HttpRequest) -> HttpResponse:
     reader = signed_in(request)
     if reader.is_coach:
         return redirect("desk")
-    answered = read_by(reader).filter(reply__versions__isnull=False).distinct()
-    lines = [Line(submission) for submission in answered.order_by("-answered_at")]
+    lines = [Line(submission) for submission in answered_for(reader)]
     return render(request, "reviews/replies/replies.html", {"lines": lines})

@@ -133,6 +133,16 @@ def test_understood_is_said_once_by_the_athlete_alone(cast, submission) -> None:
     assert ReplyVersion.objects.get().understood_at == first
 
 
+def test_loads_are_in_the_readers_unit(cast, submission) -> None:
+    a_clip(submission, load_kg="102.5")
+    an_answer(cast.coach, submission)
+    cast.athlete.unit = "lb"
+    cast.athlete.save()
+    # 102.5 kg / 0.45359237 kg (the international pound, 1959) = 225.97 lb
+    assert '226\u2009<span class="u">lb</span>' in text_of(cast.athlete, submission)
+    assert '102.5\u2009<span class="u">kg</span>' in text_of(cast.coach, submission)
+
+
 def test_an_update_that_came_meanwhile_stays_unread(cast, submission) -> None:
     an_answer(cast.coach, submission, "First words.")
     an_answer(cast.coach, submission, "Better words.")
