@@ -13,7 +13,8 @@ export function h(tag, facts = {}, ...inside) {
   for (const [fact, value] of Object.entries(facts)) {
     if (fact.startsWith("on")) element.addEventListener(fact.slice(2), value);
     else if (value === true) element.setAttribute(fact, "");
-    else if (value !== false && value !== null && value !== undefined) element.setAttribute(fact, value);
+    else if (value !== false && value !== null && value !== undefined)
+      element.setAttribute(fact, value);
   }
   element.append(...inside.filter((part) => part !== null && part !== undefined && part !== false));
   return element;
@@ -33,7 +34,8 @@ const SHAPES = {
   play: '<path d="M4 2.5v11l9.5-5.5z" fill="currentColor"/>',
   pause: '<path d="M4 3h3v10H4zM9 3h3v10H9z" fill="currentColor"/>',
   pain: '<path d="M8 .8 15.2 8 8 15.2.8 8Z" fill="currentColor"/><path d="M8 4.4v4.2" stroke="var(--surface)" stroke-width="1.8" stroke-linecap="round"/><circle cx="8" cy="11.1" r="1.1" fill="var(--surface)"/>',
-  attention: '<path d="M8 1.8 15 14H1Z" fill="none" stroke="currentColor" stroke-width="1.8" stroke-linejoin="round"/><path d="M8 6.2v3.6M8 11.8v.2" stroke="currentColor" stroke-width="1.8" stroke-linecap="round"/>',
+  attention:
+    '<path d="M8 1.8 15 14H1Z" fill="none" stroke="currentColor" stroke-width="1.8" stroke-linejoin="round"/><path d="M8 6.2v3.6M8 11.8v.2" stroke="currentColor" stroke-width="1.8" stroke-linecap="round"/>',
 };
 
 /** @param {keyof typeof SHAPES|string} name @returns {SVGSVGElement} */
@@ -53,7 +55,9 @@ export function shape(name) {
  * @param {() => HTMLElement} make @param {(element: HTMLElement, item: T, at: number) => void} draw
  */
 export function follow(parent, items, keyOf, make, draw) {
-  const old = new Map([...parent.children].map((child) => [/** @type {HTMLElement} */ (child).dataset.key, child]));
+  const old = new Map(
+    [...parent.children].map((child) => [/** @type {HTMLElement} */ (child).dataset.key, child]),
+  );
   items.forEach((item, at) => {
     const key = keyOf(item);
     const element = /** @type {HTMLElement} */ (old.get(key) ?? make());

@@ -52,7 +52,9 @@ async function ask(method, url, body) {
   let response;
   try {
     response = await fetch(url, {
-      method, headers, credentials: "same-origin",
+      method,
+      headers,
+      credentials: "same-origin",
       body: body === undefined ? undefined : JSON.stringify(body),
       signal: method === "GET" ? undefined : AbortSignal.timeout(PATIENCE_MS),
     });
@@ -72,7 +74,8 @@ async function patiently(read) {
     try {
       return await read();
     } catch (error) {
-      const passing = error instanceof Problem && (error.kind === "network" || error.kind === "server");
+      const passing =
+        error instanceof Problem && (error.kind === "network" || error.kind === "server");
       if (!passing || tries === TRIES) throw error;
       await new Promise((done) => setTimeout(done, 500 * 2 ** tries));
     }

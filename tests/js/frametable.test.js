@@ -3,9 +3,13 @@ import { test } from "node:test";
 import { FrameTable } from "../../static/js/core/frametable.js";
 
 /** Uneven times, as phones write them: 0, 20, 70, 73 and 200 ms, the last one 50 ms long. */
-const uneven = () => FrameTable.fromJSON({
-  version: 1, timescale: 90000, pts: [0, 1800, 6300, 6570, 18000], duration: 22500,
-});
+const uneven = () =>
+  FrameTable.fromJSON({
+    version: 1,
+    timescale: 90000,
+    pts: [0, 1800, 6300, 6570, 18000],
+    duration: 22500,
+  });
 
 test("every frame's middle lies strictly inside its own interval and names that frame", () => {
   const table = uneven();
@@ -51,5 +55,8 @@ test("a last frame without a stated end lasts as long as the one before", () => 
 test("a single frame and an unknown version", () => {
   assert.ok(new FrameTable([0], 90000, 3000).mid(0) > 0);
   assert.throws(() => new FrameTable([], 90000, 0), RangeError);
-  assert.throws(() => FrameTable.fromJSON({ version: 2, timescale: 1, pts: [0], duration: 1 }), RangeError);
+  assert.throws(
+    () => FrameTable.fromJSON({ version: 2, timescale: 1, pts: [0], duration: 1 }),
+    RangeError,
+  );
 });

@@ -2,7 +2,12 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { backoff, Outbox, SETTLE_MS } from "../../static/js/core/outbox.js";
 
-const note = (text, id = "a") => ({ key: `note:${id}`, method: "PUT", url: `/notes/${id}`, body: { text } });
+const note = (text, id = "a") => ({
+  key: `note:${id}`,
+  method: "PUT",
+  url: `/notes/${id}`,
+  body: { text },
+});
 const reply = (body) => ({ key: "reply", method: "PATCH", url: "/reply", body });
 
 test("typing is one request: the newest words, after a pause", () => {
@@ -35,9 +40,10 @@ test("parts of the reply are laid over each other, also over one that failed", (
   assert.deepEqual(box.take(1000)?.body, { opening: "Hi", film_again_by: "2026-12-04" });
   box.put(reply({ opening: "Hello" }), 1000);
   box.held("network", 1000);
-  assert.deepEqual(box.changes.map((change) => change.body), [
-    { opening: "Hello", film_again_by: "2026-12-04" },
-  ]);
+  assert.deepEqual(
+    box.changes.map((change) => change.body),
+    [{ opening: "Hello", film_again_by: "2026-12-04" }],
+  );
 });
 
 test("a dead network keeps everything, tries ever more rarely, and says so", () => {
@@ -81,7 +87,10 @@ test("a reload finds what was waiting and what was under way", () => {
   box.take(1000);
   const kept = JSON.parse(JSON.stringify(box));
   const again = new Outbox(kept);
-  assert.deepEqual(again.changes.map((change) => change.body.text), ["one", "two"]);
+  assert.deepEqual(
+    again.changes.map((change) => change.body.text),
+    ["one", "two"],
+  );
   assert.equal(again.take(0)?.key, "note:a", "at once, in the same order");
 });
 
@@ -92,7 +101,9 @@ test("a refusal is shown with its words and does not hold up the rest", () => {
   box.take(1000);
   box.refuse("Somebody else holds the claim.");
   assert.equal(box.state, "refused");
-  assert.deepEqual(box.refused, [{ key: "note:a", why: "Somebody else holds the claim.", body: { text: "no" } }]);
+  assert.deepEqual(box.refused, [
+    { key: "note:a", why: "Somebody else holds the claim.", body: { text: "no" } },
+  ]);
   assert.equal(box.take(1000)?.key, "note:b");
   box.arrived();
   box.put(note("now", "a"), 2000);

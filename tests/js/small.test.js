@@ -9,7 +9,10 @@ import { place, seconds, tickStep } from "../../static/js/core/timecode.js";
 test("a view is told when what it picked changed, and only then", () => {
   const store = new Store({ frame: 0, notes: ["a"] });
   const told = [];
-  const stop = store.on((state) => state.frame, (frame) => told.push(frame));
+  const stop = store.on(
+    (state) => state.frame,
+    (frame) => told.push(frame),
+  );
   store.set({ notes: [] });
   store.set({ frame: 3 });
   store.set({ frame: 3 });
@@ -21,7 +24,10 @@ test("a view is told when what it picked changed, and only then", () => {
 test("a picked list counts as the same while its members are", () => {
   const store = new Store({ a: 1, b: 2, c: 3 });
   let told = 0;
-  store.on(({ a, b }) => [a, b], () => (told += 1));
+  store.on(
+    ({ a, b }) => [a, b],
+    () => (told += 1),
+  );
   store.set({ c: 4 });
   assert.equal(told, 1);
   store.set({ b: 5 });
@@ -38,25 +44,52 @@ test("commands are found by name, and a name is given once", () => {
   assert.throws(() => commands.add("Clip", { step: ["again", () => {}] }), /exists already/);
 });
 
-const stroke = (key, more = {}) => ({ key, shiftKey: false, ctrlKey: false, altKey: false, metaKey: false, ...more });
-const table = { n: "note", Space: "toggle", ArrowLeft: "back", "Shift+ArrowLeft": "back10", "?": "keys" };
+const stroke = (key, more = {}) => ({
+  key,
+  shiftKey: false,
+  ctrlKey: false,
+  altKey: false,
+  metaKey: false,
+  ...more,
+});
+const table = {
+  n: "note",
+  Space: "toggle",
+  ArrowLeft: "back",
+  "Shift+ArrowLeft": "back10",
+  "?": "keys",
+};
 
 test("a key means its command, except in a field or with a control that owns the key", () => {
   assert.equal(meant(table, stroke("n"), "free"), "note");
   assert.equal(meant(table, stroke("n"), "typing"), null);
-  assert.equal(meant(table, stroke("N", { shiftKey: true }), "free"), "note", "caps lock is no other key");
+  assert.equal(
+    meant(table, stroke("N", { shiftKey: true }), "free"),
+    "note",
+    "caps lock is no other key",
+  );
   assert.equal(meant(table, stroke("n", { ctrlKey: true }), "free"), null, "the browser's own");
   assert.equal(meant(table, stroke(" "), "free"), "toggle");
   assert.equal(meant(table, stroke(" "), "button"), null, "a button is pressed with Space");
   assert.equal(meant(table, stroke("ArrowLeft"), "control"), null, "a radio moves with arrows");
-  assert.equal(meant(table, stroke("ArrowLeft"), "button"), "back", "a button has no use for arrows");
+  assert.equal(
+    meant(table, stroke("ArrowLeft"), "button"),
+    "back",
+    "a button has no use for arrows",
+  );
   assert.equal(meant(table, stroke("ArrowLeft", { shiftKey: true }), "free"), "back10");
   assert.equal(meant(table, stroke("?", { shiftKey: true }), "free"), "keys");
   assert.equal(meant(table, stroke("constructor"), "free"), null);
 });
 
 test("a few letters find an entry: its start, then a word's start, then anywhere; accents off", () => {
-  const entries = ["Loose brace", "Brace early", "Embrace", "Élan off the floor", "What? (odd)"].map((name) => ({ name }));
+  const entries = [
+    "Loose brace",
+    "Brace early",
+    "Embrace",
+    "Élan off the floor",
+    "What? (odd)",
+  ].map((name) => ({ name }));
   const names = (letters) => find(entries, letters).map(({ entry }) => entry.name);
   assert.deepEqual(names("bra"), ["Brace early", "Loose brace", "Embrace"]);
   assert.deepEqual(names("elan"), ["Élan off the floor"]);
@@ -69,5 +102,8 @@ test("times and places in words", () => {
   assert.equal(seconds(9.0083), "9.008\u2009s");
   assert.equal(place({ first_frame: 214, last_frame: 214, rep: 3 }), "rep 3, frame 214");
   assert.equal(place({ first_frame: 180, last_frame: 214, rep: null }), "frames 180 to 214");
-  assert.deepEqual([11.2, 0.3, 500].map((span) => tickStep(span, 6)), [2, 0.1, 120]);
+  assert.deepEqual(
+    [11.2, 0.3, 500].map((span) => tickStep(span, 6)),
+    [2, 0.1, 120],
+  );
 });

@@ -6,5 +6,9 @@
 export const CALLS = {
   standard: { full: "To standard", short: "To standard", command: "rep.standard" },
   "not-standard": { full: "Not to standard", short: "Not to standard", command: "rep.not" },
-  "cannot-tell": { full: "Can't tell from this angle", short: "Can't tell", command: "rep.cannotTell" },
+  "cannot-tell": {
+    full: "Can't tell from this angle",
+    short: "Can't tell",
+    command: "rep.cannotTell",
+  },
 };

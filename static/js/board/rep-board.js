@@ -21,27 +21,56 @@ export class RepBoard extends BenchPart {
     this.setAttribute("aria-label", "Rep board");
     const caption = h("caption.vh", {}, "Rep board: reps down, phases across");
     this.append(h("table.board", {}, caption, h("thead", {}, this.#phases), this.#rows));
-    this.on(({ clip, clips }) => [clip, clips], () => this.#drawHead());
     this.on(
-      ({ clip, clips, notes, rep_calls, rep, note, table }) => [clip, clips, notes, rep_calls, rep, note, table],
+      ({ clip, clips }) => [clip, clips],
+      () => this.#drawHead(),
+    );
+    this.on(
+      ({ clip, clips, notes, rep_calls, rep, note, table }) => [
+        clip,
+        clips,
+        notes,
+        rep_calls,
+        rep,
+        note,
+        table,
+      ],
       () => this.#draw(),
     );
   }
 
   #drawHead() {
     const phases = clipOf(this.state).phases.map((phase) => h("th", { scope: "col" }, phase));
-    this.#phases.replaceChildren(h("th.first", { scope: "col" }, "Rep board"), ...phases, h("th.call", { scope: "col" }, "call"));
+    this.#phases.replaceChildren(
+      h("th.first", { scope: "col" }, "Rep board"),
+      ...phases,
+      h("th.call", { scope: "col" }, "call"),
+    );
   }
 
   #draw() {
     const reps = Array.from({ length: repsOf(this.state) }, (_, at) => at + 1);
-    follow(this.#rows, reps, String, () => h("tr"), (row, rep) => this.#drawRow(row, rep));
+    follow(
+      this.#rows,
+      reps,
+      String,
+      () => h("tr"),
+      (row, rep) => this.#drawRow(row, rep),
+    );
   }
 
   /** @param {HTMLElement} row @param {number} rep */
   #drawRow(row, rep) {
     const chosen = rep === this.state.rep;
-    const pick = h("button.rep", { type: "button", "aria-pressed": String(chosen), onclick: () => this.bench.deeds.selectRep(rep) }, `Rep ${rep}`);
+    const pick = h(
+      "button.rep",
+      {
+        type: "button",
+        "aria-pressed": String(chosen),
+        onclick: () => this.bench.deeds.selectRep(rep),
+      },
+      `Rep ${rep}`,
+    );
     const focused = document.activeElement?.getAttribute("aria-label");
     const wasIn = row.contains(document.activeElement) && (focused || "rep");
     const { phases } = clipOf(this.state);
@@ -58,10 +87,16 @@ export class RepBoard extends BenchPart {
   #cell(rep, phase) {
     const open = this.bench.deeds.noteOf(this.state.note);
     const now = open?.clip === this.state.clip && open.rep === rep && open.phase === phase;
-    const add = h("button.place", {
-      type: "button", "aria-label": `Note on rep ${rep}, ${phase}`, title: "Note here",
-      onclick: () => this.bench.deeds.addNote({ rep, phase }),
-    }, "+");
+    const add = h(
+      "button.place",
+      {
+        type: "button",
+        "aria-label": `Note on rep ${rep}, ${phase}`,
+        title: "Note here",
+        onclick: () => this.bench.deeds.addNote({ rep, phase }),
+      },
+      "+",
+    );
     return h(now ? "td.now" : "td", {}, this.#still(rep, phase), ...this.#pins(rep, phase), add);
   }
 
@@ -73,7 +108,12 @@ export class RepBoard extends BenchPart {
     const { notes, clip, table } = this.state;
     const { filmstrip } = clipOf(this.state);
     const note = notes.find((one) => one.clip === clip && one.rep === rep && one.phase === phase);
-    return note && filmstrip && table && still(filmstrip, table, table.clamp(note.first_frame), STILL_HEIGHT);
+    return (
+      note &&
+      filmstrip &&
+      table &&
+      still(filmstrip, table, table.clamp(note.first_frame), STILL_HEIGHT)
+    );
   }
 
   /** @param {number} rep @param {string|null} phase */
@@ -83,11 +123,18 @@ export class RepBoard extends BenchPart {
     inOrder(this.state.notes, this.state.clips).forEach((note, at) => {
       if (note.clip !== this.state.clip || note.rep !== rep || note.phase !== phase) return;
       const tag = note.rank === null ? "button.pin.left" : "button.pin";
-      pins.push(h(tag, {
-        type: "button", "aria-label": `Note ${at + 1}${note.fault_name ? `, ${note.fault_name}` : ""}`,
-        "aria-pressed": String(note.id === this.state.note),
-        onclick: () => void this.bench.deeds.selectNote(note.id),
-      }, String(at + 1)));
+      pins.push(
+        h(
+          tag,
+          {
+            type: "button",
+            "aria-label": `Note ${at + 1}${note.fault_name ? `, ${note.fault_name}` : ""}`,
+            "aria-pressed": String(note.id === this.state.note),
+            onclick: () => void this.bench.deeds.selectNote(note.id),
+          },
+          String(at + 1),
+        ),
+      );
     });
     return pins;
   }

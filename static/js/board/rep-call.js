@@ -12,7 +12,12 @@ export class RepCallBar extends BenchPart {
   #edges = h("span.edges");
 
   start() {
-    const group = h("fieldset.callset", {}, h("legend.vh", {}, "Call on the chosen rep"), this.#choice);
+    const group = h(
+      "fieldset.callset",
+      {},
+      h("legend.vh", {}, "Call on the chosen rep"),
+      this.#choice,
+    );
     for (const [call, { full, short }] of Object.entries(CALLS)) {
       const input = h("input", { type: "radio", name: "call", value: call, "aria-label": full });
       input.addEventListener("change", () => this.bench.deeds.callRep(call));
@@ -20,9 +25,18 @@ export class RepCallBar extends BenchPart {
     }
     const edge = (/** @type {string} */ name, /** @type {string} */ word) =>
       h("button.tool", { type: "button", onclick: () => this.bench.commands.run(name) }, word);
-    const where = h("div.where", {}, this.#edges, edge("rep.begins", "Begins here"), edge("rep.ends", "Ends here"));
+    const where = h(
+      "div.where",
+      {},
+      this.#edges,
+      edge("rep.begins", "Begins here"),
+      edge("rep.ends", "Ends here"),
+    );
     this.append(this.#title, group, this.#faults, where);
-    this.on(({ clip, rep, rep_calls, notes, library }) => [clip, rep, rep_calls, notes, library], () => this.#draw());
+    this.on(
+      ({ clip, rep, rep_calls, notes, library }) => [clip, rep, rep_calls, notes, library],
+      () => this.#draw(),
+    );
   }
 
   #draw() {
@@ -30,9 +44,11 @@ export class RepCallBar extends BenchPart {
     const rep = this.state.rep ?? 1;
     const now = callOf(rep_calls, clip, rep);
     this.#title.textContent = `Rep ${rep}`;
-    for (const input of this.#choice.querySelectorAll("input")) input.checked = input.value === now.call;
+    for (const input of this.#choice.querySelectorAll("input"))
+      input.checked = input.value === now.call;
     const { first_frame, last_frame } = now;
-    this.#edges.textContent = first_frame === null ? "not marked" : `frames ${first_frame} to ${last_frame}`;
+    this.#edges.textContent =
+      first_frame === null ? "not marked" : `frames ${first_frame} to ${last_frame}`;
     this.#drawFaults(now);
   }
 
@@ -52,15 +68,23 @@ export class RepCallBar extends BenchPart {
     this.#faults.hidden = now.call !== "not-standard";
     this.#faults.classList.toggle("none", names.size === 0);
     this.#faults.dataset.empty = "Note the fault that broke it";
-    follow(this.#faults, [...names], ([id]) => String(id), box, (label, [id, name]) => {
-      const input = /** @type {HTMLInputElement} */ (label.firstElementChild);
-      input.checked = now.faults.includes(Number(id));
-      input.onchange = () => {
-        const others = now.faults.filter((fault) => fault !== id);
-        this.bench.deeds.editCall(now.rep, { faults: input.checked ? [...others, Number(id)] : others });
-      };
-      /** @type {HTMLElement} */ (label.lastElementChild).textContent = name;
-    });
+    follow(
+      this.#faults,
+      [...names],
+      ([id]) => String(id),
+      box,
+      (label, [id, name]) => {
+        const input = /** @type {HTMLInputElement} */ (label.firstElementChild);
+        input.checked = now.faults.includes(Number(id));
+        input.onchange = () => {
+          const others = now.faults.filter((fault) => fault !== id);
+          this.bench.deeds.editCall(now.rep, {
+            faults: input.checked ? [...others, Number(id)] : others,
+          });
+        };
+        /** @type {HTMLElement} */ (label.lastElementChild).textContent = name;
+      },
+    );
   }
 }
 

@@ -21,7 +21,12 @@ export function find(entries, letters, most = 8) {
     if (from < 0) continue;
     const word = name.search(new RegExp(`(?<![\\p{L}\\p{N}])${escaped(wanted)}`, "u"));
     const at = word >= 0 ? word : from;
-    found.push({ entry, from: at, to: at + wanted.length, worth: from === 0 ? 0 : word >= 0 ? 1 : 2 });
+    found.push({
+      entry,
+      from: at,
+      to: at + wanted.length,
+      worth: from === 0 ? 0 : word >= 0 ? 1 : 2,
+    });
   }
   found.sort((a, b) => a.worth - b.worth);
   return found.slice(0, most).map(({ entry, from, to }) => ({ entry, from, to }));

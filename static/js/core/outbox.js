@@ -48,8 +48,12 @@ export class Outbox {
     const whole = older && method === "PATCH" && older.method === "PATCH";
     this.refused = this.refused.filter((refusal) => refusal.key !== key);
     this.#waiting.set(key, {
-      key, method, url, body: whole ? { ...older.body, ...body } : body,
-      seq: older?.seq ?? ++this.#seq, tries: older?.tries ?? 0,
+      key,
+      method,
+      url,
+      body: whole ? { ...older.body, ...body } : body,
+      seq: older?.seq ?? ++this.#seq,
+      tries: older?.tries ?? 0,
       due: Math.max(older?.tries ? older.due : 0, now + SETTLE_MS),
     });
   }

@@ -24,7 +24,9 @@ export function inOrder(notes, clips) {
   const place = new Map(clips.map((clip, at) => [clip.id, at]));
   const where = (/** @type {Note} */ note) => place.get(note.clip) ?? clips.length;
   const rest = notes.filter((note) => note.rank === null);
-  rest.sort((a, b) => where(a) - where(b) || a.first_frame - b.first_frame || (a.id < b.id ? -1 : 1));
+  rest.sort(
+    (a, b) => where(a) - where(b) || a.first_frame - b.first_frame || (a.id < b.id ? -1 : 1),
+  );
   return [...ranked(notes), ...rest];
 }
 
@@ -54,8 +56,11 @@ export function callOf(calls, clip, rep) {
 export function repAt(calls, clip, frame) {
   const inside = calls.find(
     (call) =>
-      call.clip === clip && call.first_frame !== null && call.last_frame !== null &&
-      call.first_frame <= frame && frame <= call.last_frame,
+      call.clip === clip &&
+      call.first_frame !== null &&
+      call.last_frame !== null &&
+      call.first_frame <= frame &&
+      frame <= call.last_frame,
   );
   return inside?.rep ?? null;
 }

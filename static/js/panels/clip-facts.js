@@ -5,7 +5,7 @@ import { BenchPart, clipOf } from "./bench.js";
 /** What a view can show of a lift: common practice, no source. */
 const SHOWS = {
   side: "depth, bar path, trunk",
-  "45": "depth roughly, knees and feet",
+  45: "depth roughly, knees and feet",
   front: "knees, feet, level bar",
   rear: "hips and bar level",
 };
@@ -16,18 +16,32 @@ export class ClipFacts extends BenchPart {
   start() {
     const list = h("dl.reads");
     this.append(list);
-    this.on((state) => clipOf(state), (clip) => list.replaceChildren(...rows(clip)));
+    this.on(
+      (state) => clipOf(state),
+      (clip) => list.replaceChildren(...rows(clip)),
+    );
   }
 }
 
 /** @param {import("../core/types.js").Clip} clip */
 function rows({ load, unit, reps, rpe, view, shows_fault }) {
-  const number = (/** @type {string|number} */ value, /** @type {string} */ of) => [String(value), h("span.u", {}, `\u2009${of}`)];
+  const number = (/** @type {string|number} */ value, /** @type {string} */ of) => [
+    String(value),
+    h("span.u", {}, `\u2009${of}`),
+  ];
   const shows = SHOWS[/** @type {"side"} */ (view)];
   return [
-    load ? fact("on the bar", number(load, unit), reps ? `for ${reps} ${reps === 1 ? "rep" : "reps"}` : "") : null,
+    load
+      ? fact(
+          "on the bar",
+          number(load, unit),
+          reps ? `for ${reps} ${reps === 1 ? "rep" : "reps"}` : "",
+        )
+      : null,
     rpe ? fact("effort", [`RPE ${rpe}`], "") : null,
-    view ? fact("view", [VIEWS[/** @type {"side"} */ (view)] ?? view], shows ? `shows ${shows}` : "") : null,
+    view
+      ? fact("view", [VIEWS[/** @type {"side"} */ (view)] ?? view], shows ? `shows ${shows}` : "")
+      : null,
     shows_fault ? fact("shows the fault", ["Yes"], "says the athlete") : null,
   ].filter((row) => row !== null);
 }

@@ -32,10 +32,13 @@ export function benchCommands(store, deeds, player, page) {
     "clip.other": ["The other clip", () => deeds.otherClip()],
   });
   commands.add("Notes", {
-    "note.here": ["Note on this frame", () => {
-      deeds.addNote();
-      page.editor()?.find();
-    }],
+    "note.here": [
+      "Note on this frame",
+      () => {
+        deeds.addNote();
+        page.editor()?.find();
+      },
+    ],
     "note.next": ["Next note", () => deeds.nextNote(1)],
     "note.previous": ["Note before", () => deeds.nextNote(-1)],
     "note.write": ["Write in the open note", () => page.editor()?.write()],
@@ -47,9 +50,12 @@ export function benchCommands(store, deeds, player, page) {
     "note.putBack": ["Put the removed note back", () => deeds.putBack()],
   });
   commands.add("Reps", {
-    ...Object.fromEntries(Array.from({ length: 9 }, (_, at) => [
-      `rep.${at + 1}`, [at ? `Rep ${at + 1}` : "Choose the rep", () => deeds.selectRep(at + 1)],
-    ])),
+    ...Object.fromEntries(
+      Array.from({ length: 9 }, (_, at) => [
+        `rep.${at + 1}`,
+        [at ? `Rep ${at + 1}` : "Choose the rep", () => deeds.selectRep(at + 1)],
+      ]),
+    ),
     "rep.begins": ["The rep begins here", () => deeds.setRepEdge("first_frame")],
     "rep.ends": ["The rep ends here", () => deeds.setRepEdge("last_frame")],
     "rep.standard": ["To standard", () => deeds.callRep("standard")],

@@ -46,9 +46,21 @@ export class Deeds {
     const rep = repAt(rep_calls, clip, frame) ?? this.state.rep;
     /** @type {Note} */
     const note = {
-      id: crypto.randomUUID(), clip, first_frame: frame, last_frame: frame, phase: null, rep,
-      text: "", fault: null, fault_name: "", cue: null, cue_text: "", drill: null, drill_text: "",
-      rank: null, ...place,
+      id: crypto.randomUUID(),
+      clip,
+      first_frame: frame,
+      last_frame: frame,
+      phase: null,
+      rep,
+      text: "",
+      fault: null,
+      fault_name: "",
+      cue: null,
+      cue_text: "",
+      drill: null,
+      drill_text: "",
+      rank: null,
+      ...place,
     };
     this.player.pause();
     this.store.set({ notes: [...this.state.notes, note], note: note.id, rep: note.rep });
@@ -88,9 +100,10 @@ export class Deeds {
     const note = this.noteOf(this.state.note);
     const frame = this.player.destination;
     if (!note || note.clip !== this.state.clip) return;
-    const range = edge === "first_frame"
-      ? { first_frame: frame, last_frame: Math.max(frame, note.last_frame) }
-      : { first_frame: Math.min(frame, note.first_frame), last_frame: frame };
+    const range =
+      edge === "first_frame"
+        ? { first_frame: frame, last_frame: Math.max(frame, note.last_frame) }
+        : { first_frame: Math.min(frame, note.first_frame), last_frame: frame };
     this.editNote(note.id, range);
   }
 
@@ -161,9 +174,10 @@ export class Deeds {
     const frame = this.player.destination;
     const rep = this.state.rep ?? 1;
     const { first_frame, last_frame } = callOf(rep_calls, clip, rep);
-    const range = edge === "first_frame"
-      ? { first_frame: frame, last_frame: Math.max(frame, last_frame ?? frame) }
-      : { first_frame: Math.min(frame, first_frame ?? frame), last_frame: frame };
+    const range =
+      edge === "first_frame"
+        ? { first_frame: frame, last_frame: Math.max(frame, last_frame ?? frame) }
+        : { first_frame: Math.min(frame, first_frame ?? frame), last_frame: frame };
     this.editCall(rep, range);
   }
 

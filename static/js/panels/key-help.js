@@ -4,13 +4,21 @@ import { KEYS } from "../keys.js";
 import { BenchPart } from "./bench.js";
 
 const NAMES = {
-  ArrowRight: "→", ArrowLeft: "←", ArrowUp: "↑", ArrowDown: "↓",
-  "Shift+ArrowRight": "Shift →", "Shift+ArrowLeft": "Shift ←", Delete: "Del", Escape: "Esc",
+  ArrowRight: "→",
+  ArrowLeft: "←",
+  ArrowUp: "↑",
+  ArrowDown: "↓",
+  "Shift+ArrowRight": "Shift →",
+  "Shift+ArrowLeft": "Shift ←",
+  Delete: "Del",
+  Escape: "Esc",
 };
 
 /** Every key and what it does, drawn from the key table itself so that it cannot be out of date. */
 export class KeyHelp extends BenchPart {
-  #dialog = /** @type {HTMLDialogElement} */ (h("dialog.keys", { "aria-labelledby": "keys-title" }));
+  #dialog = /** @type {HTMLDialogElement} */ (
+    h("dialog.keys", { "aria-labelledby": "keys-title" })
+  );
 
   start() {
     /** @type {Map<string, HTMLElement>} */
@@ -19,11 +27,31 @@ export class KeyHelp extends BenchPart {
       const { group, title } = this.bench.commands.get(name);
       if (/^rep\.[2-9]$/.test(name)) continue;
       if (!groups.has(group)) groups.set(group, h("dl.keylist"));
-      groups.get(group)?.append(h("dt", {}, h("kbd", {}, name === "rep.1" ? "1 to 9" : NAMES[/** @type {"Escape"} */ (key)] ?? key)), h("dd", {}, title));
+      groups
+        .get(group)
+        ?.append(
+          h(
+            "dt",
+            {},
+            h(
+              "kbd",
+              {},
+              name === "rep.1" ? "1 to 9" : (NAMES[/** @type {"Escape"} */ (key)] ?? key),
+            ),
+          ),
+          h("dd", {}, title),
+        );
     }
     const columns = [...groups].map(([group, list]) => h("section", {}, h("h3", {}, group), list));
-    const close = h("button.btn.dense", { type: "button", onclick: () => this.#dialog.close() }, "Close");
-    this.#dialog.append(h("header", {}, h("h2", { id: "keys-title" }, "Keys"), close), h("div.keycols", {}, ...columns));
+    const close = h(
+      "button.btn.dense",
+      { type: "button", onclick: () => this.#dialog.close() },
+      "Close",
+    );
+    this.#dialog.append(
+      h("header", {}, h("h2", { id: "keys-title" }, "Keys"), close),
+      h("div.keycols", {}, ...columns),
+    );
     this.append(this.#dialog);
   }
 

@@ -12,11 +12,23 @@ export class LibraryFinder extends HTMLElement {
   /** @type {import("../core/types.js").Entry[]} */
   entries = [];
   #id = `found-${(count += 1)}`;
-  #input = /** @type {HTMLInputElement} */ (h("input", {
-    type: "text", role: "combobox", autocomplete: "off", spellcheck: "false", "aria-expanded": "false",
-    "aria-autocomplete": "list", "aria-controls": this.#id,
-  }));
-  #list = h("ul", { role: "listbox", id: this.#id, "aria-label": "Found in the library", hidden: true });
+  #input = /** @type {HTMLInputElement} */ (
+    h("input", {
+      type: "text",
+      role: "combobox",
+      autocomplete: "off",
+      spellcheck: "false",
+      "aria-expanded": "false",
+      "aria-autocomplete": "list",
+      "aria-controls": this.#id,
+    })
+  );
+  #list = h("ul", {
+    role: "listbox",
+    id: this.#id,
+    "aria-label": "Found in the library",
+    hidden: true,
+  });
   /** @type {import("../core/types.js").Entry[]} */
   #found = [];
   #at = 0;
@@ -41,10 +53,19 @@ export class LibraryFinder extends HTMLElement {
     this.#at = 0;
     const found = find(this.entries, this.#input.value, 7);
     const nothing = this.#input.value.trim() && !found.length;
-    this.#show(found.map(({ entry }) => entry), found);
+    this.#show(
+      found.map(({ entry }) => entry),
+      found,
+    );
     if (nothing) {
       this.#list.hidden = false;
-      this.#list.replaceChildren(h("li.nothing", { role: "option", "aria-disabled": "true" }, "Nothing in the library. Write it below."));
+      this.#list.replaceChildren(
+        h(
+          "li.nothing",
+          { role: "option", "aria-disabled": "true" },
+          "Nothing in the library. Write it below.",
+        ),
+      );
     }
   }
 
@@ -56,15 +77,29 @@ export class LibraryFinder extends HTMLElement {
     this.#found = entries;
     this.#list.hidden = !entries.length;
     this.#input.setAttribute("aria-expanded", String(entries.length > 0));
-    this.#list.replaceChildren(...found.map(({ entry, from, to }, at) => this.#option(entry, from, to, at)));
+    this.#list.replaceChildren(
+      ...found.map(({ entry, from, to }, at) => this.#option(entry, from, to, at)),
+    );
     this.#mark();
   }
 
   /** @param {import("../core/types.js").Entry} entry @param {number} from @param {number} to @param {number} at */
   #option(entry, from, to, at) {
     const { kind, name, aside } = entry;
-    const words = h("span", {}, name.slice(0, from), h("mark", {}, name.slice(from, to)), name.slice(to));
-    const option = h("li", { role: "option", id: `${this.#id}-${at}` }, h("span.kind", {}, kind), words, h("span.seen", {}, aside));
+    const words = h(
+      "span",
+      {},
+      name.slice(0, from),
+      h("mark", {}, name.slice(from, to)),
+      name.slice(to),
+    );
+    const option = h(
+      "li",
+      { role: "option", id: `${this.#id}-${at}` },
+      h("span.kind", {}, kind),
+      words,
+      h("span.seen", {}, aside),
+    );
     option.addEventListener("pointerdown", (event) => {
       event.preventDefault(); // the field keeps the focus, or its blur would close the list first
       this.#pick(at);
@@ -73,8 +108,11 @@ export class LibraryFinder extends HTMLElement {
   }
 
   #mark() {
-    [...this.#list.children].forEach((option, at) => option.setAttribute("aria-selected", String(at === this.#at)));
-    if (this.#found.length) this.#input.setAttribute("aria-activedescendant", `${this.#id}-${this.#at}`);
+    [...this.#list.children].forEach((option, at) =>
+      option.setAttribute("aria-selected", String(at === this.#at)),
+    );
+    if (this.#found.length)
+      this.#input.setAttribute("aria-activedescendant", `${this.#id}-${this.#at}`);
     else this.#input.removeAttribute("aria-activedescendant");
   }
 

@@ -21,7 +21,8 @@ export function entriesOf(faults) {
   };
   for (const { id, name, phase, cues, drills } of faults) {
     add({ id, kind: "fault", name, aside: phase, phase });
-    for (const cue of cues) add({ id: cue.id, kind: "cue", name: cue.text, aside: name, phase: null });
+    for (const cue of cues)
+      add({ id: cue.id, kind: "cue", name: cue.text, aside: name, phase: null });
     for (const drill of drills) {
       const words = drill.dose ? `${drill.name}, ${drill.dose}` : drill.name;
       add({ id: drill.id, kind: "drill", name: words, aside: name, phase: null });

@@ -1,4 +1,5 @@
 // @ts-check
+import { ranked } from "../core/review.js";
 import { place } from "../core/timecode.js";
 import { follow, h, shape } from "../dom.js";
 import { clipOf, repsOf } from "./bench.js";
@@ -27,13 +28,17 @@ export class NoteEditor extends HTMLElement {
     this.append(
       h("div.note-when", {}, this.#at, key("note.from", "From here"), key("note.to", "To here")),
       h("div.note-where", {}, this.#rep, this.#phase),
-      this.#finder, this.#picked, this.#text, this.#buttons,
+      this.#finder,
+      this.#picked,
+      this.#text,
+      this.#buttons,
     );
     this.#listen();
   }
 
   #listen() {
-    const edit = (/** @type {Partial<import("../core/types.js").Note>} */ part) => this.bench.deeds.editNote(this.note, part);
+    const edit = (/** @type {Partial<import("../core/types.js").Note>} */ part) =>
+      this.bench.deeds.editNote(this.note, part);
     const text = /** @type {HTMLTextAreaElement} */ (this.#text.querySelector("textarea"));
     text.addEventListener("input", () => edit({ text: text.value }));
     choice(this.#rep).addEventListener("change", () => {
@@ -41,8 +46,12 @@ export class NoteEditor extends HTMLElement {
       edit({ rep });
       if (rep) this.bench.store.set({ rep });
     });
-    choice(this.#phase).addEventListener("change", () => edit({ phase: choice(this.#phase).value || null }));
-    this.#finder.addEventListener("pick", (event) => this.#pick(/** @type {CustomEvent} */ (event).detail));
+    choice(this.#phase).addEventListener("change", () =>
+      edit({ phase: choice(this.#phase).value || null }),
+    );
+    this.#finder.addEventListener("pick", (event) =>
+      this.#pick(/** @type {CustomEvent} */ (event).detail),
+    );
   }
 
   /** @param {import("../core/types.js").Entry} entry */
@@ -73,7 +82,9 @@ export class NoteEditor extends HTMLElement {
     this.#at.textContent = place({ ...note, rep: null });
     this.#finder.entries = state.library;
     const clip = state.clips.find(({ id }) => id === note.clip) ?? clipOf(state);
-    const reps = Array.from({ length: Math.max(repsOf(state), clip.reps ?? 1) }, (_, at) => String(at + 1));
+    const reps = Array.from({ length: Math.max(repsOf(state), clip.reps ?? 1) }, (_, at) =>
+      String(at + 1),
+    );
     options(this.#rep, "no rep", reps, String(note.rep ?? ""));
     options(this.#phase, "no phase", clip.phases, note.phase ?? "");
     fill(this.#text, note.text);
@@ -83,8 +94,11 @@ export class NoteEditor extends HTMLElement {
 
   /** @param {import("../core/types.js").Note} note */
   #drawPicked(note) {
-    const kinds = /** @type {const} */ (["fault", "cue", "drill"]).filter((kind) => note[kind] !== null);
-    const make = () => h("li", {}, h("span.label-tiny"), h("b"), h("button.tool", { type: "button" }, "Take off"));
+    const kinds = /** @type {const} */ (["fault", "cue", "drill"]).filter(
+      (kind) => note[kind] !== null,
+    );
+    const make = () =>
+      h("li", {}, h("span.label-tiny"), h("b"), h("button.tool", { type: "button" }, "Take off"));
     follow(this.#picked, kinds, String, make, (row, kind) => {
       const [label, words, off] = /** @type {HTMLElement[]} */ ([...row.children]);
       const text = kind === "fault" ? "fault_name" : kind === "cue" ? "cue_text" : "drill_text";
@@ -98,19 +112,44 @@ export class NoteEditor extends HTMLElement {
   /** @param {import("../core/types.js").Note} note */
   #drawButtons({ id, rank }) {
     const { deeds } = this.bench;
+    const points = ranked(deeds.state.notes);
     const button = (/** @type {string} */ words, /** @type {() => void} */ deed) =>
       h("button.btn.dense", { type: "button", "data-deed": words, onclick: deed }, words);
-    const focused = this.#buttons.contains(document.activeElement) && document.activeElement?.getAttribute("data-deed");
-    const move = (/** @type {string} */ words, /** @type {string} */ icon, /** @type {number} */ by) => h("button.btn.dense.square", {
-      type: "button", "data-deed": words, "aria-label": words, title: words, onclick: () => deeds.movePoint(id, by),
-    }, shape(icon));
-    const order = rank === null ? [] : [move("Earlier in the reply", "up", -1), move("Later in the reply", "down", 1)];
+    const focused =
+      this.#buttons.contains(document.activeElement) &&
+      document.activeElement?.getAttribute("data-deed");
+    const move = (
+      /** @type {string} */ words,
+      /** @type {string} */ icon,
+      /** @type {number} */ by,
+    ) =>
+      h(
+        "button.btn.dense.square",
+        {
+          type: "button",
+          "data-deed": words,
+          "aria-label": words,
+          title: words,
+          disabled: !points[points.findIndex((note) => note.id === id) + by],
+          onclick: () => deeds.movePoint(id, by),
+        },
+        shape(icon),
+      );
+    const order =
+      rank === null
+        ? []
+        : [move("Earlier in the reply", "up", -1), move("Later in the reply", "down", 1)];
     this.#buttons.replaceChildren(
-      button(rank === null ? "Make it a focus point" : "Leave for now", () => deeds.togglePoint(id)),
+      button(rank === null ? "Make it a focus point" : "Leave for now", () =>
+        deeds.togglePoint(id),
+      ),
       ...order,
       button("Remove", () => deeds.removeNote(id)),
     );
-    if (focused) /** @type {HTMLElement|null} */ (this.#buttons.querySelector(`[data-deed="${focused}"]`))?.focus();
+    if (focused)
+      /** @type {HTMLElement|null} */ (
+        this.#buttons.querySelector(`[data-deed="${focused}"]`)
+      )?.focus();
   }
 }
 
@@ -129,7 +168,10 @@ function options(field, none, values, chosen) {
   const box = choice(field);
   const wanted = ["", ...values].join();
   if (box.dataset.values !== wanted) {
-    box.replaceChildren(h("option", { value: "" }, none), ...values.map((value) => h("option", { value }, value)));
+    box.replaceChildren(
+      h("option", { value: "" }, none),
+      ...values.map((value) => h("option", { value }, value)),
+    );
     box.dataset.values = wanted;
   }
   box.value = chosen;

@@ -10,11 +10,25 @@ export class PainCaution extends BenchPart {
     if (!pain) return;
     const { where, score, since, signs } = pain;
     const title = `Pain: ${where} ${score} of 10${since ? `, since ${since}` : ""}`;
-    this.append(h("div.caution", {},
-      h("h3", {}, shape("pain"), title),
-      signs.length > 0 && h("p", {}, h("b", {}, `Warning signs: ${signs.join(", ")}. `), "A clinician comes before any coaching."),
-      h("p", {}, "Form notes are coaching, not medical advice. The reply opens with the caution."),
-    ));
+    this.append(
+      h(
+        "div.caution",
+        {},
+        h("h3", {}, shape("pain"), title),
+        signs.length > 0 &&
+          h(
+            "p",
+            {},
+            h("b", {}, `Warning signs: ${signs.join(", ")}. `),
+            "A clinician comes before any coaching.",
+          ),
+        h(
+          "p",
+          {},
+          "Form notes are coaching, not medical advice. The reply opens with the caution.",
+        ),
+      ),
+    );
   }
 }
 

@@ -8,10 +8,16 @@ export class ReplyFrame extends BenchPart {
     const fields = [
       ["opening", "Opening words", h("textarea.input", { rows: 2, id: "reply-opening" })],
       ["film_again_by", "Film again by", h("input.input", { type: "date", id: "reply-again" })],
-      ["film_again_note", "What to film", h("input.input", { type: "text", id: "reply-what", placeholder: "Side view, same load" })],
+      [
+        "film_again_note",
+        "What to film",
+        h("input.input", { type: "text", id: "reply-what", placeholder: "Side view, same load" }),
+      ],
     ];
     const part = this.getAttribute("part");
-    for (const [name, label, field] of /** @type {[string, string, HTMLInputElement][]} */ (fields)) {
+    for (const [name, label, field] of /** @type {[string, string, HTMLInputElement][]} */ (
+      fields
+    )) {
       if ((name === "opening") !== (part === "opening")) continue;
       this.append(h("div.small-field", {}, h("label", { for: field.id }, label), field));
       this.#bind(/** @type {"opening"} */ (name), field);
@@ -20,11 +26,16 @@ export class ReplyFrame extends BenchPart {
 
   /** @param {"opening"|"film_again_by"|"film_again_note"} name @param {HTMLInputElement} field */
   #bind(name, field) {
-    this.on(({ reply }) => reply[name], (value) => {
-      if (field !== document.activeElement) field.value = value ?? "";
-    });
+    this.on(
+      ({ reply }) => reply[name],
+      (value) => {
+        if (field !== document.activeElement) field.value = value ?? "";
+      },
+    );
     const empty = field.type === "date" ? null : "";
-    field.addEventListener("input", () => this.bench.deeds.editReply({ [name]: field.value || empty }));
+    field.addEventListener("input", () =>
+      this.bench.deeds.editReply({ [name]: field.value || empty }),
+    );
   }
 }
 

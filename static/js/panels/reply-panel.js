@@ -5,23 +5,51 @@ import { follow, h } from "../dom.js";
 import { BenchPart } from "./bench.js";
 import { NoteEditor } from "./note-editor.js";
 
+const TITLE_LENGTH = 36;
+
 /** The reply as it takes shape: focus points by rank, then what was seen and left for now. */
 export class ReplyPanel extends BenchPart {
   #points = h("ol.points", { "aria-label": "Focus points" });
-  #many = h("p.many.small.muted", { hidden: true }, `More than ${RECOMMENDED} focus points are hard to keep in mind at the bar. Leave some for now.`);
+  #many = h(
+    "p.many.small.muted",
+    { hidden: true },
+    `More than ${RECOMMENDED} focus points are hard to keep in mind at the bar. Leave some for now.`,
+  );
   #rest = h("ul.rest", { "aria-label": "Seen, left for now" });
   #restHead = h("h3.rest-head");
-  #none = h("p.empty.small", {}, h("b", {}, "No notes yet."), "Stop the clip where it matters and press n, or Note here.");
+  #none = h(
+    "p.empty.small",
+    {},
+    h("b", {}, "No notes yet."),
+    "Stop the clip where it matters and press n, or Note here.",
+  );
   #removed = h("p.removed.small", { role: "status", hidden: true });
 
   start() {
     this.append(this.#none, this.#points, this.#many, this.#restHead, this.#rest, this.#removed);
-    this.on(({ notes, clips, note, library, clip, rep_calls }) => [notes, clips, note, library, clip, rep_calls], () => this.#draw());
-    this.on(({ removed }) => removed, (removed) => {
-      this.#removed.hidden = !removed;
-      const back = h("button.btn.quiet", { type: "button", onclick: () => this.bench.commands.run("note.putBack") }, "Put it back");
-      this.#removed.replaceChildren("Note removed. ", back);
-    });
+    this.on(
+      ({ notes, clips, note, library, clip, rep_calls }) => [
+        notes,
+        clips,
+        note,
+        library,
+        clip,
+        rep_calls,
+      ],
+      () => this.#draw(),
+    );
+    this.on(
+      ({ removed }) => removed,
+      (removed) => {
+        this.#removed.hidden = !removed;
+        const back = h(
+          "button.btn.quiet",
+          { type: "button", onclick: () => this.bench.commands.run("note.putBack") },
+          "Put it back",
+        );
+        this.#removed.replaceChildren("Note removed. ", back);
+      },
+    );
   }
 
   /** @returns {NoteEditor|null} of the open note */
@@ -39,11 +67,21 @@ export class ReplyPanel extends BenchPart {
     this.#restHead.replaceChildren("Seen, left for now", h("span", {}, String(rest.length)));
     const focused = /** @type {HTMLElement|null} */ (document.activeElement);
     const inside = focused && this.contains(focused);
-    const draw = (/** @type {HTMLElement} */ item, /** @type {import("../core/types.js").Note} */ note, /** @type {number} */ at) => this.#drawItem(item, note, at);
+    const draw = (
+      /** @type {HTMLElement} */ item,
+      /** @type {import("../core/types.js").Note} */ note,
+      /** @type {number} */ at,
+    ) => this.#drawItem(item, note, at);
     this.#adopt(points, this.#points, this.#rest);
     this.#adopt(rest, this.#rest, this.#points);
     follow(this.#points, points, ({ id }) => id, item, draw);
-    follow(this.#rest, rest, ({ id }) => id, item, (element, note, at) => draw(element, note, at + points.length));
+    follow(
+      this.#rest,
+      rest,
+      ({ id }) => id,
+      item,
+      (element, note, at) => draw(element, note, at + points.length),
+    );
     if (inside && document.activeElement !== focused && focused.isConnected) focused.focus();
   }
 
@@ -98,18 +136,21 @@ export class ReplyPanel extends BenchPart {
 function titleOf({ fault_name, text }) {
   if (fault_name) return fault_name;
   const words = text.trim();
-  return words.length > 44 ? `${words.slice(0, 42)}…` : words || "A note without words yet";
+  if (words.length > TITLE_LENGTH)
+    return `${words.slice(0, words.lastIndexOf(" ", TITLE_LENGTH))} …`;
+  return words || "A note without words yet";
 }
 
 /** @param {import("../core/types.js").Note} note */
 function said(note) {
   const rows = /** @type {[string, string, string][]} */ ([
-    ["seen", note.fault_name ? note.text : "", "dd"],
+    ["seen", note.fault_name || note.text.length > TITLE_LENGTH ? note.text : "", "dd"],
     ["cue", note.cue_text && `“${note.cue_text.replace(/^[“"]|[”"]$/g, "")}”`, "dd.cue"],
     ["drill", note.drill_text, "dd"],
   ]);
   const list = h("dl.spec");
-  for (const [term, words, tag] of rows) if (words) list.append(h("dt", {}, term), h(tag, {}, words));
+  for (const [term, words, tag] of rows)
+    if (words) list.append(h("dt", {}, term), h(tag, {}, words));
   return list;
 }
 

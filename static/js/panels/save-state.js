@@ -7,13 +7,20 @@ const CLOCK = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-dig
 export class SaveState extends BenchPart {
   start() {
     this.setAttribute("role", "status");
-    this.on(({ save, savedAt }) => [save, savedAt], () => this.#draw());
+    this.on(
+      ({ save, savedAt }) => [save, savedAt],
+      () => this.#draw(),
+    );
   }
 
   #draw() {
-    const { save: { state, why }, savedAt } = this.state;
+    const {
+      save: { state, why },
+      savedAt,
+    } = this.state;
     this.dataset.state = state;
-    if (state === "saved") this.textContent = savedAt ? `Saved ${CLOCK.format(savedAt)}` : "All saved";
+    if (state === "saved")
+      this.textContent = savedAt ? `Saved ${CLOCK.format(savedAt)}` : "All saved";
     else if (state === "saving") this.textContent = "Saving";
     else this.textContent = state === "kept" ? `Kept here, ${why}` : `Not saved: ${why}`;
   }

@@ -93,7 +93,9 @@ export class Saver {
     const { state, trouble, refused } = this.outbox;
     const safe = this.#keep();
     const why = refused[0]?.why ?? trouble;
-    this.store.set({ save: { state, why: safe ? why : `${why} This browser keeps no copy: stay on the page.` } });
+    this.store.set({
+      save: { state, why: safe ? why : `${why} This browser keeps no copy: stay on the page.` },
+    });
   }
 
   /** @returns {boolean} false where the browser allows no storage */

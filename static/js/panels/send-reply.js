@@ -5,14 +5,28 @@ import { BenchPart } from "./bench.js";
 
 /** The one button that publishes, and beside it the reason when it cannot. */
 export class SendReply extends BenchPart {
-  #send = /** @type {HTMLButtonElement} */ (h("button.btn.primary", { type: "button", onclick: () => void this.#publish() }, "Send reply"));
-  #claim = /** @type {HTMLButtonElement} */ (h("button.btn", { type: "button", hidden: true, onclick: () => void this.#take() }, "Claim it"));
+  #send = /** @type {HTMLButtonElement} */ (
+    h("button.btn.primary", { type: "button", onclick: () => void this.#publish() }, "Send reply")
+  );
+  #claim = /** @type {HTMLButtonElement} */ (
+    h("button.btn", { type: "button", hidden: true, onclick: () => void this.#take() }, "Claim it")
+  );
   #why = h("p.why.small", { id: "send-why", role: "status" });
 
   start() {
     this.#send.setAttribute("aria-describedby", "send-why");
     this.append(h("div.foot-row", {}, this.#send, this.#claim), this.#why);
-    this.on(({ may_publish, save, busy, reply, said, claim }) => [may_publish, save, busy, reply, said, claim], () => this.#draw());
+    this.on(
+      ({ may_publish, save, busy, reply, said, claim }) => [
+        may_publish,
+        save,
+        busy,
+        reply,
+        said,
+        claim,
+      ],
+      () => this.#draw(),
+    );
   }
 
   #draw() {
@@ -22,9 +36,14 @@ export class SendReply extends BenchPart {
     this.#send.hidden = reply.published;
     this.#send.disabled = !may_publish.ok || unsaved || busy;
     this.#send.classList.toggle("busy", busy);
-    const blocked = may_publish.ok ? (unsaved ? "It can go once everything is saved." : "") : may_publish.why;
+    const blocked = may_publish.ok
+      ? unsaved
+        ? "It can go once everything is saved."
+        : ""
+      : may_publish.why;
     const desk = h("a", { href: urls.desk }, "Back to the desk");
-    if (reply.published) this.#why.replaceChildren(h("b", {}, `Sent to ${submission.athlete.name}.`), " ", desk);
+    if (reply.published)
+      this.#why.replaceChildren(h("b", {}, `Sent to ${submission.athlete.name}.`), " ", desk);
     else this.#why.textContent = said || blocked;
   }
 

@@ -4,7 +4,10 @@ import { h } from "../dom.js";
 import { clipOf } from "./bench.js";
 
 const LOOK_AGAIN_MS = 4000;
-const MADE = { receiving: "The clip is still arriving.", processing: "The clip is being made ready." };
+const MADE = {
+  receiving: "The clip is still arriving.",
+  processing: "The clip is being made ready.",
+};
 
 /**
  * Keeps the player on the clip of the store, and the store on the frame of the player.
@@ -20,16 +23,19 @@ export function setStage(store, player, bench) {
     const { frame } = /** @type {CustomEvent} */ (event).detail;
     store.set({ frame, table: player.table });
   });
-  store.on((state) => clipOf(state), (clip) => {
-    const playable = clip.status === "playable";
-    bench.classList.toggle("tall", clip.height > clip.width);
-    waiting.hidden = playable;
-    player.hidden = !playable;
-    waiting.textContent = playable ? "" : state(clip);
-    if (!playable) return;
-    const label = `Clip ${clip.position}, ${clip.movement}`;
-    void player.open({ src: clip.playable, frames: clip.frames_url, poster: clip.poster, label });
-  });
+  store.on(
+    (state) => clipOf(state),
+    (clip) => {
+      const playable = clip.status === "playable";
+      bench.classList.toggle("tall", clip.height > clip.width);
+      waiting.hidden = playable;
+      player.hidden = !playable;
+      waiting.textContent = playable ? "" : state(clip);
+      if (!playable) return;
+      const label = `Clip ${clip.position}, ${clip.movement}`;
+      void player.open({ src: clip.playable, frames: clip.frames_url, poster: clip.poster, label });
+    },
+  );
 }
 
 /** @param {import("../core/types.js").Clip} clip @returns {string} */
@@ -41,7 +47,8 @@ function state({ status, progress, reason }) {
 
 /** Ask how the clips get on until each is playable or failed. @param {import("./bench.js").BenchStore} store */
 export async function watchClips(store) {
-  const unsettled = () => store.state.clips.some(({ status }) => status !== "playable" && status !== "failed");
+  const unsettled = () =>
+    store.state.clips.some(({ status }) => status !== "playable" && status !== "failed");
   while (unsettled()) {
     await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
     const answer = await getJSON(store.state.urls.state).catch(() => null); // asked again in 4 s anyway

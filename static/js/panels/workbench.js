@@ -30,10 +30,21 @@ function embedded() {
 
 /** @param {import("../core/types.js").Review} review @returns {import("./bench.js").BenchState} */
 function opening(review) {
-  const first = review.clips.find((clip) => clip.shows_fault && clip.status === "playable") ?? review.clips[0];
+  const first =
+    review.clips.find((clip) => clip.shows_fault && clip.status === "playable") ?? review.clips[0];
   return {
-    ...review, clip: first.id, frame: 0, table: null, note: null, rep: 1, removed: null,
-    library: [], savedAt: null, busy: false, said: "", save: { state: "saved", why: "" },
+    ...review,
+    clip: first.id,
+    frame: 0,
+    table: null,
+    note: null,
+    rep: 1,
+    removed: null,
+    library: [],
+    savedAt: null,
+    busy: false,
+    said: "",
+    save: { state: "saved", why: "" },
   };
 }
 

@@ -1,23 +1,27 @@
 // @ts-check
 import { FrameTable } from "../core/frametable.js";
-import { getBlob, getJSON } from "../net.js";
+import { getJSON } from "../net.js";
 import { watchPictures } from "./pictures.js";
 import { Seeker } from "./seeker.js";
+import { wholeFile } from "./whole.js";
 
 export const RATES = [0.1, 0.25, 0.5, 1, 1.5, 2];
 /** A browser without the codec raises no error, it only shows nothing: this is how long we wait. */
 const PICTURE_MS = 8000;
 const NO_PICTURE =
   "This browser shows no picture of the clip. The clip is safe: open this page in another browser.";
-const NO_FRAMES = "The clip's frame table did not arrive, so frames cannot be told apart. Load the page again.";
-const NO_FILE = "The clip did not arrive. Nothing is lost: load the page again when the network is back.";
+const NO_FRAMES =
+  "The clip's frame table did not arrive, so frames cannot be told apart. Load the page again.";
+const NO_FILE =
+  "The clip did not arrive. Nothing is lost: load the page again when the network is back.";
 
 /**
  * A clip that goes to exact frames.
  *
  * Attributes: `src` the playable, `frames` address of its frame table (JSON), `poster`, `label`.
- * Properties: currentFrame, destination, table, paused, rate, ready (a promise). Methods: goTo(frame),
- * step(by), play(), pause(), toggle(), open({src, frames, poster, label}) for another clip.
+ * Properties: currentFrame, destination, table, paused, rate, ready (a promise).
+ * Methods: goTo(frame), step(by), play(), pause(), toggle(), and open({src, frames, poster,
+ * label}) for another clip.
  * Events: "ready"; "frame" {frame, seconds}; "playstate" {paused, rate}; "whole" once the file is
  * all here; "problem" {text}. It also shows a problem itself, in words.
  */
@@ -59,7 +63,8 @@ export class ExactPlayer extends HTMLElement {
    */
   open({ src, frames, poster = "", label = "Clip" }) {
     this.#opening = true;
-    for (const [name, value] of Object.entries({ poster, label, frames, src })) this.setAttribute(name, value);
+    for (const [name, value] of Object.entries({ poster, label, frames, src }))
+      this.setAttribute(name, value);
     this.#opening = false;
     if (this.isConnected) this.#start();
     return this.ready;
@@ -86,7 +91,8 @@ export class ExactPlayer extends HTMLElement {
 
   /** @param {number} frame @returns {Promise<number>} the frame on the screen once it is there */
   goTo(frame) {
-    if (!this.table) return this.ready.then(() => (this.table ? this.goTo(frame) : this.currentFrame));
+    if (!this.table)
+      return this.ready.then(() => (this.table ? this.goTo(frame) : this.currentFrame));
     // Wished for at once, not after a promise: ten quick steps must count from each other.
     const landed = this.#seeker.goTo(this.table.clamp(frame));
     if (!this.video.paused) this.video.pause();
@@ -144,11 +150,11 @@ export class ExactPlayer extends HTMLElement {
     if (!shown) return this.#say(NO_PICTURE);
     this.#say("");
     this.#tell("ready", { frames: table.length });
-    this.#showing(this.currentFrame);
+    this.showing(this.currentFrame);
     void this.#fetchWhole(src, address);
   }
 
-  /** @param {HTMLVideoElement} video a file that cannot be had differs from one that cannot be shown */
+  /** A file that cannot be had differs from one that cannot be shown. @param {HTMLVideoElement} video */
   #failed(video) {
     const gone = video.error?.code === MediaError.MEDIA_ERR_NETWORK;
     this.#say(gone ? NO_FILE : NO_PICTURE);
@@ -191,12 +197,12 @@ export class ExactPlayer extends HTMLElement {
     this.#seen();
     if (!this.table) return;
     const frame = exact ? this.table.nearest(seconds) : this.table.at(seconds);
-    this.#showing(frame);
+    this.showing(frame);
     this.#seeker.shown(frame);
   }
 
-  /** @param {number} frame */
-  #showing(frame) {
+  /** This frame is on the screen now. @param {number} frame */
+  showing(frame) {
     if (!this.table) return;
     this.currentFrame = frame;
     this.#tell("frame", { frame, seconds: this.table.start(frame) });
@@ -214,17 +220,13 @@ export class ExactPlayer extends HTMLElement {
 
   /**
    * Once the whole file is here, seeking needs no network: change over to it, out of sight, while
-   * the picture stands still. @param {string} src @param {string} address
+   * the picture stands still.
+   * @param {string} src @param {string} address
    */
   async #fetchWhole(src, address) {
-    const blob = await getBlob(src).catch(() => null);
-    if (!blob || address !== this.#address || !this.table) return;
-    const whole = this.#makeVideo(URL.createObjectURL(blob));
-    await new Promise((resolve) => {
-      whole.addEventListener("loadeddata", resolve, { once: true });
-      whole.addEventListener("error", resolve, { once: true });
-    });
-    if (whole.error || !(await this.#atRest(address))) return URL.revokeObjectURL(whole.src);
+    const whole = await wholeFile(src, (url) => this.#makeVideo(url));
+    if (!whole) return;
+    if (!(await this.#atRest(address))) return URL.revokeObjectURL(whole.src);
     await this.#changeOver(whole, address);
   }
 
@@ -238,7 +240,7 @@ export class ExactPlayer extends HTMLElement {
 
   /** @param {HTMLVideoElement} whole @param {string} address */
   async #changeOver(whole, address) {
-    for (let frame = -1; frame !== this.currentFrame || !this.video.paused || this.#seeker.busy; ) {
+    for (let frame = -1; frame !== this.currentFrame || !this.video.paused || this.#seeker.busy;) {
       if (!(await this.#atRest(address)) || !this.table) return URL.revokeObjectURL(whole.src);
       frame = this.currentFrame;
       whole.currentTime = this.table.mid(frame);

@@ -13,7 +13,8 @@ export class PlayerControls extends HTMLElement {
 
   connectedCallback() {
     const player = document.getElementById(this.getAttribute("for") ?? "");
-    if (!(player instanceof ExactPlayer)) throw new Error("<player-controls> needs for=ID of an <exact-player>.");
+    if (!(player instanceof ExactPlayer))
+      throw new Error("<player-controls> needs for=ID of an <exact-player>.");
     this.#stop = new AbortController();
     this.#build(player);
     this.#follow(player, this.#stop.signal);
@@ -26,21 +27,48 @@ export class PlayerControls extends HTMLElement {
 
   /** @param {ExactPlayer} player */
   #build(player) {
-    const rate = h("select.rate", { "aria-label": "Speed" },
-      ...RATES.map((value) => h("option", { value, selected: value === player.rate }, `${value} ×`)));
-    rate.addEventListener("change", () => (player.rate = Number(/** @type {HTMLSelectElement} */ (rate).value)));
+    const rate = h(
+      "select.rate",
+      { "aria-label": "Speed" },
+      ...RATES.map((value) =>
+        h("option", { value, selected: value === player.rate }, `${value} ×`),
+      ),
+    );
+    rate.addEventListener(
+      "change",
+      () => (player.rate = Number(/** @type {HTMLSelectElement} */ (rate).value)),
+    );
     this.append(
-      h("span.at", {}, h("b", {}, "frame 0"), h("span.muted", {}, ""), h("span.when.nowrap", {}, "")),
-      h("button", { type: "button", "aria-label": "Back one frame", onclick: () => player.step(-1) }, shape("back")),
-      h("button.toggle", { type: "button", "aria-label": "Play", onclick: () => player.toggle() }, shape("play")),
-      h("button", { type: "button", "aria-label": "On one frame", onclick: () => player.step(1) }, shape("on")),
+      h(
+        "span.at",
+        {},
+        h("b", {}, "frame 0"),
+        h("span.muted", {}, ""),
+        h("span.when.nowrap", {}, ""),
+      ),
+      h(
+        "button",
+        { type: "button", "aria-label": "Back one frame", onclick: () => player.step(-1) },
+        shape("back"),
+      ),
+      h(
+        "button.toggle",
+        { type: "button", "aria-label": "Play", onclick: () => player.toggle() },
+        shape("play"),
+      ),
+      h(
+        "button",
+        { type: "button", "aria-label": "On one frame", onclick: () => player.step(1) },
+        shape("on"),
+      ),
       rate,
     );
   }
 
   /** @param {ExactPlayer} player @param {AbortSignal} signal */
   #follow(player, signal) {
-    const find = (/** @type {string} */ what) => /** @type {HTMLElement} */ (this.querySelector(what));
+    const find = (/** @type {string} */ what) =>
+      /** @type {HTMLElement} */ (this.querySelector(what));
     const [frame, count, when] = [find(".at b"), find(".at .muted"), find(".when")];
     const [toggle, rate] = [find(".toggle"), /** @type {HTMLSelectElement} */ (find(".rate"))];
     const show = () => {

@@ -1,6 +1,8 @@
 // @ts-check
-/** How long after "seeked" the picture itself may still be on its way (hidden pages show none). */
-const GRACE_MS = 500;
+/** How long after "seeked" the picture may still be on its way on a busy machine. */
+const GRACE_MS = 2000;
+/** A hidden page is told of no pictures; the place sought is then all there is to go by. */
+const HIDDEN_GRACE_MS = 100;
 
 /**
  * One seek at a time, the latest wish wins.
@@ -18,7 +20,7 @@ export class Seeker {
   #landed = () => {};
 
   /**
-   * @param {{video: HTMLVideoElement, currentFrame: number,
+   * @param {{video: HTMLVideoElement, currentFrame: number, showing: (frame: number) => void,
    *   table: import("../core/frametable.js").FrameTable|null}} player
    */
   constructor(player) {
@@ -66,13 +68,20 @@ export class Seeker {
     if (still && this.player.currentFrame === frame) return Promise.resolve();
     return new Promise((resolve) => {
       const stop = new AbortController();
+      /** @type {ReturnType<typeof setTimeout>|undefined} */
+      let grace;
       const done = () => {
+        clearTimeout(grace); // left running, it would end the wait of a later seek
         stop.abort();
         this.#landed = () => {};
         resolve(undefined);
       };
       this.#landed = done;
-      const late = () => setTimeout(done, GRACE_MS);
+      const untold = () => {
+        this.player.showing(table.at(video.currentTime));
+        done();
+      };
+      const late = () => (grace = setTimeout(untold, document.hidden ? HIDDEN_GRACE_MS : GRACE_MS));
       video.addEventListener("seeked", late, { once: true, signal: stop.signal });
       video.addEventListener("error", done, { once: true, signal: stop.signal });
       video.currentTime = table.mid(frame);

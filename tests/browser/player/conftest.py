@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+from coachdesk.bench.serve import served
 from tests.browser.player import clips
-from tests.browser.player.serve import served
 
 ROOT = Path(__file__).resolve().parents[3]
 

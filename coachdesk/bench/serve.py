@@ -1,4 +1,7 @@
-"""A small file server that honours Range (RFC 9110 section 14), for pages that need no Django."""
+"""A small file server that honours Range (RFC 9110 section 14), for pages that need no Django.
+
+For benchmarks and tests of the player alone; people are served by `reviews.intake.media_views`.
+"""
 
 from __future__ import annotations
 
