@@ -8,7 +8,7 @@ from reviews.intake.models import Submission
 from reviews.permissions import submissions_visible_to
 from reviews.replies.models import Message
 from reviews.replies.refusals import NotFound, Refused
-from reviews.replies.tasks import mail_message
+from reviews.replies.tasks import mail_message, once_certain
 from reviews.replies.working import NOT_HERE
 
 LONGEST = 2000
@@ -31,7 +31,7 @@ def send_message(*, author: User, submission: Submission, text: str) -> Message:
     if len(text) > LONGEST:
         raise Refused(f"That is {len(text)} characters; {LONGEST} fit. Send it in two parts.")
     message = Message.objects.create(submission=submission, author=author, text=text)
-    transaction.on_commit(lambda: mail_message.delay(message.pk), robust=True)
+    once_certain(mail_message, message.pk)
     return message
 
 

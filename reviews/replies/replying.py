@@ -19,7 +19,7 @@ from reviews.replies.models import Note, Reply, ReplyVersion
 from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
 from reviews.replies.refusals import CannotPublish, NotFound, Refused
-from reviews.replies.tasks import mail_reply
+from reviews.replies.tasks import mail_reply, once_certain
 from reviews.replies.working import NOT_HERE, submission_for_work
 
 
@@ -104,6 +104,5 @@ def publish(*, coach: User, submission_id: UUID) -> ReplyVersion:
         state=State.ANSWERED, answered_at=submission.answered_at or now, saved_at=now
     )
     release(submission=submission, coach=coach)
-    # The mail is a row that the sweeper also finds: a broker that is away cannot undo the reply.
-    transaction.on_commit(lambda: mail_reply.delay(version.pk), robust=True)
+    once_certain(mail_reply, version.pk)
     return version

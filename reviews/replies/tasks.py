@@ -1,11 +1,30 @@
 """Celery's way in. Rows are the truth; a lost message is found by the sweep."""
 
-from celery import shared_task
+import logging
+
+from celery import Task, shared_task
+from django.db import transaction
+from kombu.exceptions import OperationalError
+from redis.exceptions import RedisError
 
 from reviews.replies.mailing import due, send_message_mail, send_reply_mail
 from reviews.replies.models import Message, ReplyVersion
 
+log = logging.getLogger(__name__)
 AT_ONCE = 50  # a sweep is short; the next one goes on
+
+
+def once_certain(task: Task, row_id: int) -> None:
+    """Enqueue when the transaction has committed. A broker that is away undoes nothing: the row
+    waits for the sweep."""
+
+    def enqueue() -> None:
+        try:
+            task.delay(row_id)
+        except (OperationalError, RedisError, OSError) as error:
+            log.warning("%s %s waits for the sweep: %s", task.name, row_id, error)
+
+    transaction.on_commit(enqueue)
 
 
 @shared_task
