@@ -3,7 +3,6 @@
 from datetime import timedelta
 
 from allauth.account.models import EmailAddress
-from allauth.mfa.models import Authenticator
 from allauth.mfa.recovery_codes.internal.auth import RecoveryCodes
 from allauth.mfa.totp.internal.auth import TOTP, generate_totp_secret
 from django.urls import reverse
@@ -11,6 +10,7 @@ from django.utils.timezone import now
 
 from athletes import inviting
 from athletes.models import Invitation, PainReport, Role
+from tests.athletes.passkeys import a_passkey
 from tests.browser.pages import Look
 from tests.conftest import Cast
 
@@ -63,17 +63,9 @@ def with_second_factor(name: str):
     return build
 
 
-def passkey(cast: Cast) -> Authenticator:
-    return Authenticator.objects.create(
-        user=cast.athlete,
-        type=Authenticator.Type.WEBAUTHN,
-        data={"name": "Mira's phone", "passwordless": True, "credential": {}},
-    )
-
-
 def with_passkey(name: str, *, own_key: bool = False):
     def build(cast: Cast) -> str:
-        key = passkey(cast)
+        key = a_passkey(cast.athlete, "Mira's phone")
         return reverse(name, kwargs={"pk": key.pk} if own_key else None)
 
     return build
@@ -118,6 +110,7 @@ PAGES = [
     ),
     Look("mfa_list_webauthn", "athlete", at("mfa_list_webauthn"), "empty"),
     Look("mfa_list_webauthn", "athlete", with_passkey("mfa_list_webauthn")),
+    Look("mfa_reauthenticate_webauthn", "athlete", with_passkey("mfa_reauthenticate_webauthn")),
     Look("mfa_add_webauthn", "athlete", at("mfa_add_webauthn")),
     Look("mfa_edit_webauthn", "athlete", with_passkey("mfa_edit_webauthn", own_key=True)),
     Look("mfa_remove_webauthn", "athlete", with_passkey("mfa_remove_webauthn", own_key=True)),

@@ -1,0 +1,59 @@
+"""The coaches' desk and their library."""
+
+from tests.access.expecting import Row, api, coached, coaches_page
+from tests.access.world import World
+
+
+def waiting(world: World) -> dict[str, object]:
+    return {"pk": world.waiting.pk}
+
+
+def claimed(world: World) -> dict[str, object]:
+    return {"pk": world.claimed.pk}
+
+
+def draft(world: World) -> dict[str, object]:
+    return {"pk": world.draft.pk}
+
+
+def fault(world: World) -> dict[str, object]:
+    return {"pk": world.fault.pk}
+
+
+def hanging(world: World) -> dict[str, object]:
+    return {**fault(world), "kind": "cues", "entry": world.cue.pk}
+
+
+def cue(world: World) -> dict[str, str]:
+    return {"text": "Push the floor away, then stand.", "outside_focus": "on"}
+
+
+NOBODY = coached(404)
+
+ROWS = [
+    Row("desk", coaches_page(200)),
+    Row("desk-tonight", coaches_page(302), "POST", data=lambda world: {"minutes": 90}),
+    Row("desk-next", coaches_page(302), "POST"),
+    Row("desk-claim", coached(302), "POST", args=waiting),
+    Row("desk-claim", NOBODY, "POST", args=draft, about="a draft"),
+    Row("desk-release", coached(302), "POST", args=claimed),
+    api("api-claim", coached(200, athletes=404), method="POST", args=waiting),
+    api("api-claim", {**coached(409, athletes=404), "coach": 200}, method="POST", args=claimed,
+        about="claimed"),
+    api("api-claim", coached(404, athletes=404), method="POST", args=draft, about="a draft"),
+    api("api-release", coached(200, athletes=404), method="POST", args=claimed),
+    Row("library", coaches_page(200)),
+    Row("library-add", coaches_page(200)),
+    Row("library-add", coaches_page(422), "POST", data=lambda world: {"name": ""}),
+    Row("library-fault", coached(200), args=fault),
+    Row("library-edit", coached(200), args=fault),
+    Row("library-edit", coached(422), "POST", args=fault, data=lambda world: {"name": ""}),
+    Row("library-retire", coached(302), "POST", args=fault),
+    Row("library-bring-back", coached(302), "POST", args=fault),
+    Row("library-hang", coached(302), "POST", args=lambda world: {**fault(world), "kind": "cues"},
+        data=cue),
+    Row("library-hang-edit", coached(302), "POST", args=hanging, data=cue),
+    Row("library-hang-retire", coached(302), "POST", args=hanging),
+    Row("library-hang-bring-back", coached(302), "POST", args=hanging),
+    api("api-library", coaches_page(200), query="?family=squat"),
+]  # fmt: skip

@@ -1,0 +1,51 @@
+"""Who is in the club, who joins, and one's own page."""
+
+from tests.access.expecting import (
+    ROLES,
+    Row,
+    coached,
+    coaches_page,
+    owners,
+    signed_in,
+)
+from tests.access.world import World
+
+
+def person(world: World) -> dict[str, object]:
+    return {"pk": world.athlete.pk}
+
+
+def invitation(world: World) -> dict[str, object]:
+    return {"pk": world.invitation.pk}
+
+
+def new_athlete(world: World) -> dict[str, object]:
+    return {"email": "another@example.org", "role": "athlete", "coach": world.coach.pk}
+
+
+JOINS = {"name": "Nil", "password": "chalk and iron", "unit": "kg", "timezone": "UTC"}
+
+ROWS = [
+    Row("people", coaches_page(200)),
+    # The main coach must be of the inviter's own club, so a foreign one is a wrong choice.
+    Row("invite", {**coaches_page(302), "stranger": 422, "foreign_owner": 422}, "POST",
+        data=new_athlete),
+    Row("invite", coaches_page(422), "POST", about="nothing filled in"),
+    Row("invite", {**coaches_page(422), "owner": 302, "foreign_owner": 302}, "POST",
+        data=lambda world: {"email": "another@example.org", "role": "owner"}, about="an owner"),
+    Row("invitation-withdraw", {**coached(302), "second_coach": 404}, "POST", args=invitation),
+    Row("person", {**coached(200, athletes=404), "athlete": 302}, args=person),
+    Row("person", {**coached(403, athletes=404), "athlete": 302, "owner": 302}, "POST",
+        args=person, data=lambda world: {"role": "coach"}),
+    Row("person-deactivate", owners(302), "POST", args=person),
+    Row("person-bring-back", owners(302), "POST", args=person),
+    Row("profile", signed_in(200)),
+    Row("profile", signed_in(302), "POST",
+        data=lambda world: {"name": "New", "unit": "lb", "timezone": "UTC"}),
+    # The link is the right to join; somebody who is signed in is asked to sign out first.
+    Row("join", dict.fromkeys(ROLES, 200), args=lambda world: {"token": world.token}),
+    Row("join", {**signed_in(200), "anonymous": 302}, "POST",
+        args=lambda world: {"token": world.token}, data=lambda world: JOINS),
+    Row("join", dict.fromkeys(ROLES, 404), args=lambda world: {"token": "guessed"},
+        about="guessed"),
+]  # fmt: skip

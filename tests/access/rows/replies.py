@@ -1,0 +1,48 @@
+"""Answering and reading."""
+
+from uuid import uuid4
+
+from tests.access.expecting import Row, api, athletes_page, coached, mine, shared
+from tests.access.world import World
+
+
+def answered(world: World) -> dict[str, object]:
+    return {"pk": world.answered.pk}
+
+
+def draft(world: World) -> dict[str, object]:
+    return {"pk": world.draft.pk}
+
+
+def claimed(world: World) -> dict[str, object]:
+    return {"submission_id": world.claimed.pk}
+
+
+def note(world: World) -> dict[str, object]:
+    return {"clip": str(world.claimed_clip.pk), "first_frame": 1, "last_frame": 2, "text": "x"}
+
+
+# Only the coach who holds the claim writes; another coach of the club is told who holds it.
+HOLDER = {**coached(409, athletes=404), "coach": 200}
+
+ROWS = [
+    Row("athlete-home", athletes_page(200, coaches=302)),
+    Row("replies", athletes_page(200, coaches=302)),
+    Row("submission", shared(200), args=answered),
+    Row("submission", mine(302), args=draft, about="a draft"),
+    Row("submission-clips", shared(200), args=answered),
+    Row("submission-understood", mine(302), "POST", args=answered,
+        data=lambda world: {"version": "1"}),
+    Row("submission-ask", shared(302), "POST", args=answered, data=lambda world: {"text": "And?"}),
+    Row("workbench", coached(200), args=lambda world: {"pk": world.waiting.pk}),
+    Row("workbench", coached(404), args=draft, about="a draft"),
+    api("api-review", coached(200, athletes=404), args=claimed),
+    api("api-note", HOLDER, method="PUT", args=lambda world: {"note_id": uuid4()}, data=note),
+    api("api-note", HOLDER, method="PUT", args=lambda world: {"note_id": world.note.pk},
+        data=note, about="existing"),
+    api("api-note", HOLDER, method="DELETE", args=lambda world: {"note_id": world.note.pk}),
+    api("api-rep-call", HOLDER, method="PUT", data=lambda world: {"call": "standard"},
+        args=lambda world: {"clip_id": world.claimed_clip.pk, "rep": 1}),
+    api("api-reply", HOLDER, method="PATCH", args=claimed, data=lambda world: {"opening": "x"}),
+    api("api-publish", HOLDER, method="POST", args=claimed),
+]  # fmt: skip

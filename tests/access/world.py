@@ -1,0 +1,79 @@
+"""One of everything that a route can be asked for, all of one athlete and one coach."""
+
+from dataclasses import dataclass
+
+from allauth.mfa.models import Authenticator
+
+from athletes import inviting
+from athletes.models import Invitation, Role, User
+from reviews.intake import uploads
+from reviews.intake.models import Clip, ClipState, Submission, Upload
+from reviews.library.models import Cue, Fault
+from reviews.models import Note
+from reviews.replies.replying import save_reply
+from tests.athletes.passkeys import a_passkey
+from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
+
+
+@dataclass(frozen=True)
+class World:
+    athlete: User
+    coach: User
+    draft: Submission
+    draft_clip: Clip  # its video has not come yet
+    filmed_clip: Clip  # playable, but the question was not sent
+    waiting: Submission
+    waiting_clip: Clip
+    failed_clip: Clip
+    claimed: Submission  # by `coach`
+    claimed_clip: Clip
+    note: Note
+    answered: Submission
+    upload: Upload
+    invitation: Invitation
+    token: str
+    fault: Fault
+    cue: Cue
+    passkey: Authenticator
+
+
+def build_world(athlete: User, coach: User) -> World:
+    draft = a_submission(athlete, state="draft", sent_at=None)
+    draft_clip = a_clip(draft, state=ClipState.RECEIVING, sha256="")
+    waiting = a_submission(athlete)
+    claimed = a_submission(athlete)
+    claimed_clip = a_clip(claimed)
+    note = a_note(coach, claimed_clip)
+    save_reply(coach=coach, submission_id=claimed.pk, fields={"opening": "Three strong reps."})
+    answered = a_submission(athlete)
+    a_clip(answered)
+    an_answer(coach, answered)
+    invitation, token = inviting.invite(
+        by=coach, email=f"new-{coach.pk}@example.org", role=Role.ATHLETE, coach=coach
+    )
+    fault = Fault.objects.filter(club=coach.club, cues__isnull=False).first()
+    assert fault is not None
+    return World(
+        athlete=athlete,
+        coach=coach,
+        draft=draft,
+        draft_clip=draft_clip,
+        filmed_clip=a_clip(draft),
+        waiting=waiting,
+        waiting_clip=a_clip(waiting),
+        failed_clip=a_clip(
+            waiting, state=ClipState.FAILED, reason="The file stops at 60%.", sha256=""
+        ),
+        claimed=claimed,
+        claimed_clip=claimed_clip,
+        note=note,
+        answered=answered,
+        upload=uploads.begin(
+            owner=athlete, clip_id=draft_clip.pk, length=10, filename="squat.mp4", metadata=""
+        ),
+        invitation=invitation,
+        token=token,
+        fault=fault,
+        cue=fault.cues.all()[0],
+        passkey=a_passkey(athlete),
+    )
