@@ -84,6 +84,7 @@ def ranged(
     except Unsatisfiable:
         plain.status_code = 416
         plain["Content-Range"] = f"bytes */{size}"
+        plain["Cache-Control"] = "no-store"  # or it is kept for as long as the file would be
         return plain
     part = span or Span(0, size - 1)
     if request.method == "HEAD":

@@ -90,6 +90,7 @@ def test_nothing_of_it_is_there(asked: str) -> None:
     response = ask(1234, Range=asked)
     assert response.status_code == 416
     assert response["Content-Range"] == "bytes */1234"
+    assert response["Cache-Control"] == "no-store"  # 15.5.17 names no default for caches: say it
     assert sent(response) == b""
 
 

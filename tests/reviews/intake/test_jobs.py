@@ -249,3 +249,17 @@ def test_many_workers_and_one_job(clip, sent) -> None:
         assert sum(pool.map(take, range(8))) == 1
     job.refresh_from_db()
     assert job.attempts == 1
+
+
+def test_the_clock_sends_what_there_is_and_often_enough(settings) -> None:
+    """A name in the schedule that no worker knows would be dropped in silence."""
+    from coachdesk.celery import app
+
+    app.loader.import_default_modules()
+    schedule = settings.CELERY_BEAT_SCHEDULE.values()
+    assert {entry["task"] for entry in schedule} <= set(app.tasks)
+    seconds = {entry["task"]: entry["schedule"] for entry in schedule}
+    # A lease, then a sweep: half of the 60 s in which a killed job must be done are left for it.
+    assert settings.MEDIA_LEASE_SECONDS + seconds["reviews.intake.tasks.sweep_jobs"] <= 45
+    assert jobs.TASK in app.tasks
+    assert settings.CELERY_TASK_ROUTES[jobs.TASK] == {"queue": "media"}
