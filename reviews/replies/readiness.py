@@ -26,6 +26,11 @@ class Review:
     calls: list[RepCall]
 
     @property
+    def held(self) -> bool:
+        """The reader holds the live claim."""
+        return self.claim is not None and self.claim.coach_id == self.reader.pk
+
+    @property
     def points(self) -> list[Note]:
         """The focus points in their order."""
         ranked = [note for note in self.notes if note.rank is not None]
@@ -53,7 +58,7 @@ def _claim(review: Review) -> str:
         return "This one is closed."
     if review.claim is None:
         return "Claim this first."
-    if review.claim.coach_id == review.reader.pk:
+    if review.held:
         return ""
     return str(ClaimedByOther(review.claim))
 

@@ -32,7 +32,7 @@ def workbench_data(submission: Submission, reader: User) -> dict[str, Any]:
         "clips": [clip_data(clip, reader) for clip in review.clips],
         "notes": [note_json(note) for note in review.notes],
         "rep_calls": [call_json(call) for call in review.calls],
-        "reply": reply_json(review.reply),
+        "reply": reply_json(review.reply, working=review.held),
         "claim": _claim(review.claim, reader),
         "may_publish": may_publish(review).to_json(),
     }
@@ -123,14 +123,15 @@ def call_json(call: RepCall) -> dict[str, Any]:
     }
 
 
-def reply_json(reply: Reply) -> dict[str, Any]:
-    """`version` is the last one sent, 0 while none was."""
+def reply_json(reply: Reply, *, working: bool) -> dict[str, Any]:
+    """`version` is the last one sent, 0 while none was. `published` says that it is done: sent, and
+    not taken up again by this reader to become the next version."""
     last = reply.versions.first() if reply.pk else None
     by = reply.film_again_by
     return {
         "opening": reply.opening,
         "film_again_by": by.isoformat() if by else None,
         "film_again_note": reply.film_again_note,
-        "published": last is not None,
+        "published": last is not None and not working,
         "version": last.number if last else 0,
     }

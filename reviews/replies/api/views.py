@@ -87,13 +87,14 @@ class ReplyView(WorkbenchView):
         reply = save_reply(
             coach=self.coach(), submission_id=submission_id, fields=fields, ranks=ranks
         )
-        return self.answer(reply.submission, reply=reply_json(reply))
+        return self.answer(reply.submission, reply=reply_json(reply, working=True))
 
 
 class PublishView(WorkbenchView):
     def post(self, request: Request, submission_id: UUID) -> Response:
         version = publish(coach=self.coach(), submission_id=submission_id)
-        return self.answer(version.reply.submission, reply=reply_json(version.reply))
+        told = reply_json(version.reply, working=False)
+        return self.answer(version.reply.submission, reply=told)
 
 
 class ReviewView(WorkbenchView):

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from reviews.intake.models import Clip, ClipState
 from reviews.replies.models import ReplyVersion
-from tests.browser.reply.build import a_real_clip
+from tests.browser.reply.build import a_real_clip, only_words
 from tests.browser.reply.pages import page_of
 from tests.browser.reply.test_reply import stands_at
 from tests.reviews.replies.rows import a_clip, a_submission
@@ -47,6 +47,27 @@ def test_what_the_coach_points_at_is_where_the_clip_stops(cast, open_page) -> No
     expect(phone.get_by_text("Legs straighten, bar stays.")).to_be_visible()
     expect(phone.get_by_text("Not to standard")).to_be_visible()
     expect(phone.get_by_role("heading", name="Film again by")).to_be_visible()
+
+
+def test_a_coach_changes_what_was_sent(cast, open_page) -> None:
+    submission = a_submission(cast.athlete)
+    a_real_clip(submission)
+    only_words(cast, submission)
+    bench = open_page(cast.second_coach, width=1440)
+    bench.goto(page_of(submission))
+    bench.get_by_role("button", name="Change the reply").click()
+    bench.get_by_label("Opening words").fill("Stay at this load for a week more.")
+    send = bench.get_by_role("button", name="Send reply")
+    expect(bench.locator("save-state")).to_contain_text("Saved")
+    expect(send).to_be_enabled()
+    send.click()
+    expect(bench.get_by_text("Sent to Mira Solheim.")).to_be_visible()
+    phone = open_page(cast.athlete, width=390)
+    phone.goto(page_of(submission))
+    expect(phone.get_by_text("Updated by Bram Castel")).to_be_visible()
+    expect(phone.get_by_text("Stay at this load for a week more.")).to_be_visible()
+    phone.get_by_role("link", name="Version 1").click()
+    expect(phone.get_by_text("Go up 2.5 kg next week")).to_be_visible()
 
 
 def test_before_an_answer_the_page_follows_the_clips_by_itself(cast, open_page) -> None:

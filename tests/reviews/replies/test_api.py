@@ -205,6 +205,24 @@ def test_publish_answers_with_the_version(coach, submission) -> None:
     assert ReplyVersion.objects.count() == 1
 
 
+def test_a_sent_reply_that_is_taken_up_again_can_be_sent_again(cast, submission) -> None:
+    an_answer(cast.coach, submission)
+    other, url = signed_in(cast.second_coach), reverse("api-review", args=[submission.pk])
+    assert other.get(url).json()["reply"] == {
+        "opening": "Three strong reps.",
+        "film_again_by": None,
+        "film_again_note": "",
+        "published": True,
+        "version": 1,
+    }
+    other.post(reverse("api-claim", args=[submission.pk]))
+    told = other.get(url).json()
+    assert (told["reply"]["published"], told["may_publish"]["ok"]) == (False, True)
+    other.patch(reverse("api-reply", args=[submission.pk]), {"opening": "Better."}, JSON)
+    answer = other.post(reverse("api-publish", args=[submission.pk])).json()
+    assert (answer["reply"]["published"], answer["reply"]["version"]) == (True, 2)
+
+
 def test_deleting_twice_is_no_error(coach, cast, clip) -> None:
     note = a_note(cast.coach, clip)
     assert "may_publish" in coach.delete(note_url(note.pk)).json()
