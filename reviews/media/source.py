@@ -71,9 +71,14 @@ class Video:
 
     @property
     def uneven(self) -> bool:
-        """True when the longest gap is more than half as long again as the shortest."""
+        """True when the longest gap is more than a third longer than the shortest.
+
+        With two B-frames a key frame is decoded two gaps before it is shown, and a browser takes
+        it for a place from there on: one and a half of the longest gaps (to the middle of the
+        frame before it) must not reach two of the shortest, or that frame is never seen.
+        """
         gaps = [after - before for before, after in pairwise(self.pts)]
-        return bool(gaps) and max(gaps) > 1.5 * min(gaps)
+        return bool(gaps) and 3 * max(gaps) > 4 * min(gaps)
 
     @property
     def longest_group(self) -> int:

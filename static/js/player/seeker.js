@@ -18,6 +18,8 @@ export class Seeker {
   /** @type {((frame: number) => void)[]} */
   #waiting = [];
   #landed = () => {};
+  /** Whether any picture was told of since the seek began. */
+  #told = false;
 
   /**
    * @param {{video: HTMLVideoElement, currentFrame: number, showing: (frame: number) => void,
@@ -47,6 +49,7 @@ export class Seeker {
 
   /** A picture reached the screen. @param {number} frame */
   shown(frame) {
+    this.#told = true;
     if (frame === this.#target) this.#landed();
   }
 
@@ -78,12 +81,14 @@ export class Seeker {
       };
       this.#landed = done;
       const untold = () => {
-        this.player.showing(table.at(video.currentTime));
+        // A picture that was told of is the truth, also when it is not the one that was sought.
+        if (!this.#told) this.player.showing(table.at(video.currentTime));
         done();
       };
       const late = () => (grace = setTimeout(untold, document.hidden ? HIDDEN_GRACE_MS : GRACE_MS));
       video.addEventListener("seeked", late, { once: true, signal: stop.signal });
       video.addEventListener("error", done, { once: true, signal: stop.signal });
+      this.#told = false;
       video.currentTime = table.mid(frame);
     });
   }

@@ -44,6 +44,12 @@ def variable(count: int = 120) -> list[int]:
     return times
 
 
+def slightly_uneven(count: int = 120) -> list[int]:
+    """Gaps of 26 to 38 ms, worst just before each key frame: where B-frames mislead a seek."""
+    gaps = [26 if number % 15 < 10 else 38 for number in range(count)]
+    return [sum(gaps[:number]) * TICKS // 1000 for number in range(count)]
+
+
 def write(
     path: Path,
     times: list[int],
