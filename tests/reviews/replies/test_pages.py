@@ -95,6 +95,7 @@ def test_an_older_version_can_always_be_read(cast, submission) -> None:
     older = text_of(cast.athlete, submission, version="1")
     assert "First words." in older
     assert "Read the newest" in older
+    assert "Understood" not in older
     for number in ("3", "x", "²"):
         assert page(cast.athlete, "submission", submission.pk, version=number).status_code == 404
 
