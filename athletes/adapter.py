@@ -4,6 +4,8 @@ from typing import ClassVar
 
 from allauth.account.adapter import DefaultAccountAdapter
 from allauth.mfa.adapter import DefaultMFAAdapter
+from allauth.mfa.models import Authenticator
+from django.contrib.auth.base_user import AbstractBaseUser
 from django.http import HttpRequest
 from django.urls import reverse
 
@@ -36,6 +38,10 @@ class SecondFactorAdapter(DefaultMFAAdapter):
         **DefaultMFAAdapter.error_messages,
         "incorrect_code": "That code is not right, or its time is over. Use the newest one.",
     }
+
+    def generate_authenticator_name(self, user: AbstractBaseUser, type: Authenticator.Type) -> str:
+        held = Authenticator.objects.filter(user_id=user.pk, type=type).count()
+        return f"Passkey {held + 1}"
 
     def get_public_key_credential_rp_entity(self) -> dict[str, str]:
         """What a phone shows beside a passkey: the house, not the host name."""

@@ -45,8 +45,11 @@ class InviteForm(forms.Form):
 
     def __init__(self, *args: Any, by: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["role"] = _role_field("Joins as", roles_invitable_by(by))
-        self.fields["coach"] = _coach_field(coaches_of(by.club))
+        roles = roles_invitable_by(by)
+        self.fields["role"] = _role_field("Joins as", roles)
+        self.fields["coach"] = _coach_field(
+            coaches_of(by.club), "For an athlete." if len(roles) > 1 else ""
+        )
         self.initial = {"role": Role.ATHLETE, "coach": by.pk, **self.initial}
 
 

@@ -67,6 +67,7 @@ def found(*, club_name: str, email: str, name: str) -> tuple[Invitation, str]:
 def _open(
     *, club: Club, email: str, role: str, coach: User | None, name: str, by: User | None
 ) -> tuple[Invitation, str]:
+    Club.objects.select_for_update().get(pk=club.pk)  # two invitations at once queue up here
     email = email.strip().lower()
     if User.objects.filter(email__iexact=email).exists():
         raise CannotInvite(f"{email} already has an account here.")

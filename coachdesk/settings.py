@@ -116,6 +116,7 @@ ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_ADAPTER = "athletes.adapter.SecondFactorAdapter"
+MFA_FORMS = {"add_webauthn": "athletes.door_forms.AddPasskeyForm"}
 MFA_TOTP_ISSUER = "Coachdesk"
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not SECURE  # passkeys on localhost are a secure context
 USERSESSIONS_TRACK_ACTIVITY = True
