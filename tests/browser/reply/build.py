@@ -26,6 +26,7 @@ from tests.browser.player import clips
 from tests.conftest import Cast
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 
+KEPT = tempfile.TemporaryDirectory(prefix="reply-clips-")  # goes when the tests end
 LIMITS = Limits(max_bytes=1 << 30, max_seconds=60)
 FRAMES = 120
 FIRST_STOP, SECOND_STOP = 88, 41  # by number; when played, the second comes by first
@@ -35,7 +36,8 @@ LONG = "Maximiliane Oyelaran-Szczepaniak von Hohenfelden"
 @functools.cache
 def _made(name: str) -> tuple[Path, str, dict[str, Any]]:
     """Made once for all tests: a folder of derived files, the original's sum, the facts."""
-    folder = Path(tempfile.mkdtemp(prefix="reply-clip-"))
+    folder = Path(KEPT.name) / name
+    folder.mkdir()
     given = os.environ.get("COACHDESK_SHOW_CLIP", "")  # a prettier one, for pictures to look at
     source = Path(given) if given else folder / "source.mp4"
     if not given:
@@ -48,10 +50,10 @@ def _made(name: str) -> tuple[Path, str, dict[str, Any]]:
 def a_real_clip(submission: Submission, name: str = "variable", **facts: Any) -> Clip:
     """A clip that plays. Storing moves files, so each gets a copy by links."""
     out, digest, made = _made(name)
-    copy = Path(tempfile.mkdtemp(prefix="reply-copy-"))
-    for path in out.iterdir():
-        os.link(path, copy / path.name)
-    store(copy, sha256=digest, recipe=RECIPE, holder=uuid4().hex)
+    with tempfile.TemporaryDirectory(dir=KEPT.name) as copy:
+        for path in out.iterdir():
+            os.link(path, Path(copy) / path.name)
+        store(Path(copy), sha256=digest, recipe=RECIPE, holder=uuid4().hex)
     clip = a_clip(submission, state=ClipState.PROCESSING, sha256=digest, **facts)
     clip.state, clip.recipe, clip.frames, clip.made = "playable", RECIPE, made["frames"], made
     clip.save()
