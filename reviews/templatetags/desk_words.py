@@ -52,7 +52,8 @@ def said(pace: Pace) -> str:
     """Where the minutes come from."""
     each = f"{pace.per_clip:.0f} minute{'' if round(pace.per_clip) == 1 else 's'} a clip"
     if pace.replies:
-        return f"Counted at {each}: your own median from claim to answer, last {pace.replies}."
+        over = f"over your last {pace.replies} answers"
+        return f"Counted at {each}: your own median from claim to answer, {over}."
     return f"Counted at {each}, until there are five answers of yours to go by."
 
 

@@ -36,6 +36,10 @@ def test_the_pace_is_the_coachs_own_median_per_clip(cast) -> None:
     assert pace.per_clip == pytest.approx(8)
     assert pace.replies == 5
     assert pace.minutes(3) == pytest.approx(24)
+    assert said(pace) == (
+        "Counted at 8 minutes a clip: your own median from claim to answer, "
+        "over your last 5 answers."
+    )
 
 
 def test_the_cut_is_straight(cast, waiting, settings) -> None:
