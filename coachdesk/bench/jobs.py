@@ -31,7 +31,7 @@ from reviews.media.tools import ffmpeg_exe
 
 RUNS = 5
 DRAWN_SECONDS = 2
-SET_SECONDS = 24
+SET_SECONDS = 30
 RATE = 60.0
 WAIT_SECONDS = 600
 LIMITS = Limits()
