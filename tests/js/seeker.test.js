@@ -15,7 +15,12 @@ function still() {
     set: (seconds) => sought.push((time = seconds)),
   });
   const table = new FrameTable(pts, 90000, 300000);
-  const player = { video, table, currentFrame: 0, showing: (frame) => (player.currentFrame = frame) };
+  const player = {
+    video,
+    table,
+    currentFrame: 0,
+    showing: (frame) => (player.currentFrame = frame),
+  };
   const seeker = new Seeker(player);
   const show = (frame) => {
     player.showing(frame);

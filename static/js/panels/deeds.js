@@ -36,7 +36,7 @@ export class Deeds {
 
   /** @param {string} id show another clip */
   showClip(id) {
-    if (id !== this.state.clip) this.store.set({ clip: id, frame: 0, table: null, rep: null });
+    if (id !== this.state.clip) this.store.set({ clip: id, frame: 0, table: null, rep: 1 });
   }
 
   /** Note what is on the screen. @param {{rep?: number|null, phase?: string|null}} [place] */
