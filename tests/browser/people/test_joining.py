@@ -4,7 +4,7 @@ from playwright.sync_api import expect
 
 from athletes import inviting
 from athletes.models import Role, User
-from tests.browser.conftest import OpenPage
+from tests.browser.conftest import OpenPage, shot
 from tests.conftest import Cast
 
 
@@ -59,3 +59,22 @@ def test_signs_in_with_the_keyboard_alone(cast: Cast, open_page: OpenPage) -> No
     page.keyboard.type("a long passphrase")
     page.keyboard.press("Enter")
     page.wait_for_url("**/desk/")
+
+
+def test_without_a_mail_server_the_coach_hands_the_link_over(
+    cast: Cast, open_page: OpenPage, settings, tmp_path
+) -> None:
+    settings.EMAIL_BACKEND = "django.core.mail.backends.filebased.EmailBackend"
+    settings.EMAIL_FILE_PATH = tmp_path
+    desk = open_page(cast.coach)
+    desk.goto("/people/")
+    desk.get_by_label("E-mail", exact=True).fill("nil@example.org")
+    desk.get_by_role("button", name="Send invitation").click()
+    expect(desk.get_by_text("No mail went out.")).to_be_visible()
+    shot(desk, "people-hand-over-1440-light")
+    handed = desk.get_by_label("The link").input_value()
+    phone = open_page(width=390)
+    phone.goto(handed.removeprefix("http://localhost:8000"))
+    expect(phone.get_by_role("heading", name="Join Northgate Barbell")).to_be_visible()
+    desk.reload()
+    expect(desk.get_by_role("button", name="Withdraw")).to_have_count(1)
