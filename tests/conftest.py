@@ -34,19 +34,24 @@ def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory) -> No
 
 
 @pytest.fixture(scope="session")
-def shipped_rows(django_db_setup: None, django_db_blocker) -> str:
-    """The rows that migrations shipped, for the tests that empty every table."""
+def django_db_setup(django_db_setup: None, django_db_blocker) -> str:
+    """The database, and the rows that migrations shipped: they come back after each test that
+    empties every table."""
     with django_db_blocker.unblock():
-        return connection.creation.serialize_db_to_string()
+        shipped = connection.creation.serialize_db_to_string()
+    remember(shipped)
+    return shipped
+
+
+def remember(shipped: str) -> None:
+    """Tell the connection what to restore. Where an event loop runs (Playwright's does, from its
+    start), Django has another connection, which must be told again before the test's tables are."""
+    connection._test_serialized_contents = shipped
 
 
 @pytest.fixture(autouse=True)
-def _shipped_rows_survive(shipped_rows: str, django_db_serialized_rollback: None) -> None:
-    """A transactional test empties every table; the shipped movements come back before the next.
-
-    Told to the connection each time: once Playwright's event loop runs, Django has another one.
-    """
-    connection._test_serialized_contents = shipped_rows
+def _shipped_rows_survive(django_db_serialized_rollback: None) -> None:
+    """Ask every transactional test to begin with the shipped rows."""
 
 
 @pytest.fixture(autouse=True)

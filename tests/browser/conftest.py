@@ -26,6 +26,7 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
 from athletes.models import User
+from tests.conftest import remember
 
 # Playwright's sync API keeps an event loop running in this thread; Django would refuse the ORM.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
@@ -63,8 +64,9 @@ def live_server(django_test_environment: None) -> Iterator[LiveServer]:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def chromium(django_db_setup: str) -> Iterator[Browser]:
     with sync_playwright() as playwright:
+        remember(django_db_setup)
         browser = playwright.chromium.launch(
             executable_path=chromium_path(), headless=True, args=CHROMIUM_FLAGS
         )
