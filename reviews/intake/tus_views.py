@@ -43,6 +43,25 @@ class Untouched(BaseParser):
         return {}
 
 
+class Stored(Response):
+    """Says that bytes are safe; what follows from the last of them is done once that is said.
+
+    Reading gigabytes again for their checksum would keep the client waiting for an answer it may
+    lose meanwhile. A server killed after answering leaves a whole file, which HEAD or the sweeper
+    hands over.
+    """
+
+    def __init__(self, upload: Upload, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.upload = upload
+
+    def close(self) -> None:
+        try:
+            uploads.finish_if_whole(self.upload)
+        finally:
+            super().close()
+
+
 class TusView(APIView):
     """What both addresses share: version, method override, and the headers of every answer."""
 
@@ -154,7 +173,7 @@ class Uploads(TusView):
         if first is not None:
             headers["Upload-Offset"] = str(self.receive(upload, at=0, length=first))
         headers["Upload-Expires"] = http_date(upload.expires_at.timestamp())
-        return Response(status=201, headers=headers)
+        return Stored(upload, status=201, headers=headers)
 
 
 def _clip_id(text: str) -> UUID:
@@ -180,8 +199,6 @@ class OneUpload(TusView):
     def stored(self, upload: Upload) -> int:
         try:
             return uploads.offset_of(upload)
-        except TakenOver as taken:
-            raise refuse(423, "Another connection goes on with this upload.") from taken
         except FileNotFoundError as gone:
             raise refuse(410, "The stored part is gone. Pick the clip again.") from gone
 
@@ -208,7 +225,8 @@ class OneUpload(TusView):
             stored = self.receive(upload, at=at, length=length)
         elif length:
             raise refuse(413, "This upload is complete already.")
-        return Response(
+        return Stored(
+            upload,
             status=204,
             headers={
                 "Upload-Offset": str(stored),

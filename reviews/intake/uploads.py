@@ -18,7 +18,7 @@ from django.utils.timezone import now
 from athletes.models import User
 from reviews.intake.finishing import finish, is_stranded
 from reviews.intake.models import Clip, ClipState, State, Upload
-from reviews.intake.partial import Partial
+from reviews.intake.partial import Partial, TakenOver
 from reviews.intake.quota import refusal, room_of, size
 from reviews.intake.receiving import Stream, store, store_checked
 from reviews.permissions import clips_sendable_by
@@ -92,17 +92,22 @@ def offset_of(upload: Upload) -> int:
     """
     if upload.finished_at is None:
         partial = Partial(upload.id)
-        if partial.exists:
+        moved = False
+        try:
             partial.take_turn()
             upload.offset = partial.stored()
-        _finish_if_whole(upload)
+        except (TakenOver, FileNotFoundError):
+            moved = True  # finished this moment, by whoever brought the last byte, or gone
+        finish_if_whole(upload)
+        if moved and upload.finished_at is None:
+            raise FileNotFoundError(partial.path)
     return upload.length if upload.finished_at else upload.offset
 
 
 def receive(
     upload: Upload, stream: Stream, *, at: int, length: int, checked: tuple[Any, bytes] | None
 ) -> int:
-    """Add at most `length` bytes at offset `at`; the new offset.
+    """Add at most `length` bytes at offset `at`; the new offset. Then call `finish_if_whole`.
 
     `checked` is a hash object and the digest the bytes must have. Raises TakenOver, DiskFull,
     Mismatch.
@@ -118,7 +123,6 @@ def receive(
         digest, expected = checked
         offset = store_checked(turn, stream, at=at, length=length, digest=digest, expected=expected)
     _remember(upload, offset)
-    _finish_if_whole(upload)
     return offset
 
 
@@ -130,7 +134,8 @@ def _remember(upload: Upload, offset: int) -> None:
     )
 
 
-def _finish_if_whole(upload: Upload) -> None:
+def finish_if_whole(upload: Upload) -> None:
+    """Hand the video over once its last byte is here; nothing to do, and no harm, otherwise."""
     if upload.finished_at is None and is_stranded(upload):
         finish(upload)
         upload.refresh_from_db()

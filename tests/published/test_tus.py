@@ -253,6 +253,7 @@ def test_tuspy_uploads(raw: Raw, chunk: int, checksum: bool) -> None:
     )
     uploader.upload()
     assert raw.site.original(uploader.url) == body
+    assert raw.offset(uploader.url.removeprefix(raw.site.url)) == len(body)
     assert raw.site.card(clip)["state"] == "processing"
 
 

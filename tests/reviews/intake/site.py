@@ -153,9 +153,17 @@ class Site:
         return self.json("GET", f"/api/v1/clips/{clip}/")
 
     def original(self, upload: str) -> bytes:
-        """The stored original of a finished upload, found by the upload's own name."""
-        (path,) = (self.data / "media" / "originals").rglob(f"{upload.rsplit('/', 1)[-1]}.*")
-        return path.read_bytes()
+        """The stored original of a finished upload, found by the upload's own name.
+
+        It gets that name after the answer to the last byte, so there may be a moment to wait.
+        """
+        until = time.monotonic() + 10
+        while time.monotonic() < until:
+            name = f"{upload.rsplit('/', 1)[-1]}.*"
+            for path in (self.data / "media" / "originals").rglob(name):
+                return path.read_bytes()
+            time.sleep(0.02)
+        raise AssertionError(f"{upload} never became an original")
 
 
 def metadata(clip: str, filename: str = "set.mp4") -> str:

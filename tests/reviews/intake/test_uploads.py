@@ -36,7 +36,9 @@ def begin(clip: Clip, length: int, filename: str = "set.MOV") -> Upload:
 
 
 def receive(upload: Upload, body: bytes, at: int = 0) -> int:
-    return uploads.receive(upload, io.BytesIO(body), at=at, length=len(body), checked=None)
+    offset = uploads.receive(upload, io.BytesIO(body), at=at, length=len(body), checked=None)
+    uploads.finish_if_whole(upload)
+    return offset
 
 
 def test_the_last_byte_makes_an_original_and_a_job(clip: Clip) -> None:
@@ -94,6 +96,34 @@ def test_a_kill_between_the_last_byte_and_the_row_is_healed(
 
 def _dies(*args: object, **kwargs: object) -> None:
     raise Killed
+
+
+def test_bytes_that_are_gone_are_gone_and_not_waited_for(clip: Clip) -> None:
+    upload = begin(clip, 10)
+    receive(upload, b"some")
+    Partial(upload.pk).path.unlink()
+    with pytest.raises(FileNotFoundError):
+        uploads.offset_of(Upload.objects.get())
+
+
+def test_a_head_while_the_file_moves_hears_that_it_is_whole(
+    clip: Clip, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another connection takes the file away between our look at it and its size."""
+    upload = begin(clip, 5)
+    uploads.receive(upload, io.BytesIO(b"hello"), at=0, length=5, checked=None)
+    theirs, ours = Upload.objects.get(), Upload.objects.get()
+    take_turn = Partial.take_turn
+
+    def overtaken(partial: Partial) -> object:
+        monkeypatch.setattr(Partial, "take_turn", take_turn)
+        turn = partial.take_turn()
+        finishing.finish(theirs)
+        return turn
+
+    monkeypatch.setattr(Partial, "take_turn", overtaken)
+    assert uploads.offset_of(ours) == 5
+    assert MediaJob.objects.count() == 1
 
 
 def test_finishing_twice_changes_nothing(clip: Clip) -> None:
