@@ -1,9 +1,12 @@
 """Static files under content-hashed names, ES module imports included."""
 
+from typing import Any
+
 from django.contrib.staticfiles.storage import HashedFilesMixin
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
-MODULES, RULES = HashedFilesMixin._js_module_import_aggregation_patterns
+PATTERNS: Any = HashedFilesMixin._js_module_import_aggregation_patterns  # type: ignore[attr-defined]
+MODULES, RULES = PATTERNS
 
 
 class HashedStaticStorage(CompressedManifestStaticFilesStorage):

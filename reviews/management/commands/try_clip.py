@@ -4,7 +4,7 @@ import json
 import sys
 from argparse import ArgumentParser
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 
 from django.core.management.base import BaseCommand
 
@@ -16,7 +16,7 @@ FAILED = 2
 
 class Command(BaseCommand):
     help = "Make one file playable and print what came of it as one JSON object."
-    requires_system_checks: ClassVar[list[str]] = []
+    requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", type=Path)
