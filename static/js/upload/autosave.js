@@ -7,6 +7,8 @@ import { Problem, send } from "../net.js";
 const TICK = 200;
 
 export class Autosave {
+  /** Why changes are kept here, when they are. @type {Problem["kind"]} */
+  kind = "network";
   #box;
   #place;
   #changed;
@@ -70,10 +72,6 @@ export class Autosave {
     return this.#box.state;
   }
 
-  get trouble() {
-    return this.#box.trouble;
-  }
-
   /** Bring in what waits, now. Resolves once nothing is on its way: all saved, refused, or kept. */
   async settle() {
     for (const { url, body } of [...this.#held.values()]) {
@@ -98,7 +96,10 @@ export class Autosave {
       if (!(error instanceof Problem)) throw error;
       if (error.status === 404) this.#box.arrived(); // the clip was removed elsewhere
       else if (error.kind === "refused" || error.kind === "conflict") this.#refuse(change, error);
-      else this.#box.held(error.message, Date.now());
+      else {
+        this.kind = error.kind;
+        this.#box.held(error.message, Date.now());
+      }
     }
     this.#keep();
   }

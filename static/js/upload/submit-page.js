@@ -12,6 +12,12 @@ import { summary, viewShows } from "./summary.js";
 import { size } from "./words.js";
 
 const AGAIN = 3000;
+/** @type {Record<string, string>} */
+const KEPT = {
+  network: "The network is gone. What you type is kept on this phone and saved when it is back.",
+  server: "The server does not answer. What you type is kept on this phone and saved when it does.",
+  "signed-out": "You are signed out. What you type is kept on this phone: sign in and open this page again.",
+};
 
 class SubmitPage extends HTMLElement {
   /** @type {ClipCard[]} */
@@ -196,7 +202,7 @@ class SubmitPage extends HTMLElement {
       this.#findEmpty();
       const open = (this.#saves?.wrong.length ?? 0) + Object.keys(this.#missing).length;
       if (open) this.#first(open === 1 ? "One answer needs another look before this can go." : `${open} answers need another look before this can go.`);
-      else if (this.#saves?.state === "kept") this.#stop("The network is gone. Your question is kept: press Send when it is back.");
+      else if (this.#saves?.state === "kept") this.#stop(this.#whyNot(this.#saves.kind));
       else await this.#send();
     } finally {
       button.classList.remove("busy");
@@ -222,13 +228,20 @@ class SubmitPage extends HTMLElement {
         this.#draw();
         this.#first("");
       } else {
-        this.#stop(error.kind === "refused" || error.kind === "signed-out" ? error.message : "The network is gone. Your question is kept: press Send when it is back.");
+        this.#stop(error.kind === "refused" || error.kind === "conflict" ? error.message : this.#whyNot(error.kind));
       }
       return;
     }
     this.#sent = true;
     if (this.#clips.some((clip) => clip.isComing)) this.#waitForClips();
     else this.#leave();
+  }
+
+  /** @param {string} kind of problem @returns {string} */
+  #whyNot(kind) {
+    if (kind === "signed-out") return KEPT[kind];
+    const who = kind === "network" ? "The network is gone" : "The server does not answer";
+    return `${who}. Your question is kept: press Send when it is back.`;
   }
 
   /** Sent; the page stays for the clips, since only it holds their files. */
@@ -271,7 +284,7 @@ class SubmitPage extends HTMLElement {
     const text = {
       saved: "Saved",
       saving: "Saving",
-      kept: "The network is gone. What you type is kept on this phone and saved when it is back.",
+      kept: KEPT[this.#saves.kind] ?? KEPT.server,
       refused: "Saved, except what is marked below. It is kept on this phone.",
     }[state];
     line.className = `small saved ${state}`;

@@ -24,7 +24,7 @@ function words(clip) {
   const load = value(clip, "load");
   const unit = /** @type {HTMLInputElement|null} */ (clip.querySelector('[data-field="load"] :checked'))?.value ?? "";
   const reps = value(clip, "reps");
-  const set = [load && `${load} ${unit}`, reps && `× ${reps}`].filter(Boolean).join(" ");
+  const set = [load && `${load}\u2009${unit}`, reps && `×\u00a0${reps}`].filter(Boolean).join("\u00a0");
   return [movement, set].filter(Boolean).join(", ");
 }
 

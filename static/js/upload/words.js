@@ -41,7 +41,7 @@ export function sentence(stage, { share, filename, bytes, reason, progress }) {
   switch (stage) {
     case "empty": return "Pick the video for this clip.";
     case "waiting": return `${file}. Goes up when the clips before it are in.`;
-    case "receiving": return `${file}. ${at} is in.`;
+    case "receiving": return file;
     case "finishing": return `${file}. All of it went out; the server is storing it.`;
     case "paused": return `Paused at ${at}. What is in stays in.`;
     case "gone": return `The network is gone at ${at}. Nothing is lost: it goes on by itself, or open this page again.`;

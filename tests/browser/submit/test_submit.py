@@ -277,3 +277,78 @@ def test_a_clip_comes_out_again(phone: Page, site: Site, tmp_path: Path) -> None
     is_in(phone, before + 1)
     clip(phone, before + 1).get_by_role("button", name="Remove").click()
     expect(phone.locator(".clip")).to_have_count(before)
+
+
+def make(site: Site) -> None:
+    """What the media worker does with the jobs that wait, without a broker in between."""
+    code = "from reviews.models import MediaJob; from reviews.intake.making import attempt;"
+    code += "[attempt(job.pk) for job in MediaJob.objects.filter(state='queued')]"
+    site.manage("shell", "-v0", "-c", code)
+
+
+def test_a_clip_is_followed_until_it_plays(phone: Page, site: Site, tmp_path: Path) -> None:
+    """A real transcode: the page asks on, and shows the poster that was made."""
+    add(phone, video(tmp_path, "set.mp4"))
+    is_in(phone, 1)
+    make(site)
+    expect(clip(phone, 1).locator("[data-state]")).to_have_text("Ready")
+    poster = clip(phone, 1).locator("[data-thumb] img")
+    expect(poster).to_have_attribute("src", re.compile("/media/clips/.+/poster"))
+    assert poster.evaluate("image => image.decode().then(() => image.naturalWidth)") > 0
+
+
+def test_what_will_not_play_says_why_and_is_sent_again(
+    phone: Page, site: Site, tmp_path: Path
+) -> None:
+    page_of_text = tmp_path / "notes.mp4"
+    page_of_text.write_text("<html>not a video</html>")
+    add(phone, page_of_text)
+    is_in(phone, 1)
+    phone.get_by_label("Reps", exact=True).fill("3")
+    expect(phone.locator("[data-saved]")).to_have_text("Saved")
+    make(site)
+    expect(clip(phone, 1).locator("[data-state]")).to_have_text("Failed")
+    sentence = clip(phone, 1).locator("[data-sentence]")
+    expect(sentence).to_contain_text("video")
+    good = video(tmp_path, "set.mp4")
+    clip(phone, 1).locator("[data-pick]").set_input_files(str(good))
+    is_in(phone, 1)
+    expect(phone.locator(".clip")).to_have_count(1)
+    expect(phone.get_by_label("Reps", exact=True)).to_have_value("3")
+    make(site)
+    expect(clip(phone, 1).locator("[data-state]")).to_have_text("Ready")
+    assert page_of_text.read_bytes() not in originals(site)
+
+
+def test_signed_out_in_the_middle_loses_no_word(phone: Page, site: Site) -> None:
+    phone.context.clear_cookies()
+    phone.get_by_label("What have you tried?").fill("A slower descent")
+    expect(phone.locator("[data-saved]")).to_contain_text("You are signed out.")
+    cookies = {"sessionid": site.people["mira"]["session"], "csrftoken": TOKEN}
+    phone.context.add_cookies(
+        [{"name": k, "value": v, "url": site.url} for k, v in cookies.items()]
+    )
+    phone.reload()
+    expect(phone.get_by_label("What have you tried?")).to_have_value("A slower descent")
+    expect(phone.locator("[data-saved]")).to_have_text("Saved")
+
+
+def test_the_screen_stays_awake_while_bytes_move(
+    phone: Page, network: Network, tmp_path: Path
+) -> None:
+    """Screen Wake Lock API (W3C): asked for while sending, released when all is in."""
+    phone.evaluate(
+        """() => {
+          window.locks = [];
+          navigator.wakeLock.request = async () => {
+            const lock = { released: false, release: async () => { lock.released = true; } };
+            window.locks.push(lock);
+            return lock;
+          };
+        }"""
+    )
+    add(phone, video(tmp_path, "set.mp4", noise_mb=4))
+    under_way(phone, 1)
+    assert phone.evaluate("window.locks.map((lock) => lock.released)") == [False]
+    is_in(phone, 1)
+    phone.wait_for_function("window.locks.every((lock) => lock.released)")
