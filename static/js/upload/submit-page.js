@@ -5,19 +5,14 @@ import { Problem, send } from "../net.js";
 import { Autosave } from "./autosave.js";
 import { Awake } from "./awake.js";
 import { ClipCard } from "./clip-card.js";
-import { blame, fieldsOf, read, symbol, write } from "./fields.js";
+import { blame, fieldsOf, read, write } from "./fields.js";
 import { Line } from "./line.js";
 import { Pain } from "./pain.js";
+import { drawSaved, whyNot } from "./saved.js";
 import { summary, viewShows } from "./summary.js";
 import { size } from "./words.js";
 
 const AGAIN = 3000;
-/** @type {Record<string, string>} */
-const KEPT = {
-  network: "The network is gone. What you type is kept on this phone and saved when it is back.",
-  server: "The server does not answer. What you type is kept on this phone and saved when it does.",
-  "signed-out": "You are signed out. What you type is kept on this phone: sign in and open this page again.",
-};
 
 class SubmitPage extends HTMLElement {
   /** @type {ClipCard[]} */
@@ -202,7 +197,7 @@ class SubmitPage extends HTMLElement {
       this.#findEmpty();
       const open = (this.#saves?.wrong.length ?? 0) + Object.keys(this.#missing).length;
       if (open) this.#first(open === 1 ? "One answer needs another look before this can go." : `${open} answers need another look before this can go.`);
-      else if (this.#saves?.state === "kept") this.#stop(this.#whyNot(this.#saves.kind));
+      else if (this.#saves?.state === "kept") this.#stop(whyNot(this.#saves.kind));
       else await this.#send();
     } finally {
       button.classList.remove("busy");
@@ -228,20 +223,13 @@ class SubmitPage extends HTMLElement {
         this.#draw();
         this.#first("");
       } else {
-        this.#stop(error.kind === "refused" || error.kind === "conflict" ? error.message : this.#whyNot(error.kind));
+        this.#stop(error.kind === "refused" || error.kind === "conflict" ? error.message : whyNot(error.kind));
       }
       return;
     }
     this.#sent = true;
     if (this.#clips.some((clip) => clip.isComing)) this.#waitForClips();
     else this.#leave();
-  }
-
-  /** @param {string} kind of problem @returns {string} */
-  #whyNot(kind) {
-    if (kind === "signed-out") return KEPT[kind];
-    const who = kind === "network" ? "The network is gone" : "The server does not answer";
-    return `${who}. Your question is kept: press Send when it is back.`;
   }
 
   /** Sent; the page stays for the clips, since only it holds their files. */
@@ -262,7 +250,7 @@ class SubmitPage extends HTMLElement {
   // ---- what is seen ----
 
   #draw() {
-    this.#drawSaved();
+    drawSaved(this.#part("saved"), this.#saves);
     this.#drawWrong();
     const none = this.#part("no-clips");
     if (none) none.hidden = this.#clips.length > 0;
@@ -275,20 +263,6 @@ class SubmitPage extends HTMLElement {
       viewShows(clip.element);
     });
     this.#drawFoot();
-  }
-
-  #drawSaved() {
-    const line = this.#part("saved");
-    if (!line || !this.#saves) return;
-    const { state } = this.#saves;
-    const text = {
-      saved: "Saved",
-      saving: "Saving",
-      kept: KEPT[this.#saves.kind] ?? KEPT.server,
-      refused: "Saved, except what is marked below. It is kept on this phone.",
-    }[state];
-    line.className = `small saved ${state}`;
-    if (line.textContent !== text) line.replaceChildren(...(state === "saving" ? [] : [symbol(state === "saved" ? "done" : "attention")]), text);
   }
 
   #drawWrong() {
