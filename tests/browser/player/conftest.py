@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, Page
 
 from coachdesk.bench.serve import served
 from tests.browser.player import clips
+from tests.browser.waiting import wait_until
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -41,7 +42,7 @@ def page(chromium: Browser, address: str) -> Iterator[Page]:
     errors: list[str] = []
     page.on("pageerror", lambda error: errors.append(str(error)))
     page.goto(f"{address}/tests/exact.html")
-    page.wait_for_function("window.bench !== undefined")
+    wait_until(page, "window.bench !== undefined")
     yield page
     context.close()
     assert errors == []

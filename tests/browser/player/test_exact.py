@@ -11,6 +11,8 @@ import random
 import pytest
 from playwright.sync_api import Page
 
+from tests.browser.waiting import wait_until
+
 Row = list[int]
 
 
@@ -48,7 +50,7 @@ def whole(route: object) -> bool:
 def test_the_whole_file_takes_over_without_moving_the_picture(page: Page) -> None:
     page.evaluate("bench.open('constant')")
     page.evaluate("bench.player.goTo(37)")
-    page.wait_for_function("bench.player.video.src.startsWith('blob:')")
+    wait_until(page, "bench.player.video.src.startsWith('blob:')")
     assert page.evaluate("[bench.player.currentFrame, bench.seen()]") == [37, 37]
     assert wrong(page.evaluate("bench.visit([38, 37, 11])")) == []
 
@@ -59,7 +61,7 @@ def test_while_playing_the_number_follows_and_on_pause_it_is_exact(page: Page) -
         page.evaluate("rate => { bench.player.rate = rate }", rate)
         page.evaluate("bench.player.goTo(0)")
         page.evaluate("bench.player.play()")
-        page.wait_for_function("bench.player.currentFrame > 20")
+        wait_until(page, "bench.player.currentFrame > 20")
         page.evaluate("bench.player.pause()")
         page.wait_for_timeout(400)
         said, seen = page.evaluate("[bench.player.currentFrame, bench.seen()]")

@@ -11,16 +11,17 @@ from reviews.replies.models import ReplyVersion
 from tests.browser.reply.build import a_real_clip, only_words
 from tests.browser.reply.pages import page_of
 from tests.browser.reply.test_reply import stands_at
+from tests.browser.waiting import wait_until
 from tests.reviews.replies.rows import a_clip, a_submission
 
 FRAME = 57
 
 
 def write_the_answer(bench: Page) -> None:
-    bench.wait_for_function("document.querySelector('exact-player').table !== null")
+    wait_until(bench, "document.querySelector('exact-player').table !== null")
     bench.evaluate("frame => document.querySelector('exact-player').goTo(frame)", FRAME)
-    bench.wait_for_function(
-        "frame => document.querySelector('exact-player').currentFrame === frame", arg=FRAME
+    wait_until(
+        bench, "frame => document.querySelector('exact-player').currentFrame === frame", FRAME
     )
     bench.get_by_role("button", name="Note here").click()
     bench.get_by_label("What you see, and why it happens").fill("Legs straighten, bar stays.")

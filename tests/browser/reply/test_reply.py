@@ -17,6 +17,7 @@ from tests.browser.reply.build import (
     only_words,
 )
 from tests.browser.reply.pages import page_of
+from tests.browser.waiting import wait_until
 from tests.reviews.replies.rows import a_submission
 
 SEEN = f"""() => {{
@@ -35,10 +36,11 @@ SEEN = f"""() => {{
 def stands_at(page: Page, frame: int, said: str) -> None:
     """The caption names the point, the player the frame, and the picture itself agrees."""
     expect(page.locator("[data-caption]")).to_contain_text(said)
-    page.wait_for_function(
+    wait_until(
+        page,
         """frame => { const player = document.querySelector("exact-player");
         return player.table && player.paused && player.currentFrame === frame; }""",
-        arg=frame,
+        frame,
     )
     assert page.evaluate(SEEN) == frame
 
@@ -48,7 +50,7 @@ def test_the_clip_stops_at_every_focus_point(cast, open_page) -> None:
     page.goto(page_of(answered(cast)))
     stands_at(page, FIRST_STOP, "1. Hips rise first")
     page.evaluate("document.querySelector('exact-player').goTo(0)")
-    page.wait_for_function("document.querySelector('exact-player').currentFrame === 0")
+    wait_until(page, "document.querySelector('exact-player').currentFrame === 0")
     page.get_by_role("button", name="Play from here").click()
     stands_at(page, SECOND_STOP, "2. What to look at")
     page.get_by_role("button", name="Play from here").click()
@@ -63,7 +65,7 @@ def test_show_me_brings_the_clip_into_view_at_that_frame(cast, open_page) -> Non
     stands_at(page, SECOND_STOP, "2.")
     expect(page.locator("exact-player")).to_be_in_viewport(ratio=0.9)
     page.get_by_role("button", name="Show me: Grip a thumb wider").click()
-    page.wait_for_function("document.querySelector('exact-player').currentFrame === 10")
+    wait_until(page, "document.querySelector('exact-player').currentFrame === 10")
     assert page.evaluate(SEEN) == 10
     page.get_by_role("button", name="Point 2: What to look at").click()
     stands_at(page, SECOND_STOP, "2.")

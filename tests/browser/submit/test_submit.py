@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import shot
 from tests.browser.submit.files import video
+from tests.browser.waiting import wait_until
 from tests.reviews.intake.site import TOKEN, Site
 
 SLOW = 1_500_000  # bytes a second: a good mobile uplink, slow enough to be cut in the middle
@@ -95,10 +96,11 @@ def percent(page: Page, number: int) -> int:
 
 def under_way(page: Page, number: int, at_least: int = 5) -> None:
     expect(clip(page, number).locator("[data-state]")).to_contain_text("Receiving")
-    page.wait_for_function(
+    wait_until(
+        page,
         "([n, p]) => Number(document.querySelectorAll('.clip [data-meter]')[n - 1]"
         ".getAttribute('aria-valuenow')) >= p",
-        arg=[number, at_least],
+        [number, at_least],
     )
 
 
@@ -351,4 +353,4 @@ def test_the_screen_stays_awake_while_bytes_move(
     under_way(phone, 1)
     assert phone.evaluate("window.locks.map((lock) => lock.released)") == [False]
     is_in(phone, 1)
-    phone.wait_for_function("window.locks.every((lock) => lock.released)")
+    wait_until(phone, "window.locks.every((lock) => lock.released)")
