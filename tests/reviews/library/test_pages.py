@@ -39,7 +39,7 @@ def filled(fault: Fault, **changes: str) -> dict[str, str]:
 def test_a_lift_is_listed_by_phase_in_the_order_it_happens(coach) -> None:
     page = told(coach, reverse("library") + "?family=deadlift")
     heads = re.findall(r"<h2>(\w+)</h2>", page)
-    assert heads == ["Setup", "Ascent", "Lockout"]
+    assert heads == ["Setup", "Ascent", "Lockout", "Return"]
     assert "Slack left in the bar" in page
     assert "Short of depth" not in page
 
