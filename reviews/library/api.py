@@ -17,19 +17,19 @@ from reviews.permissions import library_of
 
 
 class LibraryView(APIView):
-    """GET ?family=squat: {"faults": [{id, name, phase, family, breaks, cues, drills}]}.
+    """GET ?family=squat, once or more: {"faults": [{id, name, phase, family, ...}]}.
 
-    The faults of that lift and of any lift, without what was retired. 304 when unchanged.
+    The faults of those lifts and of any lift, without what was retired. 304 when unchanged.
     """
 
     def get(self, request: Request) -> HttpResponseBase:
         user = signed_in(request)
         if not user.is_coach:
             raise PermissionDenied("The library is the coaches' tool.")
-        family = request.query_params.get("family", "")
-        if family not in Family.values:
+        families = request.query_params.getlist("family")
+        if not families or not set(families) <= set(Family.values):
             raise ValidationError({"family": f"Choose one of: {', '.join(Family.values)}."})
-        body = {"faults": palette(library_of(user), family)}
+        body = {"faults": palette(library_of(user), families)}
         tag = f'"{sha256(json.dumps(body).encode()).hexdigest()[:32]}"'
         unchanged = get_conditional_response(request._request, etag=tag)
         response = Response(body) if unchanged is None else unchanged

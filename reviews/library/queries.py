@@ -1,5 +1,6 @@
 """Reading a club's library with a bounded number of SQL statements."""
 
+from collections.abc import Collection
 from itertools import groupby
 from typing import Any
 
@@ -16,8 +17,8 @@ def in_use(library: QuerySet[Fault]) -> QuerySet[Fault]:
     return library.filter(retired_at=None).prefetch_related(cues, drills)
 
 
-def palette(library: QuerySet[Fault], family: str) -> list[dict[str, Any]]:
-    """What the workbench offers for a lift: its faults and those of any lift. Three statements."""
+def palette(library: QuerySet[Fault], families: Collection[str]) -> list[dict[str, Any]]:
+    """What the workbench offers: the faults of its lifts and of any lift. Three statements."""
     return [
         {
             "id": fault.pk,
@@ -31,7 +32,7 @@ def palette(library: QuerySet[Fault], family: str) -> list[dict[str, Any]]:
                 for drill in fault.drills.all()
             ],
         }
-        for fault in in_use(library).filter(family__in={family, Family.OTHER})
+        for fault in in_use(library).filter(family__in={*families, Family.OTHER})
     ]
 
 

@@ -5,6 +5,7 @@ null. `urls` hold __id__, __clip__ and __rep__ where the page fills in a name.
 """
 
 from typing import Any
+from urllib.parse import urlencode
 from uuid import UUID
 
 from django.urls import reverse
@@ -27,6 +28,7 @@ def workbench_data(submission: Submission, reader: User) -> dict[str, Any]:
     """The shape is fixed: `static/js/core/types.js` is its other half."""
     review = review_of(submission, reader)
     return {
+        "reader": reader.pk,
         "submission": _submission(submission, review),
         "urls": _urls(submission, review),
         "clips": [clip_data(clip, reader) for clip in review.clips],
@@ -69,14 +71,15 @@ def _urls(submission: Submission, review: Review) -> dict[str, str]:
     def of(name: str) -> str:
         return reverse(name, args=[submission.pk])
 
-    family = next((clip.movement.family for clip in review.clips if clip.movement), Family.OTHER)
+    families = dict.fromkeys(clip.movement.family for clip in review.clips if clip.movement)
+    lifts = urlencode({"family": list(families) or [Family.OTHER]}, doseq=True)
     rep = reverse("api-rep-call", args=[ANY, 0]).replace(str(ANY), "__clip__")
     return {
         "state": of("api-review"),
         "desk": reverse("desk"),
         "publish": of("api-publish"),
         "claim": of("api-claim"),
-        "library": f"{reverse('api-library')}?family={family}",
+        "library": f"{reverse('api-library')}?{lifts}",
         "reply": of("api-reply"),
         "note": reverse("api-note", args=[ANY]).replace(str(ANY), "__id__"),
         "rep": rep.replace("/0/", "/__rep__/"),

@@ -1,6 +1,9 @@
 // @ts-check
 import { Outbox } from "../core/outbox.js";
-import { Problem, send } from "../net.js";
+import { getJSON, Problem, send } from "../net.js";
+
+/** What may still be taken by working on it; an answered one is taken up again on purpose. */
+const FREE = ["waiting", "waiting-on-athlete"];
 
 /**
  * Sends what changed and keeps it on this machine until it has arrived, so that neither a reload
@@ -51,6 +54,18 @@ export class Saver {
     void this.#pump();
   }
 
+  get #isFree() {
+    const { claim, submission } = this.store.state;
+    return claim === null && FREE.includes(submission.status);
+  }
+
+  /** Take the submission: opening it takes nothing, working on it does. Throws Problem. */
+  async claim() {
+    await send("POST", this.urls.claim);
+    const { submission, claim, may_publish } = await getJSON(this.urls.state);
+    this.store.set({ submission, claim, may_publish });
+  }
+
   /** @param {string} key @param {string} method @param {string} url @param {any} [body] */
   #put(key, method, url, body) {
     this.outbox.put({ key, method, url, body }, Date.now());
@@ -70,6 +85,7 @@ export class Saver {
     if (!change) return this.#later();
     this.#tell();
     try {
+      if (this.#isFree) await this.claim();
       const answer = await send(change.method, change.url, change.body);
       this.outbox.arrived();
       if (answer?.may_publish) this.store.set({ may_publish: answer.may_publish });

@@ -1,6 +1,6 @@
 // @ts-check
 import { h } from "../dom.js";
-import { getJSON, Problem, send } from "../net.js";
+import { Problem, send } from "../net.js";
 import { BenchPart } from "./bench.js";
 
 /** The one button that publishes, and beside it the reason when it cannot. */
@@ -36,11 +36,9 @@ export class SendReply extends BenchPart {
     this.#send.hidden = reply.published;
     this.#send.disabled = !may_publish.ok || unsaved || busy;
     this.#send.classList.toggle("busy", busy);
-    const blocked = may_publish.ok
-      ? unsaved
-        ? "It can go once everything is saved."
-        : ""
-      : may_publish.why;
+    // When it may go, what is said is only advice: too many points, a clip that is not ready.
+    const blocked =
+      may_publish.ok && unsaved ? "It can go once everything is saved." : may_publish.why;
     const desk = h("a", { href: urls.desk }, "Back to the desk");
     if (reply.published)
       this.#why.replaceChildren(h("b", {}, `Sent to ${submission.athlete.name}.`), " ", desk);
@@ -49,23 +47,21 @@ export class SendReply extends BenchPart {
 
   async #publish() {
     const { urls, reply } = this.state;
-    const answer = await this.#ask(urls.publish);
+    const answer = await this.#ask(() => send("POST", urls.publish));
     if (answer) this.bench.store.set({ reply: { ...reply, ...answer.reply, published: true } });
   }
 
   async #take() {
-    const { urls } = this.state;
-    if (!(await this.#ask(urls.claim))) return;
-    const { submission, claim, may_publish } = await getJSON(urls.state);
-    this.bench.store.set({ submission, claim, may_publish });
-    this.bench.deeds.saver.wake();
+    const { saver } = this.bench.deeds;
+    await this.#ask(() => saver.claim());
+    saver.wake();
   }
 
-  /** @param {string} url @returns {Promise<any>} null when it was refused, and then says why */
-  async #ask(url) {
+  /** @param {() => Promise<any>} deed @returns {Promise<any>} null when it was refused */
+  async #ask(deed) {
     this.bench.store.set({ busy: true, said: "" });
     try {
-      return (await send("POST", url)) ?? {};
+      return (await deed()) ?? {};
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
       const gone = "The network is gone. Nothing is lost: try again when it is back.";

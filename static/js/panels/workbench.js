@@ -53,7 +53,7 @@ function begin() {
   const player = /** @type {ExactPlayer} */ (page.querySelector("exact-player"));
   const review = embedded();
   const store = new Store(opening(review));
-  const saver = new Saver(store, review.urls, `coachdesk.unsent.${review.submission.id}`);
+  const saver = new Saver(store, review.urls, `coachdesk.unsent.${review.reader}.${review.submission.id}`);
   store.set(overlaid(review, saver.outbox.changes));
   const deeds = new Deeds(store, saver, player);
   const commands = benchCommands(store, deeds, player, {

@@ -268,4 +268,4 @@ def test_the_statements_do_not_grow_with_the_library(coach, cast, url: str) -> N
 
 def test_the_palette_is_three_statements(club, django_assert_num_queries) -> None:
     with django_assert_num_queries(3):
-        palette(Fault.objects.filter(club=club), "squat")
+        palette(Fault.objects.filter(club=club), ["squat"])

@@ -103,6 +103,7 @@ def test_what_the_review_hands_out_can_be_sent_back_unchanged(coach, submission,
 def test_the_review_has_every_part(coach, submission, clip) -> None:
     told = coach.get(reverse("api-review", args=[submission.pk])).json()
     assert set(told) == {
+        "reader",
         "submission",
         "urls",
         "clips",
