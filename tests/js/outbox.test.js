@@ -118,3 +118,15 @@ test("removing a note replaces the words it was about to send", () => {
   box.arrived();
   assert.equal(box.state, "saved");
 });
+
+test("a part laid over an older one goes after what was made since", () => {
+  const outbox = new Outbox(null);
+  outbox.put(reply({ ranks: ["a"] }), 0);
+  outbox.put({ key: "note:b", method: "PUT", url: "/b", body: { id: "b" } }, 1);
+  outbox.put(reply({ ranks: ["a", "b"] }), 2);
+  assert.deepEqual(
+    outbox.changes.map((change) => change.key),
+    ["note:b", "reply"],
+    "an order never overtakes the note it names",
+  );
+});

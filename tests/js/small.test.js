@@ -69,6 +69,11 @@ test("a key means its command, except in a field or with a control that owns the
     "caps lock is no other key",
   );
   assert.equal(meant(table, stroke("n", { ctrlKey: true }), "free"), null, "the browser's own");
+  const undo = { "Ctrl+Z": "undo", "Ctrl+Shift+Z": "redo" };
+  assert.equal(meant(undo, stroke("z", { ctrlKey: true }), "free"), "undo");
+  assert.equal(meant(undo, stroke("z", { metaKey: true }), "button"), "undo");
+  assert.equal(meant(undo, stroke("Z", { ctrlKey: true, shiftKey: true }), "free"), "redo");
+  assert.equal(meant(undo, stroke("z", { ctrlKey: true }), "typing"), null, "the field's own");
   assert.equal(meant(table, stroke(" "), "free"), "toggle");
   assert.equal(meant(table, stroke(" "), "button"), null, "a button is pressed with Space");
   assert.equal(meant(table, stroke("ArrowLeft"), "control"), null, "a radio moves with arrows");

@@ -3,10 +3,15 @@
  * @typedef {{key: string, shiftKey: boolean, ctrlKey: boolean, altKey: boolean, metaKey: boolean}} Stroke
  */
 
-/** A key as written in the key table: "n", "Shift+ArrowLeft", "Space". @param {Stroke} stroke */
-export function written({ key, shiftKey }) {
+/**
+ * A key as written in the key table: "n", "Shift+ArrowLeft", "Space", "Ctrl+Shift+Z". The command
+ * key of a Mac counts as Ctrl.
+ * @param {Stroke} stroke
+ */
+export function written({ key, shiftKey, ctrlKey, metaKey }) {
   if (key === " ") return "Space";
   const named = key.length > 1;
+  if (ctrlKey || metaKey) return `Ctrl+${shiftKey ? "Shift+" : ""}${named ? key : key.toUpperCase()}`;
   return shiftKey && named ? `Shift+${key}` : named ? key : key.toLowerCase();
 }
 
@@ -26,7 +31,7 @@ const OWN = {
  * @returns {string|null} the command meant, if any
  */
 export function meant(table, stroke, where) {
-  if (stroke.ctrlKey || stroke.altKey || stroke.metaKey) return null;
+  if (stroke.altKey) return null;
   const key = written(stroke);
   if (OWN[where].test(key)) return null;
   return Object.hasOwn(table, key) ? table[key] : null;

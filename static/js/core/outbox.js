@@ -52,7 +52,8 @@ export class Outbox {
       method,
       url,
       body: whole ? { ...older.body, ...body } : body,
-      seq: older?.seq ?? ++this.#seq,
+      // A part laid over an older one may name what was made since, so it goes after that.
+      seq: whole ? ++this.#seq : (older?.seq ?? ++this.#seq),
       tries: older?.tries ?? 0,
       due: Math.max(older?.tries ? older.due : 0, now + SETTLE_MS),
     });

@@ -3,7 +3,7 @@
  * What every part of the workbench is handed.
  * @typedef {import("../core/types.js").Review & {
  *   clip: string, frame: number, table: import("../core/frametable.js").FrameTable|null,
- *   note: string|null, rep: number|null, removed: import("../core/types.js").Note|null,
+ *   note: string|null, rep: number|null, removed: boolean, canUndo: boolean, canRedo: boolean,
  *   library: import("../core/types.js").Entry[], savedAt: Date|null, busy: boolean, said: string,
  *   save: {state: string, why: string}}} BenchState
  * @typedef {import("../core/store.js").Store<BenchState>} BenchStore

@@ -47,7 +47,6 @@ export function benchCommands(store, deeds, player, page) {
     "note.to": ["It goes to here", () => deeds.setEdge("last_frame")],
     "note.point": ["A focus point, or left for now", open((id) => deeds.togglePoint(id))],
     "note.remove": ["Remove the open note", open((id) => deeds.removeNote(id))],
-    "note.putBack": ["Put the removed note back", () => deeds.putBack()],
   });
   commands.add("Reps", {
     ...Object.fromEntries(
@@ -63,6 +62,8 @@ export function benchCommands(store, deeds, player, page) {
     "rep.cannotTell": ["Can't tell from this angle", () => deeds.callRep("cannot-tell")],
   });
   commands.add("Page", {
+    "page.undo": ["Undo", () => deeds.undo()],
+    "page.redo": ["Do again", () => deeds.redo()],
     "page.keys": ["These keys", () => page.showKeys()],
     "page.leave": ["Leave the field, close the note", () => leave(store)],
   });

@@ -1,4 +1,5 @@
 // @ts-check
+import { History } from "../core/history.js";
 import { callOf, inOrder, ranked, repAt, replaced, withRanks } from "../core/review.js";
 import { clipOf } from "./bench.js";
 
@@ -7,6 +8,7 @@ import { clipOf } from "./bench.js";
  * and hands the change to the saver.
  * @typedef {import("../core/types.js").Note} Note
  * @typedef {import("../core/types.js").RepCall} RepCall
+ * @typedef {import("../core/history.js").Step} Step
  */
 export class Deeds {
   /**
@@ -18,10 +20,75 @@ export class Deeds {
     this.store = store;
     this.saver = saver;
     this.player = player;
+    this.history = new History();
   }
 
   get state() {
     return this.store.state;
+  }
+
+  /** Do it, remember it. @param {Step[]} steps that belong together */
+  #do(...steps) {
+    for (const { what, after } of steps) this.#put(what, after);
+    this.history.did(steps, Date.now());
+    this.#tell();
+  }
+
+  undo() {
+    for (const { what, value } of this.history.undo()) this.#put(what, value);
+    this.#tell();
+  }
+
+  redo() {
+    for (const { what, value } of this.history.redo()) this.#put(what, value);
+    this.#tell();
+  }
+
+  #tell() {
+    const { canUndo, canRedo } = this.history;
+    this.store.set({ canUndo, canRedo, removed: false });
+  }
+
+  /** Set a thing to a value, here and on the server. @param {string} what @param {any} value */
+  #put(what, value) {
+    const [kind, id] = what.split(":");
+    if (kind === "note") this.#putNote(id, value);
+    else if (kind === "rep") this.#putCall(value);
+    else if (kind === "ranks") this.#putRanks(value);
+    else this.#putReply(value);
+  }
+
+  /** @param {string} id @param {Note|null} note */
+  #putNote(id, note) {
+    const is = (/** @type {Note} */ other) => other.id === id;
+    const old = this.noteOf(id);
+    if (note) {
+      this.store.set({ notes: replaced(this.state.notes, is, note) });
+      this.saver.note(note);
+    } else if (old) {
+      const notes = this.state.notes.filter((other) => !is(other));
+      this.store.set({ notes, note: this.state.note === id ? null : this.state.note });
+      this.saver.removeNote(old);
+    }
+  }
+
+  /** @param {RepCall} call */
+  #putCall(call) {
+    const is = (/** @type {RepCall} */ other) => other.clip === call.clip && other.rep === call.rep;
+    this.store.set({ rep_calls: replaced(this.state.rep_calls, is, call) });
+    this.saver.call(call);
+  }
+
+  /** @param {string[]} ids */
+  #putRanks(ids) {
+    this.store.set({ notes: withRanks(this.state.notes, ids) });
+    this.saver.reply({ ranks: ids });
+  }
+
+  /** @param {Partial<import("../core/types.js").Reply>} part */
+  #putReply(part) {
+    this.store.set({ reply: { ...this.state.reply, ...part } });
+    this.saver.reply(part);
   }
 
   /** @param {string|null} id @returns {Note|undefined} */
@@ -63,8 +130,8 @@ export class Deeds {
       ...place,
     };
     this.player.pause();
-    this.store.set({ notes: [...this.state.notes, note], note: note.id, rep: note.rep });
-    this.saver.note(note);
+    this.#do({ what: `note:${note.id}`, before: null, after: note });
+    this.store.set({ note: note.id, rep: note.rep });
     return note;
   }
 
@@ -72,9 +139,7 @@ export class Deeds {
   editNote(id, part) {
     const old = this.noteOf(id);
     if (!old) return;
-    const note = { ...old, ...part };
-    this.store.set({ notes: replaced(this.state.notes, (other) => other.id === id, note) });
-    this.saver.note(note);
+    this.#do({ what: `note:${id}`, before: old, after: { ...old, ...part } });
   }
 
   /** Open a note and go to its moment. @param {string|null} id */
@@ -111,33 +176,23 @@ export class Deeds {
   removeNote(id) {
     const note = this.noteOf(id);
     if (!note) return;
-    const notes = this.state.notes.filter((other) => other.id !== id);
-    this.store.set({ notes, note: null, removed: note });
-    this.saver.removeNote(note);
-    if (note.rank !== null) this.#rank(ranked(notes).map((other) => other.id));
-  }
-
-  putBack() {
-    const note = this.state.removed;
-    if (!note) return;
-    const back = { ...note, rank: null };
-    this.store.set({ notes: [...this.state.notes, back], note: note.id, removed: null });
-    this.saver.note(back);
-    if (note.rank === null) return;
-    const ids = ranked(this.state.notes).map((other) => other.id);
-    ids.splice(note.rank - 1, 0, note.id);
-    this.#rank(ids);
+    const before = this.#order();
+    const gone = { what: `note:${id}`, before: { ...note, rank: null }, after: null };
+    const ranks = { what: "ranks", before, after: before.filter((other) => other !== id) };
+    // Out of the reply first: undone in turn, the note is back before an order names it.
+    this.#do(...(note.rank === null ? [gone] : [ranks, gone]));
+    this.store.set({ removed: true });
   }
 
   /** Into the reply as its last focus point, or out of it. @param {string} id */
   togglePoint(id) {
-    const ids = ranked(this.state.notes).map((note) => note.id);
+    const ids = this.#order();
     this.#rank(ids.includes(id) ? ids.filter((other) => other !== id) : [...ids, id]);
   }
 
   /** Earlier or later among the focus points. @param {string} id @param {number} by */
   movePoint(id, by) {
-    const ids = ranked(this.state.notes).map((note) => note.id);
+    const ids = this.#order();
     const at = ids.indexOf(id);
     const to = at + by;
     if (at < 0 || to < 0 || to >= ids.length) return;
@@ -146,19 +201,22 @@ export class Deeds {
     this.#rank(ids);
   }
 
+  /** The focus points, by rank. @returns {string[]} ids of notes */
+  #order() {
+    return ranked(this.state.notes).map((note) => note.id);
+  }
+
   /** @param {string[]} ids */
   #rank(ids) {
-    this.store.set({ notes: withRanks(this.state.notes, ids) });
-    this.saver.reply({ ranks: ids });
+    this.#do({ what: "ranks", before: this.#order(), after: ids });
   }
 
   /** @param {number} rep @param {Partial<RepCall>} part of the call on the clip shown */
   editCall(rep, part) {
     const { clip, rep_calls } = this.state;
-    const call = { ...callOf(rep_calls, clip, rep), ...part };
-    const is = (/** @type {RepCall} */ other) => other.clip === clip && other.rep === rep;
-    this.store.set({ rep_calls: replaced(rep_calls, is, call), rep });
-    this.saver.call(call);
+    const before = callOf(rep_calls, clip, rep);
+    this.#do({ what: `rep:${clip}:${rep}`, before, after: { ...before, ...part } });
+    this.store.set({ rep });
   }
 
   /** Only a rep that is not to standard has faults that broke it. @param {string} call */
@@ -190,8 +248,9 @@ export class Deeds {
 
   /** @param {Partial<import("../core/types.js").Reply>} part */
   editReply(part) {
-    this.store.set({ reply: { ...this.state.reply, ...part } });
-    this.saver.reply(part);
+    const names = /** @type {(keyof typeof part)[]} */ (Object.keys(part));
+    const before = Object.fromEntries(names.map((name) => [name, this.state.reply[name]]));
+    this.#do({ what: "reply", before, after: part });
   }
 
   /** The clip after the one shown, round and round. */

@@ -11,6 +11,8 @@ const NAMES = {
   "Shift+ArrowRight": "Shift →",
   "Shift+ArrowLeft": "Shift ←",
   Delete: "Del",
+  "Ctrl+Z": "Ctrl Z",
+  "Ctrl+Shift+Z": "Ctrl Shift Z",
   Escape: "Esc",
 };
 

@@ -44,7 +44,7 @@ export class ReplyPanel extends BenchPart {
         this.#removed.hidden = !removed;
         const back = h(
           "button.btn.quiet",
-          { type: "button", onclick: () => this.bench.commands.run("note.putBack") },
+          { type: "button", onclick: () => this.bench.commands.run("page.undo") },
           "Put it back",
         );
         this.#removed.replaceChildren("Note removed. ", back);

@@ -22,6 +22,7 @@ import { Saver } from "./saver.js";
 import "./send-reply.js";
 import { setStage, watchClips } from "./stage.js";
 import "./top-band.js";
+import "./undo-redo.js";
 
 /** @returns {import("../core/types.js").Review} */
 function embedded() {
@@ -39,7 +40,9 @@ function opening(review) {
     table: null,
     note: null,
     rep: 1,
-    removed: null,
+    removed: false,
+    canUndo: false,
+    canRedo: false,
     library: [],
     savedAt: null,
     busy: false,

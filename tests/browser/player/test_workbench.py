@@ -112,6 +112,23 @@ def test_a_rep_is_marked_called_and_says_what_broke_it(at: Opened) -> None:
     assert not RepCall.objects.get(rep=3).faults.exists(), "a rep to standard names no faults"
 
 
+def test_every_deed_can_be_undone_and_done_again(at: Opened) -> None:
+    page = at(empty)
+    press(page, "Shift+ArrowRight", "n", "Escape", "w")
+    page.keyboard.type("Bar ahead of the foot.")
+    press(page, "Escape", "p", "1", "s")
+    saved(page)
+    press(page, "Delete", "Control+z", "Control+z", "Control+z", "Control+z")
+    saved(page)
+    assert Note.objects.values_list("text", "rank").get() == ("", None)
+    assert RepCall.objects.get().call == ""
+    press(page, "Control+Shift+Z", "Control+Shift+Z")
+    page.get_by_role("button", name="Do again").click()
+    saved(page)
+    assert Note.objects.values_list("text", "rank").get() == ("Bar ahead of the foot.", 1)
+    assert RepCall.objects.get().call == "standard"
+
+
 def test_a_dead_network_loses_nothing_even_over_a_reload(at: Opened) -> None:
     page = at(empty)
     page.route("**/api/v1/notes/**", lambda route: route.abort())

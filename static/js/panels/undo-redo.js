@@ -1,0 +1,24 @@
+// @ts-check
+import { h } from "../dom.js";
+import { BenchPart } from "./bench.js";
+
+/** Take the last deed back, or do it again; also Ctrl Z and Ctrl Shift Z outside a field. */
+export class UndoRedo extends BenchPart {
+  start() {
+    const button = (/** @type {string} */ command, /** @type {string} */ label) =>
+      /** @type {HTMLButtonElement} */ (
+        h("button.tool", { type: "button", onclick: () => this.bench.commands.run(command) }, label)
+      );
+    const [undo, redo] = [button("page.undo", "Undo"), button("page.redo", "Do again")];
+    this.append(undo, redo);
+    this.on(
+      ({ canUndo, canRedo }) => [canUndo, canRedo],
+      ([canUndo, canRedo]) => {
+        undo.disabled = !canUndo;
+        redo.disabled = !canRedo;
+      },
+    );
+  }
+}
+
+customElements.define("undo-redo", UndoRedo);
