@@ -1,6 +1,7 @@
 // @ts-check
 import { FrameTable } from "../core/frametable.js";
 import { getJSON } from "../net.js";
+import { Front } from "./front.js";
 import { watchPictures } from "./pictures.js";
 import { Seeker } from "./seeker.js";
 import { wholeFile } from "./whole.js";
@@ -18,8 +19,9 @@ const NO_FILE =
 /**
  * A clip that goes to exact frames.
  *
- * Attributes: `src` the playable, `frames` address of its frame table (JSON), `poster`, `label`.
- * Properties: currentFrame, destination, table, paused, rate, ready (a promise).
+ * Attributes: `src` the playable, `frames` address of its frame table (JSON), `poster`, `label`;
+ * `cached` steps from decoded pictures kept around the playhead, where the browser can.
+ * Properties: picture (the element that is seen), currentFrame, destination, table, paused, rate, ready (a promise).
  * Methods: goTo(frame), step(by), play(), pause(), toggle(), and open({src, frames, poster,
  * label}) for another clip.
  * Events: "ready"; "frame" {frame, seconds}; "playstate" {paused, rate}; "whole" once the file is
@@ -37,6 +39,7 @@ export class ExactPlayer extends HTMLElement {
   ready = Promise.resolve();
   #rate = 1;
   #seeker = new Seeker(this);
+  #front = new Front((frame) => void this.#seeker.goTo(frame));
   #forget = () => {};
   #address = "";
   /** @type {HTMLParagraphElement|null} */
@@ -76,7 +79,12 @@ export class ExactPlayer extends HTMLElement {
 
   /** Where it is, or is going: what a key pressed right after a step means. */
   get destination() {
-    return this.#seeker.destination;
+    return this.#front.at ?? this.#seeker.destination;
+  }
+
+  /** What is on the screen, to be drawn or measured. @returns {HTMLVideoElement|HTMLCanvasElement} */
+  get picture() {
+    return this.#front.canvas.hidden ? this.video : this.#front.canvas;
   }
 
   get rate() {
@@ -93,19 +101,28 @@ export class ExactPlayer extends HTMLElement {
   goTo(frame) {
     if (!this.table)
       return this.ready.then(() => (this.table ? this.goTo(frame) : this.currentFrame));
+    const wished = this.table.clamp(frame);
+    if (this.paused && this.#front.show(wished)) {
+      this.#show(wished);
+      return Promise.resolve(wished);
+    }
+    this.#front.leave();
     // Wished for at once, not after a promise: ten quick steps must count from each other.
-    const landed = this.#seeker.goTo(this.table.clamp(frame));
+    const landed = this.#seeker.goTo(wished);
     if (!this.video.paused) this.video.pause();
     return landed;
   }
 
   /** @param {number} by frames, negative to go back; counts from where it is going to be */
   step(by) {
-    return this.goTo(this.#seeker.destination + by);
+    return this.goTo(this.destination + by);
   }
 
   async play() {
     await this.ready;
+    if (this.#front.at !== null) await this.#seeker.goTo(this.#front.at);
+    this.#front.leave();
+    this.#front.hide();
     this.video.playbackRate = this.#rate;
     await this.video.play();
   }
@@ -128,6 +145,7 @@ export class ExactPlayer extends HTMLElement {
     this.table = null;
     this.currentFrame = 0;
     this.#seeker = new Seeker(this);
+    this.#front = new Front((frame) => void this.#seeker.goTo(frame));
     this.#say("");
     this.ready = this.#open(src, frames, this.#address);
   }
@@ -137,7 +155,7 @@ export class ExactPlayer extends HTMLElement {
     const video = this.#makeVideo(src);
     const picture = new Promise((resolve) => (this.#seen = () => resolve(true)));
     this.#take(video);
-    this.replaceChildren(video);
+    this.replaceChildren(video, this.#front.canvas);
     const table = await getJSON(frames).then(FrameTable.fromJSON, () => null);
     if (address !== this.#address) return;
     if (!table) return this.#say(NO_FRAMES);
@@ -201,8 +219,16 @@ export class ExactPlayer extends HTMLElement {
     this.#seeker.shown(frame);
   }
 
-  /** This frame is on the screen now. @param {number} frame */
+  /** The video shows this frame now; it is not what is seen while a picture lies over it. @param {number} frame */
   showing(frame) {
+    if (this.#front.at !== null) return;
+    this.#front.hide();
+    this.#front.near(frame);
+    this.#show(frame);
+  }
+
+  /** This frame is on the screen now. @param {number} frame */
+  #show(frame) {
     if (!this.table) return;
     this.currentFrame = frame;
     this.#tell("frame", { frame, seconds: this.table.start(frame) });
@@ -226,8 +252,12 @@ export class ExactPlayer extends HTMLElement {
   async #fetchWhole(src, address) {
     const whole = await wholeFile(src, (url) => this.#makeVideo(url));
     if (!whole) return;
-    if (!(await this.#atRest(address))) return URL.revokeObjectURL(whole.src);
-    await this.#changeOver(whole, address);
+    if (!(await this.#atRest(address))) return URL.revokeObjectURL(whole.video.src);
+    await this.#changeOver(whole.video, address);
+    if (!this.hasAttribute("cached") || address !== this.#address || !this.table) return;
+    if (!(await this.#front.take(whole.blob, this.table.length))) return;
+    this.#front.near(this.currentFrame);
+    this.#tell("cached", {});
   }
 
   /** @param {string} address @returns {Promise<boolean>} false when the clip changed meanwhile */
@@ -255,6 +285,7 @@ export class ExactPlayer extends HTMLElement {
   }
 
   #leave() {
+    this.#front.close();
     this.#forget();
     this.#forget = () => {};
     const { src } = this.video;

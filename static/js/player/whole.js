@@ -2,10 +2,10 @@
 import { getBlob } from "../net.js";
 
 /**
- * The whole of a file in a video element of its own, ready to be shown.
+ * The whole of a file, and a video element of its own that is ready to show it.
  * @param {string} src
  * @param {(url: string) => HTMLVideoElement} make
- * @returns {Promise<HTMLVideoElement|null>} null when it did not arrive or does not play: the
+ * @returns {Promise<{video: HTMLVideoElement, blob: Blob}|null>} null when it did not arrive or does not play: the
  *   ranges it is played from meanwhile go on serving
  */
 export async function wholeFile(src, make) {
@@ -16,7 +16,7 @@ export async function wholeFile(src, make) {
     video.addEventListener("loadeddata", resolve, { once: true });
     video.addEventListener("error", resolve, { once: true });
   });
-  if (!video.error) return video;
+  if (!video.error) return { video, blob };
   URL.revokeObjectURL(video.src);
   return null;
 }

@@ -10,7 +10,7 @@ const pen = /** @type {OffscreenCanvasRenderingContext2D} */ (
 const player = document.getElementById("player");
 
 function seen() {
-  pen.drawImage(player.video, 0, 0, SQUARE * BITS, SQUARE, 0, 0, SQUARE * BITS, SQUARE);
+  pen.drawImage(player.picture, 0, 0, SQUARE * BITS, SQUARE, 0, 0, SQUARE * BITS, SQUARE);
   let number = 0;
   for (let bit = 0; bit < BITS; bit += 1) {
     const [red] = pen.getImageData(bit * SQUARE + SQUARE / 2, SQUARE / 2, 1, 1).data;
@@ -49,4 +49,24 @@ async function walk(by, times) {
   return rows;
 }
 
-Object.assign(window, { bench: { player, open, visit, walk, seen } });
+/** Open it so that steps come from decoded pictures. @param {string} name @returns {Promise<number>} */
+async function openCached(name) {
+  player.setAttribute("cached", "");
+  const cached = new Promise((resolve) => player.addEventListener("cached", resolve, { once: true }));
+  const count = await open(name);
+  await cached;
+  return count;
+}
+
+/** What shows the picture of each frame stepped to: CANVAS or VIDEO. @param {number} by @param {number} times */
+async function shownBy(by, times) {
+  const names = [];
+  for (let n = 0; n < times; n += 1) {
+    await player.step(by);
+    names.push(player.picture.tagName);
+    await new Promise((resolve) => setTimeout(resolve, 40)); // a coach's finger, not a loop
+  }
+  return names;
+}
+
+Object.assign(window, { bench: { player, open, openCached, shownBy, visit, walk, seen } });

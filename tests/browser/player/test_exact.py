@@ -34,6 +34,43 @@ def test_every_step_and_every_jump_shows_the_frame_it_names(page: Page, name: st
     assert wrong(page.evaluate("frames => bench.visit(frames)", jumps)) == []
 
 
+@pytest.mark.parametrize("name", ["constant", "variable"])
+def test_decoded_pictures_are_the_frames_they_name(page: Page, name: str) -> None:
+    count = page.evaluate("name => bench.openCached(name)", name)
+    assert wrong(page.evaluate("count => bench.walk(1, count - 1)", count)) == []
+    assert wrong(page.evaluate("count => bench.walk(-1, count - 1)", count)) == []
+    chance = random.Random(5)
+    jumps = [chance.randrange(count) for _ in range(60)]
+    assert wrong(page.evaluate("frames => bench.visit(frames)", jumps)) == []
+    page.evaluate("bench.player.goTo(40)")
+    shown = page.evaluate("bench.shownBy(1, 20)") + page.evaluate("bench.shownBy(-1, 20)")
+    assert shown.count("CANVAS") >= 35, shown
+
+
+def test_playing_goes_on_from_the_decoded_picture(page: Page) -> None:
+    page.evaluate("bench.openCached('constant')")
+    page.evaluate("bench.player.goTo(30)")
+    page.evaluate("bench.shownBy(1, 5)")
+    assert page.evaluate("bench.player.picture.tagName") == "CANVAS"
+    page.evaluate("bench.player.play()")
+    assert page.evaluate("bench.player.picture.tagName") == "VIDEO"
+    wait_until(page, "bench.player.currentFrame > 40")
+    page.evaluate("bench.player.pause()")
+    page.wait_for_timeout(400)
+    said, seen = page.evaluate("[bench.player.currentFrame, bench.seen()]")
+    assert said == seen
+    assert wrong(page.evaluate("bench.walk(-1, 8)")) == []
+
+
+def test_a_decoder_that_fails_leaves_the_steps_to_the_video(page: Page) -> None:
+    page.evaluate("bench.openCached('constant')")
+    page.evaluate("""() => {
+        VideoDecoder.prototype.decode = () => { throw new DOMException("gone", "EncodingError"); };
+    }""")
+    rows = page.evaluate("bench.visit([3, 77, 40, 119, 0, 58, 59, 60])")
+    assert wrong(rows) == []
+
+
 def test_stepping_is_exact_over_ranges_before_the_whole_file_is_here(page: Page) -> None:
     page.route("**/clips/*.mp4", lambda route: route.abort() if whole(route) else route.continue_())
     page.evaluate("bench.open('constant')")

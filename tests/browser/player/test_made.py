@@ -19,7 +19,7 @@ WALK = """async () => {
   const player = document.querySelector("exact-player");
   const pen = new OffscreenCanvas(320, 20).getContext("2d", { willReadFrequently: true });
   const seen = () => {
-    pen.drawImage(player.video, 0, 0, 320, 20, 0, 0, 320, 20);
+    pen.drawImage(player.picture, 0, 0, 320, 20, 0, 0, 320, 20);
     let number = 0;
     for (let bit = 0; bit < 16; bit += 1) {
       if (pen.getImageData(bit * 20 + 10, 10, 1, 1).data[0] > 127) number |= 1 << bit;

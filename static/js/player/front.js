@@ -1,0 +1,78 @@
+// @ts-check
+import { StepCache } from "./steps.js";
+
+/** The video element follows the picture drawn over it once the stepping rests this long. */
+const REST_MS = 250;
+
+/**
+ * A canvas over the video that shows decoded pictures while the coach steps, where the browser
+ * can decode them for us. The video follows underneath, so that playing goes on from there.
+ */
+export class Front {
+  /** @type {number|null} the frame on the canvas; null while the video is what is seen */
+  at = null;
+  /** @type {StepCache|null} */
+  #cache = null;
+  /** @type {ReturnType<typeof setTimeout>|undefined} */
+  #rest;
+  #closed = false;
+
+  /** @param {(frame: number) => void} follow called at rest, to bring the video along */
+  constructor(follow) {
+    this.follow = follow;
+    this.canvas = document.createElement("canvas");
+    this.canvas.className = "front";
+    this.canvas.hidden = true;
+    this.canvas.setAttribute("aria-hidden", "true");
+    this.pen = this.canvas.getContext("2d", { alpha: false });
+  }
+
+  /** Make steps from this file from now on, if that can be done. @param {Blob} file @param {number} frames */
+  async take(file, frames) {
+    const cache = await StepCache.of(file, frames);
+    if (this.#closed) cache?.close();
+    else this.#cache = cache;
+    return this.#cache !== null;
+  }
+
+  /** @param {number} frame @returns {boolean} whether the picture was here and is shown */
+  show(frame) {
+    const picture = this.#cache?.picture(frame);
+    this.near(frame);
+    if (!picture || !this.pen) return false;
+    if (this.canvas.width !== picture.width || this.canvas.height !== picture.height) {
+      this.canvas.width = picture.width;
+      this.canvas.height = picture.height;
+    }
+    this.pen.drawImage(picture, 0, 0);
+    this.canvas.hidden = false;
+    this.at = frame;
+    clearTimeout(this.#rest);
+    this.#rest = setTimeout(() => this.at === frame && this.follow(frame), REST_MS);
+    return true;
+  }
+
+  /** Have the pictures around this frame ready. @param {number} frame */
+  near(frame) {
+    this.#cache?.around(frame);
+  }
+
+  /** The video is on its way to another picture; what is drawn stays until that is seen. */
+  leave() {
+    clearTimeout(this.#rest);
+    this.at = null;
+  }
+
+  /** The video shows its picture: nothing needs to lie over it. */
+  hide() {
+    if (this.at === null && !this.canvas.hidden) this.canvas.hidden = true;
+  }
+
+  close() {
+    this.#closed = true;
+    this.leave();
+    this.hide();
+    this.#cache?.close();
+    this.#cache = null;
+  }
+}
