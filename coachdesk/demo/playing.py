@@ -2,7 +2,6 @@
 
 import os
 import shutil
-import signal
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
@@ -13,7 +12,7 @@ from coachdesk.demo.answering import answer, hold
 from coachdesk.demo.founding import WEEK, found
 from coachdesk.demo.shapes import Ask, Shot
 from coachdesk.paths import DATA
-from coachdesk.runner.children import dies_with_parent
+from coachdesk.runner.children import end_with
 from reviews.drawn.clip import draw_clip
 from reviews.drawn.spec import ClipSpec
 from reviews.intake.finishing import finish
@@ -66,7 +65,7 @@ def play(say: Callable[[str], None]) -> None:
     FOLDER.mkdir(parents=True, exist_ok=True)
     todo = list(undrawn())
     spawn = get_context("spawn")
-    with ProcessPoolExecutor(2, spawn, initializer=die_with, initargs=(os.getpid(),)) as pool:
+    with ProcessPoolExecutor(2, spawn, initializer=end_with, initargs=(os.getpid(),)) as pool:
         drawn = [pool.submit(draw_clip, spec, FOLDER / str(clip.pk)) for clip, _, spec in todo]
         for done, ((clip, shot, _), future) in enumerate(zip(todo, drawn, strict=True), 1):
             send_in(clip, future.result().video, cut_short=shot.cut_short)
@@ -75,11 +74,6 @@ def play(say: Callable[[str], None]) -> None:
     until = time.monotonic() + SETTLE_SECONDS
     while answer_what_is_ready(say) and time.monotonic() < until:
         time.sleep(1)
-
-
-def die_with(parent: int) -> None:
-    """In a drawing process: end when the demo ends, also when that is killed."""
-    dies_with_parent(parent, signal.SIGKILL)()
 
 
 def send_in(clip: Clip, video: Path, *, cut_short: bool) -> None:

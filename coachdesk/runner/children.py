@@ -27,6 +27,11 @@ def dies_with_parent(parent: int, ask: signal.Signals) -> Callable[[], None]:
     return before_exec
 
 
+def end_with(parent: int) -> None:
+    """Called in a process of a pool: end when the parent ends, also when that is killed."""
+    dies_with_parent(parent, signal.SIGKILL)()
+
+
 @dataclass
 class Child:
     """One part: its name, its process and the signal that ends it quickly and cleanly."""

@@ -5,7 +5,8 @@
  *   clip: string, frame: number, table: import("../core/frametable.js").FrameTable|null,
  *   note: string|null, rep: number|null, removed: boolean, canUndo: boolean, canRedo: boolean,
  *   library: import("../core/types.js").Entry[], savedAt: Date|null, busy: boolean, said: string,
- *   save: {state: string, why: string}}} BenchState
+ *   save: {state: string, why: string}, loop: import("../core/loop.js").Loop|null,
+ *   view: import("../core/zoom.js").View}} BenchState
  * @typedef {import("../core/store.js").Store<BenchState>} BenchStore
  * @typedef {{store: BenchStore, deeds: import("./deeds.js").Deeds,
  *   commands: import("../core/commands.js").Commands,

@@ -7,7 +7,8 @@ import { RATES } from "../player/exact-player.js";
  * @param {import("./bench.js").BenchStore} store
  * @param {import("./deeds.js").Deeds} deeds
  * @param {import("../player/exact-player.js").ExactPlayer} player
- * @param {{showKeys: () => void, editor: () => import("./note-editor.js").NoteEditor|null}} page
+ * @param {{showKeys: () => void, editor: () => import("./note-editor.js").NoteEditor|null,
+ *   looping: import("./looping.js").Looping, zooming: import("./zooming.js").Zooming}} page
  */
 export function benchCommands(store, deeds, player, page) {
   const commands = new Commands();
@@ -30,6 +31,22 @@ export function benchCommands(store, deeds, player, page) {
     "clip.slower": ["Slower", () => rate(-1)],
     "clip.faster": ["Faster", () => rate(1)],
     "clip.other": ["The other clip", () => deeds.otherClip()],
+  });
+  const { looping, zooming } = page;
+  commands.add("Closer", {
+    "clip.repOn": ["To the rep after", () => looping.beside(1)],
+    "clip.repBack": ["To the rep before", () => looping.beside(-1)],
+    "clip.loopFrom": ["Loop from here", () => looping.mark("first")],
+    "clip.loopTo": ["Loop to here", () => looping.mark("last")],
+    "clip.loopRep": ["Loop the rep, or stop", () => looping.rep()],
+    "clip.loopOff": ["No loop", () => looping.off()],
+    "clip.zoomIn": ["Closer", () => zooming.step(1)],
+    "clip.zoomOut": ["Further away", () => zooming.step(-1)],
+    "clip.zoomWhole": ["The whole clip", () => zooming.whole()],
+    "clip.panLeft": ["Look left", () => zooming.nudge(-1, 0)],
+    "clip.panRight": ["Look right", () => zooming.nudge(1, 0)],
+    "clip.panUp": ["Look up", () => zooming.nudge(0, -1)],
+    "clip.panDown": ["Look down", () => zooming.nudge(0, 1)],
   });
   commands.add("Notes", {
     "note.here": [

@@ -5,15 +5,18 @@ import "../board/rep-board.js";
 import "../board/rep-call.js";
 import { overlaid } from "../core/review.js";
 import { Store } from "../core/store.js";
+import { WHOLE } from "../core/zoom.js";
 import { listen } from "../keys.js";
 import { ExactPlayer } from "../player/exact-player.js";
 import "../player/player-controls.js";
 import { BenchPart } from "./bench.js";
 import "./clip-facts.js";
+import "./clip-tools.js";
 import { benchCommands } from "./commands.js";
 import { Deeds } from "./deeds.js";
 import { KeyHelp } from "./key-help.js";
 import { readLibrary } from "./library.js";
+import { Looping } from "./looping.js";
 import "./pain-caution.js";
 import "./reply-frame.js";
 import { ReplyPanel } from "./reply-panel.js";
@@ -23,6 +26,7 @@ import "./send-reply.js";
 import { setStage, watchClips } from "./stage.js";
 import "./top-band.js";
 import "./undo-redo.js";
+import { Zooming } from "./zooming.js";
 
 /** @returns {import("../core/types.js").Review} */
 function embedded() {
@@ -48,6 +52,8 @@ function opening(review) {
     busy: false,
     said: "",
     save: { state: "saved", why: "" },
+    loop: null,
+    view: WHOLE,
   };
 }
 
@@ -62,6 +68,8 @@ function begin() {
   const commands = benchCommands(store, deeds, player, {
     showKeys: () => /** @type {KeyHelp} */ (page.querySelector("key-help")).open(),
     editor: () => /** @type {ReplyPanel} */ (page.querySelector("reply-panel")).editor,
+    looping: new Looping(store, player),
+    zooming: new Zooming(store, player),
   });
   setStage(store, player, page);
   for (const part of page.querySelectorAll("*")) {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable
 
@@ -110,6 +111,35 @@ def test_a_rep_is_marked_called_and_says_what_broke_it(at: Opened) -> None:
     press(page, "3", "s")
     saved(page)
     assert not RepCall.objects.get(rep=3).faults.exists(), "a rep to standard names no faults"
+
+
+def test_a_rep_is_played_again_and_again_and_looked_at_closer(at: Opened) -> None:
+    page = at(half_way)  # rep 1 is marked from frame 30 to 60
+    press(page, "1", "r")
+    expect(page.get_by_role("button", name="Loop 30 to 60")).to_have_attribute(
+        "aria-pressed", "true"
+    )
+    seen = page.evaluate("""async () => {
+      const player = document.querySelector("exact-player");
+      const frames = [];
+      player.addEventListener("frame", (event) => frames.push(event.detail.frame));
+      player.rate = 2;
+      await new Promise((resolve) => setTimeout(resolve, 4000));
+      player.pause();
+      return frames;
+    }""")
+    back = [a for a, b in itertools.pairwise(seen) if b < a]
+    assert len(back) >= 2, "it came round at least twice"
+    assert min(seen) >= 30
+    assert max(seen) <= 70, "some pictures pass at double speed before the way back"
+    press(page, "r", "PageUp", "z", "z", "z", "Control+ArrowRight")
+    expect(page.get_by_role("button", name="Show the whole clip")).to_have_text("3 ×")
+    shot(page, "workbench-closer")
+    assert page.evaluate(
+        "getComputedStyle(document.querySelector('exact-player video')).transform"
+    ).startswith("matrix(3,")
+    press(page, "0")
+    expect(page.get_by_role("button", name="The whole clip is seen")).to_be_disabled()
 
 
 def test_every_deed_can_be_undone_and_done_again(at: Opened) -> None:
