@@ -19,7 +19,7 @@ export class PainCaution extends BenchPart {
           h(
             "p",
             {},
-            h("b", {}, `Warning signs: ${signs.join(", ")}. `),
+            h("b", {}, `Warning sign: said yes to ${signs.map((sign) => `“${sign}”`).join(" and ")} `),
             "A clinician comes before any coaching.",
           ),
         h(
