@@ -79,9 +79,19 @@ class _ReaderFields(forms.Form):
 
 
 class ProfileForm(_ReaderFields):
+    letter_keys = forms.TypedChoiceField(
+        label="Shortcuts of one letter",
+        choices=[(True, "On"), (False, "Off")],
+        coerce=lambda value: value == "True",
+        widget=forms.RadioSelect,
+        help_text="Off: arrows, Space, Enter and Ctrl Z still work.",
+    )
+
     def __init__(self, *args: Any, person: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.initial = {"name": person.name, "unit": person.unit, "timezone": person.timezone}
+        if not person.is_coach:  # only the coach's pages have any
+            del self.fields["letter_keys"]
+        self.initial = {name: getattr(person, name) for name in self.fields}
 
 
 class JoinForm(_ReaderFields):

@@ -64,6 +64,8 @@ class User(AbstractBaseUser, PermissionsMixin):
     )
     unit = models.CharField(max_length=2, choices=Unit.choices, default=Unit.KG)
     timezone = models.CharField(max_length=64, default="UTC")
+    # Shortcuts of one character can be switched off: who dictates would set them off (WCAG 2.1.4).
+    letter_keys = models.BooleanField(default=True)
     is_active = models.BooleanField(default=True)
     is_staff = models.BooleanField(default=False)
     joined_at = models.DateTimeField(default=now, editable=False)

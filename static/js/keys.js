@@ -80,7 +80,8 @@ function focusOn(target) {
 export function listen(commands, table = KEYS) {
   document.addEventListener("keydown", (event) => {
     if (event.defaultPrevented || document.querySelector("dialog[open]")) return;
-    const name = meant(table, event, focusOn(event.target));
+    const letters = document.documentElement.dataset.letterKeys !== "off";
+    const name = meant(table, event, focusOn(event.target), letters);
     if (!name) return;
     event.preventDefault();
     commands.run(name);

@@ -69,6 +69,8 @@ test("a key means its command, except in a field or with a control that owns the
     "caps lock is no other key",
   );
   assert.equal(meant(table, stroke("n", { ctrlKey: true }), "free"), null, "the browser's own");
+  assert.equal(meant(table, stroke("n"), "free", false), null, "letters are off");
+  assert.equal(meant(table, stroke(" "), "free", false), "toggle", "Space is no letter");
   const undo = { "Ctrl+Z": "undo", "Ctrl+Shift+Z": "redo" };
   assert.equal(meant(undo, stroke("z", { ctrlKey: true }), "free"), "undo");
   assert.equal(meant(undo, stroke("z", { metaKey: true }), "button"), "undo");

@@ -28,11 +28,12 @@ const OWN = {
  * @param {Stroke} stroke
  * @param {keyof typeof OWN} where what has the focus: a text field, a set of radios, a button or
  *   link, or none of these
+ * @param {boolean} [letters] false when keys of one character are switched off (WCAG 2.1.4)
  * @returns {string|null} the command meant, if any
  */
-export function meant(table, stroke, where) {
+export function meant(table, stroke, where, letters = true) {
   if (stroke.altKey) return null;
   const key = written(stroke);
-  if (OWN[where].test(key)) return null;
+  if (OWN[where].test(key) || (!letters && key.length === 1)) return null;
   return Object.hasOwn(table, key) ? table[key] : null;
 }

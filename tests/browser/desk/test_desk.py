@@ -56,6 +56,26 @@ def test_one_key_opens_the_next(desk: Page, cast, three, key: str) -> None:
     assert live_claim(three[0]).coach == cast.coach
 
 
+def test_letters_can_be_switched_off_and_the_rest_still_works(
+    cast, three, open_page: OpenPage
+) -> None:
+    """WCAG 2.2, 2.1.4 Character Key Shortcuts: a way to turn them off."""
+    page = open_page(cast.coach)
+    page.goto(reverse("profile"))
+    page.get_by_role("radio", name="Off", exact=True).check()
+    page.get_by_role("button", name="Save").click()
+    page.goto(reverse("desk"))
+    page.keyboard.press("n")
+    page.keyboard.press("?")
+    expect(page).to_have_url(re.compile(reverse("desk") + "$"))
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    opened(page, three[0])
+    page.keyboard.press("n")
+    page.keyboard.press("1")
+    expect(page.locator("reply-panel .focus")).to_have_count(0)
+
+
 def test_what_another_coach_opened_is_passed_over(desk: Page, cast, three, open_page) -> None:
     other = open_page(cast.second_coach)
     other.goto(reverse("desk"))
