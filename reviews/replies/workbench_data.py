@@ -77,6 +77,7 @@ def _urls(submission: Submission, review: Review) -> dict[str, str]:
     return {
         "state": of("api-review"),
         "desk": reverse("desk"),
+        "next": reverse("desk-next"),
         "publish": of("api-publish"),
         "claim": of("api-claim"),
         "library": f"{reverse('api-library')}?{lifts}",

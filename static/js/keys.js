@@ -54,6 +54,7 @@ export const KEYS = {
   s: "rep.standard",
   x: "rep.not",
   c: "rep.cannotTell",
+  "Ctrl+Enter": "page.send",
   "?": "page.keys",
   Escape: "page.leave",
 };

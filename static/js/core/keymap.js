@@ -20,7 +20,7 @@ const OWN = {
   free: /^$/,
   button: /^(Space|Enter)$/,
   control: /^(Space|Enter|Home|End|(Shift\+)?Arrow.*)$/,
-  typing: /^(?!Escape$)/,
+  typing: /^(?!(Escape|Ctrl\+Enter)$)/,
 };
 
 /**

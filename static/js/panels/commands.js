@@ -7,7 +7,7 @@ import { RATES } from "../player/exact-player.js";
  * @param {import("./bench.js").BenchStore} store
  * @param {import("./deeds.js").Deeds} deeds
  * @param {import("../player/exact-player.js").ExactPlayer} player
- * @param {{showKeys: () => void, editor: () => import("./note-editor.js").NoteEditor|null,
+ * @param {{showKeys: () => void, send: () => void, editor: () => import("./note-editor.js").NoteEditor|null,
  *   looping: import("./looping.js").Looping, zooming: import("./zooming.js").Zooming}} page
  */
 export function benchCommands(store, deeds, player, page) {
@@ -81,6 +81,7 @@ export function benchCommands(store, deeds, player, page) {
   commands.add("Page", {
     "page.undo": ["Undo", () => deeds.undo()],
     "page.redo": ["Do again", () => deeds.redo()],
+    "page.send": ["Send the reply, then open the next", () => page.send()],
     "page.keys": ["These keys", () => page.showKeys()],
     "page.leave": ["Leave the field, close the note", () => leave(store)],
   });

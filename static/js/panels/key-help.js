@@ -11,6 +11,7 @@ const NAMES = {
   "Shift+ArrowRight": "Shift →",
   "Shift+ArrowLeft": "Shift ←",
   Delete: "Del",
+  "Ctrl+Enter": "Ctrl Enter",
   PageDown: "Page ↓",
   PageUp: "Page ↑",
   "Ctrl+ArrowLeft": "Ctrl ←",

@@ -12,6 +12,8 @@ export class SendReply extends BenchPart {
     h("button.btn", { type: "button", hidden: true, onclick: () => void this.#take() }, "Claim it")
   );
   #why = h("p.why.small", { id: "send-why", role: "status" });
+  /** @type {HTMLFormElement|null} once it is sent */
+  #next = null;
 
   start() {
     this.#send.setAttribute("aria-describedby", "send-why");
@@ -29,6 +31,12 @@ export class SendReply extends BenchPart {
     );
   }
 
+  /** Send it; once it is sent, open the next. The key and the buttons do the same. */
+  go() {
+    if (this.#next) this.#next.requestSubmit();
+    else if (!this.#send.hidden && !this.#send.disabled) this.#send.click();
+  }
+
   #draw() {
     const { may_publish, save, busy, reply, said, urls, submission, claim } = this.state;
     const unsaved = save.state !== "saved";
@@ -40,9 +48,22 @@ export class SendReply extends BenchPart {
     const blocked =
       may_publish.ok && unsaved ? "It can go once everything is saved." : may_publish.why;
     const desk = h("a", { href: urls.desk }, "Back to the desk");
+    if (reply.published) this.#offerNext(urls.next);
     if (reply.published)
       this.#why.replaceChildren(h("b", {}, `Sent to ${submission.athlete.name}.`), " ", desk);
     else this.#why.textContent = said || blocked;
+  }
+
+  /** @param {string} url */
+  #offerNext(url) {
+    if (this.#next) return;
+    const button = h("button.btn.primary", {}, "Open the next ", h("kbd", {}, "Ctrl Enter"));
+    const token = document.querySelector('meta[name="csrf-token"]')?.getAttribute("content");
+    const proof = h("input", { type: "hidden", name: "csrfmiddlewaretoken", value: token });
+    this.#next = /** @type {HTMLFormElement} */ (
+      h("form.foot-row", { method: "post", action: url }, proof, button)
+    );
+    this.prepend(this.#next);
   }
 
   async #publish() {

@@ -22,7 +22,7 @@ import "./reply-frame.js";
 import { ReplyPanel } from "./reply-panel.js";
 import "./save-state.js";
 import { Saver } from "./saver.js";
-import "./send-reply.js";
+import { SendReply } from "./send-reply.js";
 import { setStage, watchClips } from "./stage.js";
 import "./top-band.js";
 import "./undo-redo.js";
@@ -68,6 +68,7 @@ function begin() {
   const commands = benchCommands(store, deeds, player, {
     showKeys: () => /** @type {KeyHelp} */ (page.querySelector("key-help")).open(),
     editor: () => /** @type {ReplyPanel} */ (page.querySelector("reply-panel")).editor,
+    send: () => /** @type {SendReply} */ (page.querySelector("send-reply")).go(),
     looping: new Looping(store, player),
     zooming: new Zooming(store, player),
   });

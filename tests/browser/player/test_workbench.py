@@ -7,11 +7,13 @@ import re
 from collections.abc import Callable
 
 import pytest
+from django.urls import reverse
 from playwright.sync_api import Page, expect
 
 from reviews.replies.models import Note, RepCall, Reply, ReplyVersion
 from tests.browser.conftest import shot
-from tests.browser.player.pages import empty, half_way, held
+from tests.browser.player import room
+from tests.browser.player.pages import empty, half_way, held, source
 from tests.conftest import Cast
 
 Opened = Callable[..., Page]
@@ -241,3 +243,46 @@ def test_the_page_fits_the_window_and_stacks_on_a_phone(at: Opened, build) -> No
     page.set_viewport_size({"width": 390, "height": 844})
     assert page.evaluate("() => document.documentElement.scrollWidth") == 390
     shot(page, f"workbench-{build.__name__}-390")
+
+
+def test_three_reviews_in_a_row_without_the_mouse(cast: Cast, open_page: Opened) -> None:
+    for athlete in (cast.athlete, cast.other_athlete, cast.athlete):
+        room.add_clip(room.asked(athlete), source("constant"))
+    page = open_page(cast.coach, theme="dark")
+    page.goto(reverse("desk"))
+    keys: list[str] = []
+
+    def hit(*names: str) -> None:
+        keys.extend(names)
+        press(page, *names)
+
+    hit("Enter")  # the desk opens the next
+    for number in range(3):
+        expect(page.locator("player-controls .at")).to_contain_text(" of ")
+        for frame in (1, 2, 3):
+            hit("Shift+ArrowRight")
+            on_frame(page, 10 * frame)
+            before = len(keys)
+            note_by_letters(page, hit)
+            assert len(keys) - before <= 12, "a note with fault and cue on the current frame"
+            hit("Escape", "p")
+        saved(page)
+        expect(page.get_by_role("button", name="Send reply")).to_be_enabled()
+        hit("Control+Enter")
+        expect(page.get_by_role("button", name="Open the next")).to_be_visible()
+        if number < 2:
+            hit("Control+Enter")
+            page.wait_for_url(re.compile("/review/"))
+            expect(page.locator("reply-panel .focus")).to_have_count(0)
+    assert Note.objects.exclude(fault=None).exclude(cue=None).count() == 9
+    assert ReplyVersion.objects.count() == 3
+    assert len(keys) <= 3 * (3 * 15 + 2)
+
+
+def note_by_letters(page: Page, hit: Callable[..., None]) -> None:
+    """A note here, its fault and its cue, each found by three letters."""
+    hit("n", "h", "i", "p")
+    expect(page.locator("[role=option]").first).to_contain_text("Hips rise first")
+    hit("Enter", "p", "u", "s")
+    expect(page.locator("[role=option]").first).to_contain_text("Push")
+    hit("Enter")
