@@ -1,0 +1,55 @@
+"""How much script a page asks for: every module its entries reach, compressed as it is served."""
+
+import gzip
+import re
+from pathlib import Path
+
+import django_htmx
+
+from coachdesk.bench.rows import Row
+from coachdesk.paths import CHECKOUT
+
+STATIC = CHECKOUT / "static"
+IMPORT = re.compile(r"""^(?:import|export)\b[^;]*?["'](\.[^"']+)["'];""", re.MULTILINE)
+SCRIPT = re.compile(r"""<script[^>]*\bsrc="\{% static '([^']+)' %\}\"""")
+# Pages and the folders their scripts may come from; a classic script comes from its package.
+PAGES = {
+    "script.workbench_kb": (["reviews/workbench/page.html"], 120),
+    "script.athlete_kb": (["reviews/replies/submission.html", "reviews/intake/submit.html"], 60),
+}
+PACKAGES = {
+    "vendor/tus": CHECKOUT / "node_modules" / "tus-js-client" / "dist",
+    "django_htmx": Path(django_htmx.__file__).parent / "static" / "django_htmx",
+}
+
+
+def rows() -> list[Row]:
+    """The heaviest page of each kind; there is nothing to repeat, so a run is one."""
+    found = []
+    for name, (pages, most) in PAGES.items():
+        heaviest = max(_weight(CHECKOUT / "templates" / page) for page in pages)
+        against = f"the heaviest page's script, gzip: at most {most}"
+        found.append(Row(name=name, value=heaviest, unit="kB", against=against, runs=1))
+    return found
+
+
+def _weight(template: Path) -> float:
+    files: set[Path] = set()
+    for name in SCRIPT.findall(template.read_text()):
+        _reach(_file(name), files)
+    return round(sum(len(gzip.compress(path.read_bytes(), 9)) for path in files) / 1000, 1)
+
+
+def _file(name: str) -> Path:
+    for prefix, folder in PACKAGES.items():
+        if name.startswith(prefix):
+            return folder / name.removeprefix(f"{prefix}/")
+    return STATIC / name
+
+
+def _reach(path: Path, seen: set[Path]) -> None:
+    if path in seen:
+        return
+    seen.add(path)
+    for target in IMPORT.findall(path.read_text()):
+        _reach((path.parent / target).resolve(), seen)
