@@ -13,6 +13,7 @@ GROUPS = {
     "play": ["coachdesk.bench.play"],
     "upload": ["coachdesk.bench.upload"],
     "script": ["coachdesk.bench.script"],
+    "workbench": ["coachdesk.bench.ready"],
 }
 
 

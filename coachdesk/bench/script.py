@@ -7,11 +7,10 @@ from pathlib import Path
 import django_htmx
 
 from coachdesk.bench.rows import Row
+from coachdesk.modules import STATIC, reached
 from coachdesk.paths import CHECKOUT
 
-STATIC = CHECKOUT / "static"
-IMPORT = re.compile(r"""^(?:import|export)\b[^;]*?["'](\.[^"']+)["'];""", re.MULTILINE)
-SCRIPT = re.compile(r"""<script[^>]*\bsrc="\{% static '([^']+)' %\}\"""")
+SCRIPT = re.compile(r"""<script[^>]*\bsrc="\{% static '([^']+)' %\}\"|\{% module '([^']+)' %\}""")
 # Pages and the folders their scripts may come from; a classic script comes from its package.
 PAGES = {
     "script.workbench_kb": (["reviews/workbench/page.html"], 120),
@@ -35,8 +34,8 @@ def rows() -> list[Row]:
 
 def _weight(template: Path) -> float:
     files: set[Path] = set()
-    for name in SCRIPT.findall(template.read_text()):
-        _reach(_file(name), files)
+    for classic, module in SCRIPT.findall(template.read_text()):
+        files.update(reached(_file(classic or module)))
     return round(sum(len(gzip.compress(path.read_bytes(), 9)) for path in files) / 1000, 1)
 
 
@@ -45,11 +44,3 @@ def _file(name: str) -> Path:
         if name.startswith(prefix):
             return folder / name.removeprefix(f"{prefix}/")
     return STATIC / name
-
-
-def _reach(path: Path, seen: set[Path]) -> None:
-    if path in seen:
-        return
-    seen.add(path)
-    for target in IMPORT.findall(path.read_text()):
-        _reach((path.parent / target).resolve(), seen)

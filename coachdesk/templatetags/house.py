@@ -4,13 +4,22 @@ from decimal import Decimal
 
 from django import template
 from django.templatetags.static import static
-from django.utils.html import format_html
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
+from coachdesk.modules import names_reached
 from programming.units import shown
 
 register = template.Library()
 THIN = "\u2009"
+
+
+@register.simple_tag
+def module(entry: str) -> SafeString:
+    """A module script, with everything it imports announced so that it arrives side by side."""
+    first, *rest = [static(name) for name in names_reached(entry)]
+    links = format_html_join("", '<link rel="modulepreload" href="{}">', ((url,) for url in rest))
+    return format_html('{}<script type="module" src="{}"></script>', links, first)
 
 
 @register.simple_tag
