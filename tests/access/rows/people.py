@@ -41,7 +41,7 @@ ROWS = [
     Row("person-bring-back", owners(302), "POST", args=person),
     Row("profile", signed_in(200)),
     Row("profile", signed_in(302), "POST",
-        data=lambda world: {"name": "New", "unit": "lb", "timezone": "UTC"}),
+        data=lambda world: {"name": "New", "unit": "lb", "timezone": "UTC", "letter_keys": "True"}),
     # The link is the right to join; somebody who is signed in is asked to sign out first.
     Row("join", dict.fromkeys(ROLES, 200), args=lambda world: {"token": world.token}),
     Row("join", {**signed_in(200), "anonymous": 302}, "POST",
