@@ -52,7 +52,9 @@ class Child:
                 env=environment,
                 # Its own group: Ctrl-C reaches the parent alone, which ends the parts in order.
                 start_new_session=True,
-                preexec_fn=dies_with_parent(os.getpid(), self.ask),
+                # A killed parent asks nobody: every part is made to survive kill -9, and a
+                # polite end may take longer than the next start is willing to wait.
+                preexec_fn=dies_with_parent(os.getpid(), signal.SIGKILL),
             )
 
     @property

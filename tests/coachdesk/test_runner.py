@@ -67,7 +67,7 @@ def test_ready_then_ctrl_c_ends_every_child_then_a_second_start_is_quick(tmp_pat
             path.stem for path in (tmp_path / "logs").iterdir()
         }
         process.send_signal(signal.SIGINT)
-        assert process.wait(20) == 0
+        assert process.wait(60) == 0  # on a starved machine too
         assert gone(children, 5)
     with running(tmp_path, port):
         assert wait_ready(port, 30) < 15
