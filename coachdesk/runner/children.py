@@ -19,6 +19,9 @@ def dies_with_parent(parent: int, ask: signal.Signals) -> Callable[[], None]:
     libc = ctypes.CDLL(None, use_errno=True) if sys.platform == "linux" else None
 
     def before_exec() -> None:
+        # A shell that starts us in the background has these ignored, and a child inherits that.
+        for number in (signal.SIGINT, signal.SIGQUIT):
+            signal.signal(number, signal.SIG_DFL)
         if libc is not None:
             libc.prctl(PR_SET_PDEATHSIG, int(ask))
         if os.getppid() != parent:  # it died before the kernel was asked

@@ -121,7 +121,8 @@ def main() -> int:
     data = options.data.resolve()
     lock = hold(data)
     refuse_taken_port(options.address, options.port)
-    signal.signal(signal.SIGTERM, stop_on_signal)
+    for number in (signal.SIGTERM, signal.SIGINT):  # also where a shell had SIGINT ignored
+        signal.signal(number, stop_on_signal)
     run_folder = Path(tempfile.mkdtemp(prefix="coachdesk-"))  # short: a socket path has 107 bytes
     url = f"http://localhost:{options.port}"
     env = environment(data, run_folder / "valkey", url)
