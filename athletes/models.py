@@ -184,7 +184,8 @@ class PainReport(models.Model):
     score = models.PositiveSmallIntegerField(validators=[MaxValueValidator(10)])
     since = models.CharField(max_length=80, blank=True)
     signs = models.JSONField(default=list, blank=True)  # values of WarningSign
-    reported_at = models.DateTimeField(default=now)
+    # Empty while it stands in a draft: what has not been sent has not been said to anybody.
+    reported_at = models.DateTimeField(null=True, blank=True, default=now)
 
     class Meta:
         ordering = ["-reported_at"]

@@ -11,7 +11,7 @@ from typing import Any, cast
 from django.contrib.auth.decorators import login_required
 from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 from django.http import HttpRequest, HttpResponseBase
 
 from athletes.models import Club, Invitation, InvitationQuerySet, PainReport, Role, User
@@ -84,5 +84,6 @@ def roles_invitable_by(user: User) -> list[str]:
 
 
 def pain_reports_visible_to(user: User) -> QuerySet[PainReport]:
-    """What hurts is told to the coaches of the athlete's club, and to nobody else."""
-    return PainReport.objects.filter(athlete__in=people_visible_to(user))
+    """What hurts is told, once it is sent, to the coaches of the athlete's club and nobody else."""
+    told = PainReport.objects.filter(athlete__in=people_visible_to(user))
+    return told.filter(Q(athlete=user) | Q(reported_at__isnull=False))

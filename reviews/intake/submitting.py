@@ -63,7 +63,7 @@ def _save_pain(draft: Submission, told: Mapping[str, Any] | None) -> None:
         if before:
             before.delete()
         return
-    pain = before or PainReport(athlete=draft.athlete)
+    pain = before or PainReport(athlete=draft.athlete, reported_at=None)
     for name in ("where", "score", "since", "signs"):
         setattr(pain, name, told[name])
     pain.save()

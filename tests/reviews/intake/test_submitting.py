@@ -8,6 +8,7 @@ from django.test import Client
 from django.urls import reverse
 
 from athletes.models import PainReport, User
+from athletes.permissions import pain_reports_visible_to
 from programming.models import Movement
 from programming.movements.families import Family
 from reviews.intake import clips, submitting
@@ -180,6 +181,16 @@ def test_what_was_sent_no_longer_changes(page: Client, draft, clip: Clip) -> Non
 
 
 PAIN = {"where": "Left knee", "score": "3", "since": "Monday", "signs": []}
+
+
+def test_pain_in_a_draft_is_told_to_nobody_until_it_is_sent(
+    page: Client, cast, draft, clip
+) -> None:
+    save(page, draft, question="Why?", pain={**PAIN, "signs": []})
+    assert not pain_reports_visible_to(cast.coach).exists()
+    assert pain_reports_visible_to(cast.athlete).exists()
+    assert send(page, draft).status_code == 200
+    assert pain_reports_visible_to(cast.coach).exists()
 
 
 def test_pain_comes_before_form_and_a_warning_sign_before_pain(page: Client, draft) -> None:
