@@ -25,7 +25,7 @@ export class PainCaution extends BenchPart {
         h(
           "p",
           {},
-          "Form notes are coaching, not medical advice: sharp, spreading or night pain needs a clinician, and local emergency advice comes first. The reply opens with the caution.",
+          `${this.dataset.words} The reply opens with this caution.`,
         ),
       ),
     );
