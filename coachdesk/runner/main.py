@@ -21,6 +21,7 @@ from coachdesk.runner import parts
 from coachdesk.runner.children import Child, end_all
 
 READY_SECONDS = 60
+LOOPBACK = {"127.0.0.1", "localhost", "::1"}
 
 
 def arguments() -> argparse.Namespace:
@@ -52,6 +53,12 @@ def refuse_taken_port(address: str, port: int) -> None:
             probe.bind((address, port))
         except OSError as error:
             sys.exit(f"Port {port} cannot be used ({error.strerror}). Choose another: --port 8001")
+
+
+def refuse_open_demo(options: argparse.Namespace) -> None:
+    """The demo's password is public: its sign-ins stay on this machine."""
+    if not options.no_demo and options.address not in LOOPBACK:
+        sys.exit("The demo's sign-ins are public. To listen beyond this machine, add --no-demo.")
 
 
 def environment(data: Path, broker: Path, url: str) -> dict[str, str]:
@@ -118,6 +125,7 @@ def stop_on_signal(number: int, frame: Any) -> None:
 
 def main() -> int:
     options = arguments()
+    refuse_open_demo(options)
     data = options.data.resolve()
     lock = hold(data)
     refuse_taken_port(options.address, options.port)
@@ -150,7 +158,8 @@ def main() -> int:
     except KeyboardInterrupt:
         print("\nStopping", flush=True)
     finally:
-        signal.signal(signal.SIGINT, signal.SIG_IGN)
+        for number in (signal.SIGTERM, signal.SIGINT):  # a second press must not leave parts behind
+            signal.signal(number, signal.SIG_IGN)
         end_all(children)
         shutil.rmtree(run_folder, ignore_errors=True)
         lock.close()

@@ -91,6 +91,19 @@ def test_a_killed_parent_leaves_no_orphan(tmp_path: Path) -> None:
         assert gone(children, 20)
 
 
+def test_the_demo_with_its_public_password_stays_on_this_machine(tmp_path: Path) -> None:
+    words = ["--address", "0.0.0.0", "--port", str(free_port()), "--data", str(tmp_path)]
+    done = subprocess.run(
+        [sys.executable, "-m", "coachdesk.runner", *words],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=30,
+    )
+    assert done.returncode == 1
+    assert "add --no-demo" in done.stderr
+
+
 def test_one_data_folder_has_one_server_and_a_taken_port_is_named(tmp_path: Path) -> None:
     port = free_port()
     with running(tmp_path / "a", port):
