@@ -116,6 +116,7 @@ PAGES = [
     Look("mfa_remove_webauthn", "athlete", with_passkey("mfa_remove_webauthn", own_key=True)),
     Look("usersessions_list", "athlete", at("usersessions_list")),
     Look("profile", "athlete", at("profile")),
+    Look("profile", "coach", at("profile")),
     Look("people", "owner", busy_club),
     Look("people", "coach", at("people")),
     Look("person", "owner", hurting_athlete),
