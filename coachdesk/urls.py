@@ -18,5 +18,6 @@ urlpatterns = [
     path("health/live", live, name="health-live"),
     path("health/ready", ready, name="health-ready"),
     path("", include("athletes.urls")),
+    path("", include("programming.urls")),
     path("", include("reviews.urls")),
 ]

@@ -9,7 +9,10 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 APPS = ["athletes", "programming", "reviews", "coachdesk"]
 PURE = ["reviews/media", "reviews/motion", "reviews/drawn", "programming/load"]
-WINGS = ["media", "motion", "drawn", "intake", "library", "desk", "replies"]
+WINGS = {
+    "reviews": ["media", "motion", "drawn", "intake", "library", "desk", "replies"],
+    "programming": ["movements", "load", "logs", "plans", "corrections"],
+}
 DJANGO = {"django", "rest_framework", "celery", "allauth"}
 
 
@@ -38,12 +41,13 @@ def test_apps_import_only_what_stands_before_them(app: str) -> None:
     assert not wrong
 
 
-@pytest.mark.parametrize("wing", WINGS)
-def test_wings_import_only_what_stands_before_them(wing: str) -> None:
-    later = {f"reviews.{name}" for name in WINGS[WINGS.index(wing) + 1 :]}
+@pytest.mark.parametrize(("app", "wing"), [(a, w) for a, wings in WINGS.items() for w in wings])
+def test_wings_import_only_what_stands_before_them(app: str, wing: str) -> None:
+    wings = WINGS[app]
+    later = {f"{app}.{name}" for name in wings[wings.index(wing) + 1 :]}
     wrong = [
         f"{path.relative_to(ROOT)} imports {name}"
-        for path in modules(f"reviews/{wing}")
+        for path in modules(f"{app}/{wing}")
         for name in imported(path)
         if ".".join(name.split(".")[:2]) in later
     ]

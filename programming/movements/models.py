@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from athletes.models import Club
+from athletes.models import Club, User
 from programming.movements.families import Family
 
 
@@ -11,6 +11,14 @@ class Movement(models.Model):
 
     club = models.ForeignKey(
         Club, on_delete=models.CASCADE, null=True, blank=True, related_name="movements"
+    )
+    # A variant of one athlete's own, such as a technique being rebuilt.
+    athlete = models.ForeignKey(
+        User, on_delete=models.CASCADE, null=True, blank=True, related_name="movements"
+    )
+    # Remembered, never inherited from: the new variant's max starts from what it is lifted at.
+    parent = models.ForeignKey(
+        "self", on_delete=models.RESTRICT, null=True, blank=True, related_name="rebuilt_as"
     )
     family = models.CharField(max_length=8, choices=Family.choices)
     name = models.CharField(max_length=80)
@@ -24,7 +32,16 @@ class Movement(models.Model):
     class Meta:
         ordering = ["order", "name"]
         constraints = [
-            models.UniqueConstraint(fields=["club", "name"], name="one_name_per_club"),
+            models.UniqueConstraint(
+                fields=["club", "name"],
+                condition=models.Q(athlete=None),
+                name="one_name_per_club",
+            ),
+            models.UniqueConstraint(
+                fields=["athlete", "name"],
+                condition=models.Q(athlete__isnull=False),
+                name="one_name_per_athlete",
+            ),
             models.UniqueConstraint(
                 fields=["name"], condition=models.Q(club=None), name="one_shipped_name"
             ),

@@ -32,7 +32,7 @@ class Clip(models.Model):
     submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="clips")
     position = models.PositiveSmallIntegerField(default=1)
     # What was on the bar
-    movement = models.ForeignKey(Movement, on_delete=models.PROTECT, null=True, blank=True)
+    movement = models.ForeignKey(Movement, on_delete=models.RESTRICT, null=True, blank=True)
     load_kg = models.DecimalField(max_digits=7, decimal_places=3, null=True, blank=True)
     load_unit = models.CharField(max_length=2, choices=Unit.choices, default=Unit.KG)  # as typed
     reps = models.PositiveSmallIntegerField(

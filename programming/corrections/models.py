@@ -1,0 +1,61 @@
+"""A programme change caused by a fault, with what it changed and when to check it."""
+
+import uuid
+
+from django.db import models
+from django.utils import timezone
+
+from athletes.models import User
+from programming.plans.models import Prescription, Programme
+
+
+class Kind(models.TextChoices):
+    ADD_DRILL = "add-drill", "Add a drill"
+    SWAP = "swap", "Swap the movement"
+    CAP = "cap", "Cap the load"
+    REBUILD = "rebuild", "Rebuild as a new movement"
+    DOSE = "dose", "Change sets or reps"
+    HOLD = "hold", "Hold"
+
+
+class Correction(models.Model):
+    """Applies whole or not at all. Why it was made is linked from the review that made it."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    athlete = models.ForeignKey(User, on_delete=models.CASCADE, related_name="corrections")
+    programme = models.ForeignKey(Programme, on_delete=models.RESTRICT, related_name="corrections")
+    kind = models.CharField(max_length=9, choices=Kind.choices)
+    wish = models.JSONField(default=dict)  # what was asked for, as the preview was made from it
+    said = models.CharField(max_length=200)  # one line: "Cap the low-bar squat at 95%"
+    made_by = models.ForeignKey(User, on_delete=models.SET_NULL, null=True, related_name="+")
+    made_at = models.DateTimeField(default=timezone.now, editable=False)
+    check_back_on = models.DateField(null=True, blank=True)
+    taken_back_at = models.DateTimeField(null=True, blank=True)
+    taken_back_by = models.ForeignKey(
+        User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["-made_at"]
+        indexes = [models.Index(fields=["athlete", "check_back_on"], name="check_backs_due")]
+
+    def __str__(self) -> str:
+        return self.said
+
+
+class Change(models.Model):
+    """One prescription before and after; ``before`` is empty when the correction added it."""
+
+    correction = models.ForeignKey(Correction, on_delete=models.CASCADE, related_name="changes")
+    # A prescription that was added and taken back is gone; its record stays.
+    prescription = models.ForeignKey(
+        Prescription, on_delete=models.SET_NULL, null=True, blank=True, related_name="changes"
+    )
+    before = models.JSONField(null=True, blank=True)
+    after = models.JSONField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.correction} at {self.prescription}"

@@ -1,0 +1,17 @@
+"""What was lifted, how it was judged, and what follows from it."""
+
+from programming.logs.models.day import BodyWeight, DaySummary
+from programming.logs.models.lifted import LoggedSession, LoggedSet
+from programming.logs.models.maxes import MaxKind, MaxRecord, MaxSource
+from programming.logs.models.verdict import SetVerdict
+
+__all__ = [
+    "BodyWeight",
+    "DaySummary",
+    "LoggedSession",
+    "LoggedSet",
+    "MaxKind",
+    "MaxRecord",
+    "MaxSource",
+    "SetVerdict",
+]
