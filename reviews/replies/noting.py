@@ -17,7 +17,11 @@ from reviews.replies.working import NOT_HERE, clip_for_work
 
 @dataclass(frozen=True, kw_only=True)
 class Seen:
-    """What a note says. Frames are inclusive; library entries are those of the coach's club."""
+    """What a note says. Frames are inclusive; library entries are those of the coach's club.
+
+    `cue_text` and `drill_text` are the coach's own words, and count only without an entry; None
+    leaves what stands.
+    """
 
     clip: UUID
     first_frame: int
@@ -28,6 +32,8 @@ class Seen:
     fault: Fault | None = None
     cue: Cue | None = None
     drill: Drill | None = None
+    cue_text: str | None = None
+    drill_text: str | None = None
     rank: int | None = None
 
 
@@ -64,6 +70,10 @@ def _copy_words(note: Note, seen: Seen) -> None:
         note.cue_text = seen.cue.text if seen.cue else ""
     if note.drill_id != _key(seen.drill):
         note.drill_text = words_of(seen.drill) if seen.drill else ""
+    if seen.cue is None and seen.cue_text is not None:
+        note.cue_text = seen.cue_text
+    if seen.drill is None and seen.drill_text is not None:
+        note.drill_text = seen.drill_text
     note.fault, note.cue, note.drill = seen.fault, seen.cue, seen.drill
 
 

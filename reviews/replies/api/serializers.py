@@ -33,6 +33,12 @@ class NoteIn(serializers.Serializer):
     fault = _OfClub(queryset=Fault.objects.all(), allow_null=True, default=None)
     cue = _OfClub(queryset=Cue.objects.all(), allow_null=True, default=None)
     drill = _OfClub(queryset=Drill.objects.all(), allow_null=True, default=None)
+    cue_text = serializers.CharField(
+        allow_null=True, allow_blank=True, default=None, max_length=120
+    )
+    drill_text = serializers.CharField(
+        allow_null=True, allow_blank=True, default=None, max_length=260
+    )
     rank = serializers.IntegerField(
         min_value=1, max_value=99, allow_null=True, required=False, default=None
     )

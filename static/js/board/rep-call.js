@@ -62,7 +62,7 @@ export class RepCallBar extends BenchPart {
     );
     const names = new Map(noted.map((note) => [note.fault, note.fault_name]));
     for (const id of now.faults) {
-      const entry = this.state.library.find((one) => one.kind === "fault" && one.id === id);
+      const entry = this.state.library?.find((one) => one.kind === "fault" && one.id === id);
       if (!names.has(id)) names.set(id, entry?.name ?? "a fault of the library");
     }
     this.#faults.hidden = now.call !== "not-standard";

@@ -24,7 +24,7 @@
  * @typedef {{coach: string, mine: boolean, until: string}} Claim
  * @typedef {{reader: number, submission: Submission, urls: Record<string, string>, clips: Clip[], notes: Note[],
  *   rep_calls: RepCall[], reply: Reply, claim: Claim|null, may_publish: {ok: boolean, why: string}}} Review
- * @typedef {{id: number, kind: "fault"|"cue"|"drill", name: string, aside: string,
+ * @typedef {{id: number|null, kind: "fault"|"cue"|"drill", name: string, aside: string,
  *   phase: string|null}} Entry
  */
 export {};

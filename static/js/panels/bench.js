@@ -4,11 +4,12 @@
  * @typedef {import("../core/types.js").Review & {
  *   clip: string, frame: number, table: import("../core/frametable.js").FrameTable|null,
  *   note: string|null, rep: number|null, removed: boolean, canUndo: boolean, canRedo: boolean,
- *   library: import("../core/types.js").Entry[], savedAt: Date|null, busy: boolean, said: string,
+ *   library: import("../core/types.js").Entry[]|null, savedAt: Date|null, busy: boolean, said: string,
  *   save: {state: string, why: string}, loop: import("../core/loop.js").Loop|null,
  *   view: import("../core/zoom.js").View}} BenchState
  * @typedef {import("../core/store.js").Store<BenchState>} BenchStore
  * @typedef {{store: BenchStore, deeds: import("./deeds.js").Deeds,
+ *   library: Promise<import("../core/types.js").Entry[]>,
  *   commands: import("../core/commands.js").Commands,
  *   player: import("../player/exact-player.js").ExactPlayer}} Bench
  */

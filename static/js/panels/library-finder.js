@@ -3,14 +3,26 @@ import { find } from "../core/find.js";
 import { h } from "../dom.js";
 
 let count = 0;
+const MOST = 7;
+/** What a coach may put in words of their own; a fault of their own belongs in the library. */
+const OWN = /** @type {const} */ ({ cue: "Use it as the cue", drill: "Use it as the drill" });
+
+/**
+ * @typedef {import("../core/types.js").Entry} Entry
+ * @typedef {{entry: Entry, from: number, to: number}} Option what is offered, and the letters of
+ *   its name that matched
+ */
 
 /**
  * A field that finds library entries by a few letters (WAI-ARIA combobox with a list).
- * Set `entries`; listen to "pick", whose detail is the entry.
+ *
+ * Set `entries`, null while they are on their way. Events: "pick" with the entry chosen, whose id
+ * is null for words of the coach's own; "wish" with the letters that Enter was pressed on before
+ * the entries were here.
  */
 export class LibraryFinder extends HTMLElement {
-  /** @type {import("../core/types.js").Entry[]} */
-  entries = [];
+  /** @type {Entry[]|null} */
+  #entries = null;
   #id = `found-${(count += 1)}`;
   #input = /** @type {HTMLInputElement} */ (
     h("input", {
@@ -29,7 +41,8 @@ export class LibraryFinder extends HTMLElement {
     "aria-label": "Found in the library",
     hidden: true,
   });
-  /** @type {import("../core/types.js").Entry[]} */
+  #said = h("p.said", { role: "status", hidden: true });
+  /** @type {Option[]} */
   #found = [];
   #at = 0;
 
@@ -40,52 +53,56 @@ export class LibraryFinder extends HTMLElement {
     this.#input.setAttribute("aria-label", label);
     this.#input.placeholder = label;
     this.#input.addEventListener("input", () => this.#look());
+    this.#input.addEventListener("focus", () => this.#look());
     this.#input.addEventListener("keydown", (event) => this.#key(event));
-    this.#input.addEventListener("blur", () => this.#show([]));
-    this.append(this.#input, this.#list);
+    this.#input.addEventListener("blur", () => this.#close());
+    this.append(this.#input, this.#list, this.#said);
+  }
+
+  /** @param {Entry[]|null} entries */
+  set entries(entries) {
+    if (entries === this.#entries) return;
+    this.#entries = entries;
+    // Letters may stand here since before the entries arrived: look again for them.
+    if (this.#input === document.activeElement) this.#look();
   }
 
   focus() {
     this.#input.focus();
   }
 
+  get #letters() {
+    return this.#input.value.trim();
+  }
+
   #look() {
-    this.#at = 0;
-    const found = find(this.entries, this.#input.value, 7);
-    const nothing = this.#input.value.trim() && !found.length;
-    this.#show(
-      found.map(({ entry }) => entry),
-      found,
-    );
-    if (nothing) {
-      this.#list.hidden = false;
-      this.#list.replaceChildren(
-        h(
-          "li.nothing",
-          { role: "option", "aria-disabled": "true" },
-          "Nothing in the library. Write it below.",
-        ),
-      );
-    }
+    const letters = this.#letters;
+    if (!letters) return this.#close();
+    if (!this.#entries) return this.#show([], "Loading the library");
+    const found = find(this.#entries, letters, MOST);
+    if (found.length) this.#show(found, "");
+    else this.#show(inOwnWords(letters), "Nothing in the library.");
+    // Words of the coach's own are chosen on purpose: a slip of the finger must not become a cue.
+    this.#mark(found.length ? 0 : -1);
   }
 
-  /**
-   * @param {import("../core/types.js").Entry[]} entries
-   * @param {{entry: import("../core/types.js").Entry, from: number, to: number}[]} [found]
-   */
-  #show(entries, found = []) {
-    this.#found = entries;
-    this.#list.hidden = !entries.length;
-    this.#input.setAttribute("aria-expanded", String(entries.length > 0));
-    this.#list.replaceChildren(
-      ...found.map(({ entry, from, to }, at) => this.#option(entry, from, to, at)),
-    );
-    this.#mark();
+  #close() {
+    this.#show([], "");
   }
 
-  /** @param {import("../core/types.js").Entry} entry @param {number} from @param {number} to @param {number} at */
-  #option(entry, from, to, at) {
-    const { kind, name, aside } = entry;
+  /** @param {Option[]} found @param {string} said */
+  #show(found, said) {
+    this.#found = found;
+    this.#list.hidden = !found.length;
+    this.#input.setAttribute("aria-expanded", String(found.length > 0));
+    this.#list.replaceChildren(...found.map((option, at) => this.#option(option, at)));
+    this.#said.hidden = !said;
+    if (this.#said.textContent !== said) this.#said.textContent = said;
+    this.#mark(0);
+  }
+
+  /** @param {Option} option @param {number} at */
+  #option({ entry: { kind, name, aside }, from, to }, at) {
     const words = h(
       "span",
       {},
@@ -107,36 +124,58 @@ export class LibraryFinder extends HTMLElement {
     return option;
   }
 
-  #mark() {
-    [...this.#list.children].forEach((option, at) =>
-      option.setAttribute("aria-selected", String(at === this.#at)),
+  /** @param {number} at */
+  #mark(at) {
+    this.#at = at;
+    [...this.#list.children].forEach((option, place) =>
+      option.setAttribute("aria-selected", String(place === at)),
     );
-    if (this.#found.length)
-      this.#input.setAttribute("aria-activedescendant", `${this.#id}-${this.#at}`);
+    if (at >= 0 && this.#found.length)
+      this.#input.setAttribute("aria-activedescendant", `${this.#id}-${at}`);
     else this.#input.removeAttribute("aria-activedescendant");
   }
 
   /** @param {KeyboardEvent} event */
   #key(event) {
+    if (event.key === "Enter") {
+      event.preventDefault();
+      this.#enter();
+    }
     const { length } = this.#found;
-    if (event.key === "Enter") event.preventDefault();
     if (!length) return;
-    if (event.key === "ArrowDown") this.#at = (this.#at + 1) % length;
-    else if (event.key === "ArrowUp") this.#at = (this.#at + length - 1) % length;
-    else if (event.key === "Enter") return this.#pick(this.#at);
-    else if (event.key === "Escape") this.#show([]);
+    if (event.key === "ArrowDown") this.#mark((this.#at + 1) % length);
+    else if (event.key === "ArrowUp") this.#mark((Math.max(this.#at, 0) + length - 1) % length);
+    else if (event.key === "Escape") this.#close();
     else return;
     event.preventDefault();
-    this.#mark();
+  }
+
+  #enter() {
+    if (this.#found.length && this.#at >= 0) this.#pick(this.#at);
+    else if (!this.#entries && this.#letters) this.#tell("wish", this.#letters);
   }
 
   /** @param {number} at */
   #pick(at) {
-    const entry = this.#found[at];
-    this.#input.value = "";
-    this.#show([]);
-    this.dispatchEvent(new CustomEvent("pick", { detail: entry }));
+    this.#tell("pick", this.#found[at].entry);
   }
+
+  /** @param {"pick"|"wish"} name @param {Entry|string} detail */
+  #tell(name, detail) {
+    this.#input.value = "";
+    this.#close();
+    this.dispatchEvent(new CustomEvent(name, { detail }));
+  }
+}
+
+/** @param {string} words @returns {Option[]} */
+function inOwnWords(words) {
+  const kinds = /** @type {(keyof typeof OWN)[]} */ (Object.keys(OWN));
+  return kinds.map((kind) => ({
+    entry: { id: null, kind, name: words, aside: OWN[kind], phase: null },
+    from: 0,
+    to: 0,
+  }));
 }
 
 customElements.define("library-finder", LibraryFinder);

@@ -1,4 +1,5 @@
 // @ts-check
+import { find } from "../core/find.js";
 import { ranked } from "../core/review.js";
 import { place } from "../core/timecode.js";
 import { follow, h, shape } from "../dom.js";
@@ -6,6 +7,10 @@ import { clipOf, repsOf } from "./bench.js";
 import { LibraryFinder } from "./library-finder.js";
 
 let count = 0;
+/** Where a note keeps the words of each, also when the library's entry is gone or never was. */
+const WORDS = /** @type {const} */ ({ fault: "fault_name", cue: "cue_text", drill: "drill_text" });
+/** Letters a note has room for, as the server counts them. */
+const MOST = { cue: 120, drill: 260 };
 
 /** One note, open for writing. Every change is saved as it is made. */
 export class NoteEditor extends HTMLElement {
@@ -16,7 +21,7 @@ export class NoteEditor extends HTMLElement {
   #rep = select("Rep");
   #phase = select("Phase");
   #finder = new LibraryFinder();
-  #picked = h("ul.picked", { "aria-label": "From the library" });
+  #picked = h("ul.picked", { "aria-label": "Fault, cue and drill" });
   #text = area("What you see, and why it happens", "text", 4000);
   #buttons = h("div.note-deeds");
 
@@ -50,19 +55,34 @@ export class NoteEditor extends HTMLElement {
       edit({ phase: choice(this.#phase).value || null }),
     );
     this.#finder.addEventListener("pick", (event) =>
-      this.#pick(/** @type {CustomEvent} */ (event).detail),
+      this.#pick(this.note, /** @type {CustomEvent} */ (event).detail),
+    );
+    this.#finder.addEventListener("wish", (event) =>
+      this.#wish(this.note, /** @type {CustomEvent} */ (event).detail),
     );
   }
 
-  /** @param {import("../core/types.js").Entry} entry */
-  #pick({ id, kind, name, phase }) {
-    const note = this.bench.deeds.noteOf(this.note);
+  /** @param {string} id of the note @param {import("../core/types.js").Entry} entry */
+  #pick(id, { id: entry, kind, name, phase }) {
+    const note = this.bench.deeds.noteOf(id);
     const parts = {
-      fault: { fault: id, fault_name: name, phase: note?.phase ?? phase ?? null },
-      cue: { cue: id, cue_text: name },
-      drill: { drill: id, drill_text: name },
+      fault: { fault: entry, fault_name: name, phase: note?.phase ?? phase ?? null },
+      cue: { cue: entry, cue_text: name.slice(0, MOST.cue) },
+      drill: { drill: entry, drill_text: name.slice(0, MOST.drill) },
     };
-    this.bench.deeds.editNote(this.note, parts[kind]);
+    this.bench.deeds.editNote(id, parts[kind]);
+  }
+
+  /**
+   * Entered before the library was here: taken when it arrives, whatever is open by then. Letters
+   * that find nothing become words of the note, so that they are not lost.
+   * @param {string} id of the note @param {string} letters
+   */
+  async #wish(id, letters) {
+    const [found] = find(await this.bench.library, letters, 1);
+    if (found) return this.#pick(id, found.entry);
+    const words = this.bench.deeds.noteOf(id)?.text ?? "";
+    this.bench.deeds.editNote(id, { text: words ? `${words} ${letters}` : letters });
   }
 
   /** Where writing begins. */
@@ -95,13 +115,13 @@ export class NoteEditor extends HTMLElement {
   /** @param {import("../core/types.js").Note} note */
   #drawPicked(note) {
     const kinds = /** @type {const} */ (["fault", "cue", "drill"]).filter(
-      (kind) => note[kind] !== null,
+      (kind) => note[WORDS[kind]] !== "",
     );
     const make = () =>
       h("li", {}, h("span.label-tiny"), h("b"), h("button.tool", { type: "button" }, "Take off"));
     follow(this.#picked, kinds, String, make, (row, kind) => {
       const [label, words, off] = /** @type {HTMLElement[]} */ ([...row.children]);
-      const text = kind === "fault" ? "fault_name" : kind === "cue" ? "cue_text" : "drill_text";
+      const text = WORDS[kind];
       label.textContent = kind;
       words.textContent = note[text];
       off.setAttribute("aria-label", `Take the ${kind} off`);

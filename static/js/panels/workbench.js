@@ -47,7 +47,7 @@ function opening(review) {
     removed: false,
     canUndo: false,
     canRedo: false,
-    library: [],
+    library: null,
     savedAt: null,
     busy: false,
     said: "",
@@ -72,9 +72,11 @@ function begin() {
     looping: new Looping(store, player),
     zooming: new Zooming(store, player),
   });
+  const library = readLibrary(review.urls.library);
+  void library.then((entries) => store.set({ library: entries }));
   setStage(store, player, page);
   for (const part of page.querySelectorAll("*")) {
-    if (part instanceof BenchPart) part.attach({ store, deeds, commands, player });
+    if (part instanceof BenchPart) part.attach({ store, deeds, commands, player, library });
   }
   for (const button of page.querySelectorAll("[data-command]")) {
     const name = button.getAttribute("data-command") ?? "";
@@ -83,7 +85,6 @@ function begin() {
   listen(commands);
   saver.wake();
   void watchClips(store);
-  void readLibrary(review.urls.library).then((library) => store.set({ library }));
 }
 
 begin();

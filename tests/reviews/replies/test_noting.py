@@ -75,6 +75,19 @@ def test_an_old_note_keeps_what_it_said(cast, clip, club, fault) -> None:
     assert note.drill_text == "Pause squat, 3 × 4"
 
 
+def test_a_cue_and_a_drill_in_the_coachs_own_words(cast, clip, club) -> None:
+    cue = Cue.objects.create(club=club, text="Shove the bar back into the wall")
+    note = a_note(cast.coach, clip, cue_text="Chest to the bar", drill_text="Long pauses, 2 × 2")
+    assert (note.cue_text, note.drill_text) == ("Chest to the bar", "Long pauses, 2 × 2")
+    for seen in (
+        Seen(clip=clip.pk, first_frame=5, last_frame=5, cue=cue, cue_text="not these"),
+        Seen(clip=clip.pk, first_frame=5, last_frame=5, cue=cue, drill_text=""),
+    ):
+        save_note(coach=cast.coach, note_id=note.pk, seen=seen)
+    note.refresh_from_db()
+    assert (note.cue_text, note.drill_text) == ("Shove the bar back into the wall", "")
+
+
 def test_dropping_a_fault_drops_its_name(cast, clip, fault) -> None:
     note = a_note(cast.coach, clip, fault=fault)
     seen = Seen(clip=clip.pk, first_frame=5, last_frame=5)
