@@ -6,7 +6,7 @@ from django.db import models
 from django.utils import timezone
 
 from athletes.models import User
-from programming.plans.models import Prescription, Programme
+from programming.plans.models import Prescription
 
 
 class Kind(models.TextChoices):
@@ -18,12 +18,19 @@ class Kind(models.TextChoices):
     HOLD = "hold", "Hold"
 
 
+class Place(models.TextChoices):
+    """Where in the session a drill goes."""
+
+    BEFORE = "before", "before the lift"
+    AFTER = "after", "after the lift"
+    LAST = "last", "at the end"
+
+
 class Correction(models.Model):
     """Applies whole or not at all. Why it was made is linked from the review that made it."""
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     athlete = models.ForeignKey(User, on_delete=models.CASCADE, related_name="corrections")
-    programme = models.ForeignKey(Programme, on_delete=models.RESTRICT, related_name="corrections")
     kind = models.CharField(max_length=9, choices=Kind.choices)
     wish = models.JSONField(default=dict)  # what was asked for, as the preview was made from it
     said = models.CharField(max_length=200)  # one line: "Cap the low-bar squat at 95%"
@@ -31,6 +38,8 @@ class Correction(models.Model):
     made_at = models.DateTimeField(default=timezone.now, editable=False)
     check_back_on = models.DateField(null=True, blank=True)
     taken_back_at = models.DateTimeField(null=True, blank=True)
+    # Partly trained, so it cannot be taken back: from this day on it no longer holds.
+    ended_on = models.DateField(null=True, blank=True)
     taken_back_by = models.ForeignKey(
         User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
