@@ -7,13 +7,22 @@ from programming.logs.models import (
     LoggedSession,
     LoggedSet,
     MaxRecord,
+    Removed,
     SetVerdict,
 )
 from programming.movements.models import Movement
-from programming.plans.models import PlannedSession, PlateSet, Prescription, Programme
+from programming.plans.models import (
+    CalendarFeed,
+    PlannedSession,
+    PlateSet,
+    Prescription,
+    Programme,
+    Progression,
+)
 
 __all__ = [
     "BodyWeight",
+    "CalendarFeed",
     "Change",
     "Correction",
     "DaySummary",
@@ -25,5 +34,7 @@ __all__ = [
     "PlateSet",
     "Prescription",
     "Programme",
+    "Progression",
+    "Removed",
     "SetVerdict",
 ]

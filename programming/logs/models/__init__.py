@@ -1,7 +1,7 @@
 """What was lifted, how it was judged, and what follows from it."""
 
 from programming.logs.models.day import BodyWeight, DaySummary
-from programming.logs.models.lifted import LoggedSession, LoggedSet
+from programming.logs.models.lifted import LoggedSession, LoggedSet, Removed
 from programming.logs.models.maxes import MaxKind, MaxRecord, MaxSource
 from programming.logs.models.verdict import SetVerdict
 
@@ -13,5 +13,6 @@ __all__ = [
     "MaxKind",
     "MaxRecord",
     "MaxSource",
+    "Removed",
     "SetVerdict",
 ]

@@ -39,6 +39,8 @@ class LoggedSession(models.Model):
     note = models.TextField(blank=True, max_length=2000)
     started_at = models.DateTimeField(default=timezone.now)
     finished_at = models.DateTimeField(null=True, blank=True)
+    # The phone's own count of changes: an older copy that arrives late changes nothing.
+    revision = models.PositiveIntegerField(default=1)
 
     class Meta:
         ordering = ["day", "started_at"]
@@ -71,8 +73,10 @@ class LoggedSet(models.Model):
     position = models.PositiveSmallIntegerField(default=1)  # order within the session
     load_kg = models.DecimalField(max_digits=7, decimal_places=3, null=True, blank=True)
     load_unit = models.CharField(max_length=2, choices=Unit.choices, default=Unit.KG)  # as typed
-    reps = models.PositiveSmallIntegerField(validators=[MaxValueValidator(200)])  # reps done
-    # Of the reps tried: those that failed or broke the technical standard.
+    reps = models.PositiveSmallIntegerField(validators=[MaxValueValidator(200)])  # reps made
+    # Tried beside them and not made, or made in a way that lost the position. Three tried and the
+    # last one missed: reps 2, missed_reps 1. (A rep that loses the intended position is a missed
+    # rep however heavy: common practice, no source.)
     missed_reps = models.PositiveSmallIntegerField(default=0)
     rpe = models.DecimalField(
         max_digits=3, decimal_places=1, null=True, blank=True, validators=HALF_POINTS
@@ -94,3 +98,16 @@ class LoggedSet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.movement} {self.load_kg} x {self.reps}"
+
+
+class Removed(models.Model):
+    """What was taken out of the log, by its id: a copy of it that arrives late must not bring it
+    back. ``revision`` is the one that took it out; only a newer one may put it in again."""
+
+    id = models.UUIDField(primary_key=True, editable=False)
+    athlete = models.ForeignKey(User, on_delete=models.CASCADE, related_name="+")
+    revision = models.PositiveIntegerField()
+    removed_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    def __str__(self) -> str:
+        return f"{self.id} out at {self.revision}"

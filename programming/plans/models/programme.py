@@ -45,9 +45,15 @@ class PlannedSession(models.Model):
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     programme = models.ForeignKey(Programme, on_delete=models.CASCADE, related_name="sessions")
     week = models.PositiveSmallIntegerField()  # 1 is the first
-    position = models.PositiveSmallIntegerField()  # 1 is the first of its week
+    # The place in the week that the same session keeps in every week: the grid draws it as one
+    # band. It is not the order of days: a session moved to another day keeps its place.
+    position = models.PositiveSmallIntegerField()
     name = models.CharField(max_length=80, blank=True)
     day = models.DateField(null=True, blank=True)  # the athlete's local date; none in a template
+    # A template has weekdays in place of dates: 0 is Monday (as date.weekday() counts).
+    weekday = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MaxValueValidator(6)]
+    )
     note = models.TextField(blank=True, max_length=1000)
 
     class Meta:
@@ -56,7 +62,12 @@ class PlannedSession(models.Model):
         constraints = [
             models.UniqueConstraint(
                 fields=["programme", "week", "position"], name="one_session_a_place"
-            )
+            ),
+            models.CheckConstraint(
+                condition=models.Q(day__isnull=False, weekday=None)
+                | models.Q(day=None, weekday__isnull=False, weekday__lte=6),
+                name="a_date_or_a_weekday",
+            ),
         ]
 
     def __str__(self) -> str:
