@@ -7,9 +7,10 @@ Shape (format 1): {"format": 1, "coach": name, "question": str, "opening": str, 
 "film_again": {"by": ISO date or null, "note": str}, "clips": [clip], "points": [moment],
 "rest": [moment]}. A clip: {"id", "position", "movement", "load_kg": str or null, "reps", "rpe",
 "view", "seconds": float or null, "calls": [{"rep", "call", "faults": [name], "first_frame",
-"last_frame", "seconds"}]}. A moment: {"note", "number", "clip", "first_frame", "last_frame",
-"seconds", "until", "rep", "phase", "fault", "text", "cue", "drill"}; seconds are looked up in the
-clip's frame table.
+"last_frame", "seconds", "until"}]}. A moment: {"note", "number", "clip", "first_frame",
+"last_frame", "seconds", "until", "rep", "phase", "fault", "text", "cue", "drill"}. Both last from
+"seconds", when the first frame appears, until the last frame is gone; looked up in the clip's frame
+table, and null where there is none.
 """
 
 from typing import Any
@@ -58,14 +59,15 @@ def _clip(clip: Clip, calls: list[RepCall], clock: Clock | None) -> dict[str, An
 
 
 def _call(call: RepCall, clock: Clock | None) -> dict[str, Any]:
-    first = call.first_frame
+    first, last = call.first_frame, call.last_frame
     return {
         "rep": call.rep,
         "call": call.call,
         "faults": [fault.name for fault in call.faults.all()],
         "first_frame": first,
-        "last_frame": call.last_frame,
+        "last_frame": last,
         "seconds": clock.at(first) if clock and first is not None else None,
+        "until": clock.until(last) if clock and last is not None else None,
     }
 
 
@@ -77,7 +79,7 @@ def _moment(note: Note, number: int | None, clock: Clock | None) -> dict[str, An
         "first_frame": note.first_frame,
         "last_frame": note.last_frame,
         "seconds": clock.at(note.first_frame) if clock else None,
-        "until": clock.at(note.last_frame) if clock else None,
+        "until": clock.until(note.last_frame) if clock else None,
         "rep": note.rep,
         "phase": note.phase,
         "fault": note.fault_name,

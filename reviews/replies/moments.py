@@ -26,11 +26,17 @@ class Clock:
     def __init__(self, table: dict[str, Any]) -> None:
         self._pts: list[int] = table["pts"]
         self._ticks: int = table["timescale"]
-        self.seconds: float = table["duration"] / self._ticks
+        self._end: int = table["duration"]
+        self.seconds: float = self._end / self._ticks
 
     def at(self, frame: int) -> float:
         """The frame's start, to the millisecond."""
         return round(self._pts[frame] / self._ticks, 3)
+
+    def until(self, frame: int) -> float:
+        """The frame's end, where the next one starts; the last ends with the clip."""
+        following = [*self._pts[frame + 1 : frame + 2], self._end]
+        return round(following[0] / self._ticks, 3)
 
 
 def clock_of(clip: Clip) -> Clock | None:

@@ -5,6 +5,8 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from django.urls import reverse
+
 from athletes.models import User
 from programming.units import shown
 from reviews.intake.clip_data import clip_data
@@ -12,6 +14,7 @@ from reviews.intake.models import Clip, ClipState, Submission
 from reviews.replies.lines import Line
 from reviews.replies.models import ReplyVersion
 from reviews.replies.status import clip_sentence
+from reviews.replies.tracks import TRACKS
 
 
 @dataclass(frozen=True)
@@ -119,6 +122,7 @@ class Reading:
         stops = [
             {
                 "number": point["number"],
+                "note": point["note"],
                 "clip": point["clip"],
                 "frame": point["first_frame"],
                 "title": point["fault"] or "What to look at",
@@ -136,11 +140,17 @@ class Reading:
         return {
             **{name: facts[name] for name in names},
             "label": self._label(clip),
+            "tracks": {kind: self._track(clip, kind) for kind in TRACKS},
             "calls": [
                 {name: call[name] for name in ("rep", "call", "first_frame", "last_frame")}
                 for call in marks
             ],
         }
+
+    def _track(self, clip: dict[str, Any], kind: str) -> str:
+        assert self.version is not None  # only a sent reply has a player
+        number = self.version.number
+        return reverse("reply-track", args=[self.submission.pk, number, clip["id"], kind])
 
     def _label(self, clip: dict[str, Any]) -> str:
         load = f"{shown(clip['load'], self.reader.unit)} {self.reader.unit}" if clip["load"] else ""

@@ -2,14 +2,21 @@
 
 from django.urls import path
 
-from reviews.replies.pages import home, reading, workbench
+from reviews.replies.pages import angle, home, reading, tracks, workbench
 
 urlpatterns = [
     path("today/", home.athlete_home, name="athlete-home"),
     path("replies/", home.replies, name="replies"),
     path("review/<uuid:pk>/", workbench.workbench, name="workbench"),
+    path("review/<uuid:pk>/angle/", angle.angle, name="workbench-angle"),
+    path("review/<uuid:pk>/angle/back/", angle.take_angle_back, name="workbench-angle-back"),
     path("submissions/<uuid:pk>/", reading.submission, name="submission"),
     path("submissions/<uuid:pk>/clips/", reading.clips, name="submission-clips"),
+    path(
+        "submissions/<uuid:pk>/versions/<int:number>/<uuid:clip_id>/<slug:kind>.vtt",
+        tracks.track,
+        name="reply-track",
+    ),
     path("submissions/<uuid:pk>/understood/", reading.understand, name="submission-understood"),
     path("submissions/<uuid:pk>/ask/", reading.ask, name="submission-ask"),
 ]

@@ -10,6 +10,7 @@ NO_PAGES = {
     "health-ready": "JSON",
     "mfa_download_recovery_codes": "a text file",
     "clip-media": "a file of a clip",
+    "reply-track": "a text track of a clip",
     "submission-clips": "a part of the submission page",
 }
 

@@ -2,6 +2,7 @@
 import { h, shape } from "../dom.js";
 import { ExactPlayer } from "../player/exact-player.js";
 import { apart, inPlayingOrder, reached } from "./stops.js";
+import { hear, SILENT } from "./tracks.js";
 
 const TARGET = 44;
 const SLOW = 0.25;
@@ -13,13 +14,15 @@ const VERDICTS = /** @type {Record<string, string>} */ ({
  * A reply's clip: it stops at every focus point, and goes to the moment a "Show me" names.
  *
  * `data-from` names the element that holds its JSON: {clips: [{id, playable, frames_url, poster,
- * width, height, label, calls}], stops: [{number, clip, frame, title, cue}]}. Buttons anywhere on
- * the page with data-show (a clip) and data-frame bring it to a moment.
+ * width, height, label, calls, tracks}], stops: [{number, note, clip, frame, title, cue}]}. Buttons
+ * anywhere on the page with data-show (a clip) and data-frame bring it to a moment. While it plays,
+ * the coach's words stand below the picture, from the captions track: over it they would hide the
+ * lift.
  *
  * @typedef {import("./stops.js").Stop} Stop
  * @typedef {{rep: number, call: string, first_frame: number, last_frame: number}} RepMark
  * @typedef {{id: string, playable: string, frames_url: string, poster: string, width: number,
- *   height: number, label: string, calls: RepMark[]}} Clip
+ *   height: number, label: string, calls: RepMark[], tracks: import("./tracks.js").Addresses}} Clip
  */
 export class ReplyPlayer extends HTMLElement {
   /** @type {Clip[]} */
@@ -31,6 +34,8 @@ export class ReplyPlayer extends HTMLElement {
   /** @type {Stop|undefined} */
   #at;
   #before = -1;
+  #heard = SILENT;
+  #quiet = () => {};
   /** @type {AbortController|null} */
   #leave = null;
 
@@ -51,6 +56,7 @@ export class ReplyPlayer extends HTMLElement {
 
   disconnectedCallback() {
     this.#leave?.abort();
+    this.#quiet();
   }
 
   /** @returns {ExactPlayer} */
@@ -75,6 +81,7 @@ export class ReplyPlayer extends HTMLElement {
     player.addEventListener("frame", (event) => this.#came(/** @type {CustomEvent} */ (event).detail.frame), { signal });
     player.addEventListener("playstate", () => this.#state(), { signal });
     player.addEventListener("ready", () => this.#place(), { signal });
+    player.addEventListener("whole", () => this.#hear(), { signal }); // another video took its place
     this.#find("[data-play]").addEventListener("click", () => void this.player.toggle(), { signal });
     this.#find("[data-slow]").addEventListener("click", () => {
       player.rate = player.rate === SLOW ? 1 : SLOW;
@@ -122,6 +129,7 @@ export class ReplyPlayer extends HTMLElement {
     player.setAttribute("label", clip.label);
     player.setAttribute("frames", clip.frames_url);
     player.setAttribute("src", clip.playable);
+    this.#hear();
     this.#find(".stage").dataset.shape = clip.height > clip.width ? "portrait" : "landscape";
     this.#drawTrack();
     this.#drawClips();
@@ -134,11 +142,31 @@ export class ReplyPlayer extends HTMLElement {
       if (stop && button.getAttribute("data-stop") === String(stop.number)) button.setAttribute("aria-current", "true");
       else button.removeAttribute("aria-current");
     }
-    const caption = this.#find("[data-caption]");
-    if (!stop) return caption.replaceChildren(h("span.muted", {}, this.#count()));
-    caption.replaceChildren(
-      h("a", { href: `#point-${stop.number}` }, h("b", {}, `${stop.number}. ${stop.title}`)),
-      h("span.muted.small", {}, `point ${stop.number} of ${this.#stops.length}`),
+    this.#say();
+  }
+
+  /** Follow the tracks of the clip on the video that shows it now. */
+  #hear() {
+    this.#quiet();
+    this.#heard = SILENT;
+    this.#quiet = hear(this.player.video, this.#clip.tracks, (heard) => {
+      this.#heard = heard;
+      this.#say();
+    });
+  }
+
+  /** The words of this moment: of the stop it stands at, else of the note that plays. */
+  #say() {
+    const stop = this.#at;
+    const { notes, rep } = this.#heard;
+    const said = stop ? notes.find(({ note }) => note === stop.note) : notes.at(-1);
+    const [title, ...words] = said?.lines ?? (stop ? [`${stop.number}. ${stop.title}`] : []);
+    const place = stop ? `point ${stop.number} of ${this.#stops.length}` : rep || this.#count();
+    const named = h("b", {}, title ?? "");
+    this.#find("[data-caption]").replaceChildren(
+      h("p.named", {}, stop ? h("a", { href: `#point-${stop.number}` }, named) : named,
+        h("span.muted.small", {}, place)),
+      h("p.said.small", {}, words.join(" ")),
     );
   }
 

@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * Where the clip stops, without a page.
- * @typedef {{number: number, clip: string, frame: number, title: string, cue: string}} Stop
+ * @typedef {{number: number, note: string, clip: string, frame: number, title: string, cue: string}} Stop
  */
 
 /** @param {Stop[]} stops @param {{id: string}[]} clips @returns {Stop[]} as they come by when played */

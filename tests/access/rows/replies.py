@@ -2,12 +2,21 @@
 
 from uuid import uuid4
 
-from tests.access.expecting import Row, api, athletes_page, coached, mine, shared
+from tests.access.expecting import Build, Row, api, athletes_page, coached, mine, shared
 from tests.access.world import World
 
 
 def answered(world: World) -> dict[str, object]:
     return {"pk": world.answered.pk}
+
+
+def track(kind: str) -> Build:
+    return lambda world: {
+        "pk": world.answered.pk,
+        "number": 1,
+        "clip_id": world.answered.clips.get().pk,
+        "kind": kind,
+    }
 
 
 def draft(world: World) -> dict[str, object]:
@@ -34,6 +43,8 @@ ROWS = [
     Row("submission-understood", mine(302), "POST", args=answered,
         data=lambda world: {"version": "1"}),
     Row("submission-ask", shared(302), "POST", args=answered, data=lambda world: {"text": "And?"}),
+    Row("reply-track", shared(200), args=track("captions")),
+    Row("reply-track", shared(404), args=track("original"), about="no such kind"),
     Row("workbench", coached(200), args=lambda world: {"pk": world.waiting.pk}),
     Row("workbench", coached(404), args=draft, about="a draft"),
     api("api-review", coached(200, athletes=404), args=claimed),
