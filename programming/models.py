@@ -9,6 +9,8 @@ from programming.logs.models import (
     MaxRecord,
     Removed,
     SetVerdict,
+    SummaryRepair,
+    TouchedDay,
 )
 from programming.movements.models import Movement
 from programming.plans.models import (
@@ -37,4 +39,6 @@ __all__ = [
     "Progression",
     "Removed",
     "SetVerdict",
+    "SummaryRepair",
+    "TouchedDay",
 ]

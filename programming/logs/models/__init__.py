@@ -1,6 +1,6 @@
 """What was lifted, how it was judged, and what follows from it."""
 
-from programming.logs.models.day import BodyWeight, DaySummary
+from programming.logs.models.day import BodyWeight, DaySummary, SummaryRepair, TouchedDay
 from programming.logs.models.lifted import LoggedSession, LoggedSet, Removed
 from programming.logs.models.maxes import MaxKind, MaxRecord, MaxSource
 from programming.logs.models.verdict import SetVerdict
@@ -15,4 +15,6 @@ __all__ = [
     "MaxSource",
     "Removed",
     "SetVerdict",
+    "SummaryRepair",
+    "TouchedDay",
 ]

@@ -23,29 +23,71 @@ class BodyWeight(models.Model):
 
 
 class DaySummary(models.Model):
-    """Derived: dropping and rebuilding it gives the same numbers. A rest day has no row."""
+    """Derived: dropping and rebuilding it gives the same numbers. A rest day has no row.
 
-    athlete = models.ForeignKey(User, on_delete=models.CASCADE, related_name="day_summaries")
+    What each figure is, and its unit: `programming.load.days.Days`.
+    """
+
+    # The constraint's index begins with the athlete; a second one would only slow the rebuild.
+    athlete = models.ForeignKey(
+        User, on_delete=models.CASCADE, related_name="day_summaries", db_index=False
+    )
     day = models.DateField()
     family = models.CharField(max_length=8, blank=True)  # blank: all families together
+    # Effort and minutes are the session's: a family's row has none of these three.
     sessions = models.PositiveSmallIntegerField(default=0)
-    # Sessions with both an RPE and minutes; fewer than `sessions` is a gap.
-    sessions_rated = models.PositiveSmallIntegerField(default=0)
-    session_load = models.FloatField(null=True, blank=True)  # RPE x minutes, of the rated ones
-    volume_load = models.FloatField(default=0)  # kg
-    relative_volume_load = models.FloatField(null=True, blank=True)  # reps x share of a max
-    reps = models.PositiveIntegerField(default=0)
-    hard_sets = models.PositiveSmallIntegerField(default=0)
+    sessions_rated = models.PositiveSmallIntegerField(default=0)  # fewer is a gap
+    session_load = models.FloatField(null=True, blank=True)  # AU
     sets = models.PositiveSmallIntegerField(default=0)
+    sets_loaded = models.PositiveSmallIntegerField(default=0)
+    sets_with_max = models.PositiveSmallIntegerField(default=0)
     sets_with_effort = models.PositiveSmallIntegerField(default=0)
-    average_intensity = models.FloatField(null=True, blank=True)  # share of a max, by reps
+    reps = models.PositiveIntegerField(default=0)
+    reps_with_max = models.PositiveIntegerField(default=0)
+    hard_sets = models.PositiveSmallIntegerField(default=0)
+    volume_load = models.FloatField(null=True, blank=True)  # kg
+    relative_volume_load = models.FloatField(null=True, blank=True)  # maxes
     computed_at = models.DateTimeField(default=timezone.now)
 
     class Meta:
+        verbose_name_plural = "day summaries"
         ordering = ["day"]
         constraints = [
             models.UniqueConstraint(fields=["athlete", "day", "family"], name="one_summary_a_day")
         ]
+
+    def __str__(self) -> str:
+        return f"{self.day} {self.family or 'all'}"
+
+
+class TouchedDay(models.Model):
+    """A day whose summary waits to be made again. Written with the change itself: this row is the
+    truth, a message only says "look now". Each touch is a row of its own, so that a worker takes
+    away exactly those it has seen."""
+
+    athlete = models.ForeignKey(User, on_delete=models.CASCADE, related_name="touched_days")
+    day = models.DateField()
+    touched_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.day}"
+
+
+class SummaryRepair(models.Model):
+    """The nightly proof found a stored figure that the log does not give, and put it right."""
+
+    athlete = models.ForeignKey(User, on_delete=models.CASCADE, related_name="summary_repairs")
+    day = models.DateField()
+    family = models.CharField(max_length=8, blank=True)
+    stored = models.JSONField(null=True)  # null: there was no row
+    computed = models.JSONField(null=True)  # null: there should be none
+    found_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["-found_at", "-pk"]
 
     def __str__(self) -> str:
         return f"{self.day} {self.family or 'all'}"
