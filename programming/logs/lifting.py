@@ -1,0 +1,85 @@
+"""One set of a session: logged, changed, taken out. Each public function is one transaction."""
+
+from uuid import UUID
+
+from django.db import transaction
+
+from athletes.models import User
+from programming.logs.models import LoggedSession, LoggedSet
+from programming.logs.told import ToldSet, load_in_kg
+from programming.logs.touched import day_touched
+from programming.logs.training import not_ahead, refuse_late, remember_removed
+from programming.permissions import logged_sessions_of, movements_visible_to, prescriptions_of
+from programming.refusals import Missing, Refused
+
+MOST_SETS = 200  # of one session: beyond it something is sending by itself
+
+
+@transaction.atomic
+def put_set(*, athlete: User, session_id: UUID, set_id: UUID, told: ToldSet) -> LoggedSet:
+    """The set as it is stored now: by this change, or by a newer one that came before it.
+
+    Raises Gone (training.py), Missing (not this athlete's session or set) or Refused.
+    """
+    session = _session(athlete, session_id)
+    refuse_late(set_id, told.revision)
+    if session.sets.count() >= MOST_SETS and not session.sets.filter(pk=set_id).exists():
+        raise Refused(f"A session holds {MOST_SETS} sets at most.")
+    facts = {**_facts(athlete, told), "revision": told.revision}
+    row, new = LoggedSet.objects.select_for_update().get_or_create(
+        pk=set_id, defaults={**facts, "session": session}
+    )
+    if row.session_id != session.pk:
+        raise Missing
+    if not new:
+        if row.revision >= told.revision:
+            return row
+        for name, value in facts.items():
+            setattr(row, name, value)
+        row.save()
+    day_touched(athlete, session.day)
+    return row
+
+
+@transaction.atomic
+def remove_set(*, athlete: User, session_id: UUID, set_id: UUID, revision: int) -> None:
+    """Take a set out. A set that never arrived is out as well, so that it cannot arrive late.
+
+    Raises Missing where it belongs to somebody else.
+    """
+    session = _session(athlete, session_id)
+    row = LoggedSet.objects.select_for_update().filter(pk=set_id).first()
+    if row is not None and row.session_id != session.pk:
+        raise Missing
+    if row is not None and row.revision > revision:
+        return
+    remember_removed(athlete, set_id, revision)
+    if row is not None:
+        row.delete()
+        day_touched(athlete, session.day)
+
+
+def _session(athlete: User, session_id: UUID) -> LoggedSession:
+    session = logged_sessions_of(athlete).filter(pk=session_id).first()
+    if session is None:
+        raise Missing
+    return session
+
+
+def _facts(athlete: User, told: ToldSet) -> dict[str, object]:
+    movement = movements_visible_to(athlete).filter(pk=told.movement).first()
+    if movement is None:
+        raise Refused("That movement is not one of yours. Pick another one.")
+    return {
+        "movement": movement,
+        # A line that was taken away meanwhile must not cost what was lifted.
+        "prescription": prescriptions_of(athlete).filter(pk=told.prescription).first(),
+        "position": told.position,
+        "load_kg": load_in_kg(told.load, told.unit),
+        "load_unit": told.unit,
+        "reps": told.reps,
+        "missed_reps": told.missed_reps,
+        "rpe": told.rpe,
+        "note": told.note,
+        "done_at": not_ahead(told.done_at),
+    }

@@ -1,0 +1,100 @@
+"""A session of the athlete's log: begun, finished, taken out.
+
+Ids and revisions come from the phone. Sending the same thing twice is the same as once, and an
+older copy that arrives after a newer one changes nothing. Each public function is one transaction.
+"""
+
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from django.db import transaction
+from django.utils import timezone
+
+from athletes.local import day_at
+from athletes.models import User
+from programming.logs.models import LoggedSession, Removed
+from programming.logs.told import ToldSession
+from programming.logs.touched import day_touched
+from programming.permissions import logged_sessions_of, planned_sessions_of
+from programming.refusals import Missing, Refused
+
+# A phone's clock may be wrong by hours; nothing was lifted later than that.
+CLOCK_SLACK = timedelta(hours=12)
+
+
+class Gone(Exception):
+    """It was taken out of the log by a newer change; this copy came late."""
+
+
+@transaction.atomic
+def put_session(*, athlete: User, session_id: UUID, told: ToldSession) -> LoggedSession:
+    """The session as it is stored now: by this change, or by a newer one that came before it.
+
+    Raises Gone, Missing (somebody else's id) or Refused.
+    """
+    refuse_late(session_id, told.revision)
+    day = told.day or day_at(athlete, not_ahead(told.started_at))
+    if day > day_at(athlete, timezone.now() + CLOCK_SLACK):
+        raise Refused("A session cannot be logged before its day.")
+    planned = planned_sessions_of(athlete).filter(pk=told.planned).first()
+    facts = {
+        "day": day,
+        # A plan that was taken away meanwhile must not cost what was lifted.
+        "planned": planned,
+        "session_rpe": told.session_rpe,
+        "minutes": told.minutes,
+        "note": told.note,
+        "started_at": not_ahead(told.started_at),
+        "finished_at": told.finished_at and not_ahead(told.finished_at),
+        "revision": told.revision,
+    }
+    session, new = LoggedSession.objects.select_for_update().get_or_create(
+        pk=session_id, defaults={**facts, "athlete": athlete}
+    )
+    if session.athlete_id != athlete.pk:
+        raise Missing
+    if not new:
+        if session.revision >= told.revision:
+            return session
+        day_touched(athlete, session.day)
+        for name, value in facts.items():
+            setattr(session, name, value)
+        session.save()
+    day_touched(athlete, day)
+    return session
+
+
+@transaction.atomic
+def remove_session(*, athlete: User, session_id: UUID, revision: int) -> None:
+    """Take a session and its sets out of the log. Raises Missing, or Gone where it is out."""
+    refuse_late(session_id, revision)
+    session = logged_sessions_of(athlete).select_for_update().filter(pk=session_id).first()
+    if session is None:
+        raise Missing
+    if session.revision > revision:
+        return
+    for set_id, last in session.sets.values_list("pk", "revision"):
+        remember_removed(athlete, set_id, last)
+    remember_removed(athlete, session.pk, revision)
+    session.delete()
+    day_touched(athlete, session.day)
+
+
+def not_ahead(moment: datetime) -> datetime:
+    """The moment, or now where the phone's clock runs ahead by more than it may."""
+    now = timezone.now()
+    return now if moment > now + CLOCK_SLACK else moment
+
+
+def refuse_late(pk: UUID, revision: int) -> None:
+    """Raise Gone when ``pk`` was taken out at this revision or later; else it may come back."""
+    removed = Removed.objects.select_for_update().filter(pk=pk).first()
+    if removed is None:
+        return
+    if removed.revision >= revision:
+        raise Gone
+    removed.delete()
+
+
+def remember_removed(athlete: User, pk: UUID, revision: int) -> None:
+    Removed.objects.update_or_create(pk=pk, defaults={"athlete": athlete, "revision": revision})

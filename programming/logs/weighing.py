@@ -1,0 +1,25 @@
+"""Body weight, one a day. Each public function is one transaction."""
+
+from datetime import date
+from decimal import Decimal
+
+from django.db import transaction
+
+from athletes.local import today_of
+from athletes.models import User
+from programming.logs.models import BodyWeight
+from programming.logs.told import body_in_kg
+from programming.refusals import Refused
+
+
+@transaction.atomic
+def weigh(*, athlete: User, day: date, weight: Decimal | None, unit: str) -> BodyWeight | None:
+    """Set the day's body weight, or take it out with none. Raises Refused."""
+    if day > today_of(athlete):
+        raise Refused("A body weight cannot be logged before its day.")
+    if weight is None:
+        BodyWeight.objects.filter(athlete=athlete, day=day).delete()
+        return None
+    kg = body_in_kg(weight, unit)
+    row, _ = BodyWeight.objects.update_or_create(athlete=athlete, day=day, defaults={"kg": kg})
+    return row

@@ -1,0 +1,42 @@
+"""The log: its athlete writes, the club's coaches read."""
+
+from uuid import uuid4
+
+from tests.access.expecting import api, signed_in
+from tests.access.world import World
+from tests.programming.logs.rows import NOON, a_session, a_set, movement
+
+# Athletes each have a log of their own; whoever coaches has none to write.
+LOGGED = {**signed_in(403), "athlete": 200, "other_athlete": 404, "outsider": 404}
+EACH_THEIR_OWN = {**signed_in(403), "athlete": 200, "other_athlete": 200, "outsider": 200}
+
+
+def session(world: World) -> dict[str, object]:
+    return {"session_id": a_session(world.athlete).pk}
+
+
+def a_logged_set(world: World) -> dict[str, object]:
+    row = a_set(a_session(world.athlete))
+    return {"session_id": row.session_id, "set_id": row.pk}
+
+
+def told_session(world: World) -> dict[str, object]:
+    return {"revision": 2, "started_at": NOON.isoformat(), "minutes": 70}
+
+
+def told_set(world: World) -> dict[str, object]:
+    facts = {"revision": 2, "movement": movement().pk, "load": "140", "reps": 3}
+    return {**facts, "done_at": NOON.isoformat()}
+
+
+ROWS = [
+    api("api-log-session", EACH_THEIR_OWN, method="PUT", data=told_session,
+        args=lambda world: {"session_id": uuid4()}, about="new"),
+    api("api-log-session", LOGGED, method="PUT", args=session, data=told_session),
+    api("api-log-session", LOGGED, method="DELETE", args=session, data=told_session),
+    api("api-log-set", LOGGED, method="PUT", args=a_logged_set, data=told_set),
+    api("api-log-set", LOGGED, method="DELETE", args=a_logged_set, data=told_set),
+    api("api-body-weight", EACH_THEIR_OWN, method="PUT",
+        args=lambda world: {"day": NOON.date()},
+        data=lambda world: {"weight": "92.4", "unit": "kg"}),
+]  # fmt: skip
