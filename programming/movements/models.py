@@ -28,6 +28,8 @@ class Movement(models.Model):
     equipment = models.CharField(max_length=40, blank=True)
     tempo = models.CharField(max_length=40, blank=True)
     order = models.PositiveSmallIntegerField(default=100)
+    # No longer offered; what was lifted and prescribed with it keeps its name.
+    retired_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["order", "name"]

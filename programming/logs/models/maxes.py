@@ -1,5 +1,7 @@
 """A max is a dated record with its source; the current one is derived from them."""
 
+from typing import Any
+
 from django.db import models
 from django.utils import timezone
 
@@ -18,7 +20,12 @@ class MaxSource(models.TextChoices):
 
 
 class MaxRecord(models.Model):
-    """Append-only. A rebuilt movement never inherits its parent's records."""
+    """From ``day`` on the max is ``kg``, until a later record.
+
+    What a person set is append-only. What was estimated follows the log: it is the steps of
+    `programming.load.rises.rises`, and a set that is corrected or taken out takes its step along.
+    A rebuilt movement never inherits its parent's records.
+    """
 
     athlete = models.ForeignKey(User, on_delete=models.CASCADE, related_name="max_records")
     movement = models.ForeignKey(Movement, on_delete=models.RESTRICT, related_name="max_records")
@@ -39,6 +46,11 @@ class MaxRecord(models.Model):
         ordering = ["day", "recorded_at"]
         indexes = [models.Index(fields=["athlete", "movement", "kind", "day"], name="maxes_of")]
         constraints = [
+            models.UniqueConstraint(
+                fields=["athlete", "movement", "kind", "day"],
+                condition=models.Q(source="estimate"),
+                name="one_estimate_a_day",
+            ),
             models.CheckConstraint(
                 condition=~models.Q(source="hand") | ~models.Q(reason=""),
                 name="by_hand_says_why",
@@ -53,3 +65,8 @@ class MaxRecord(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} of {self.movement}: {self.kg} kg"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if self.pk and self.source == MaxSource.HAND:
+            raise ValueError("A max set by hand is never rewritten; set it again.")
+        super().save(*args, **kwargs)

@@ -1,0 +1,105 @@
+"""The sets that speak for a max: which of them, and with how many reps.
+
+Best max: every set that was logged, and every filmed one that is not in the log.
+Technical max: filmed sets in which every reviewed rep was to standard. A set nobody reviewed does
+not enter; nor does a rep that nobody could tell or called, so such a set only says "at least".
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+import numpy as np
+from django.db.models import Q
+
+from athletes.models import User
+from programming.load.equations import MOST_REPS
+from programming.load.estimates import Band, band
+from programming.logs.models import LoggedSet, MaxKind, SetVerdict
+from programming.movements.models import Movement
+
+
+@dataclass(frozen=True, slots=True)
+class Lifted:
+    """One set as it enters an estimate. ``rpe`` is none where it does not tell what was left."""
+
+    day: date
+    load: Decimal
+    reps: int
+    rpe: Decimal | None
+    logged: str = ""  # id of the set in the log
+    clip: str = ""  # id of the clip it was judged from
+
+
+def lifted_since(
+    *, athlete: User, movement: Movement, kind: str, day: date | None = None
+) -> list[Lifted]:
+    """The sets that count for this kind of max, oldest first, from ``day`` on. At most two
+    statements."""
+    if kind == MaxKind.TECHNICAL:
+        return sorted(_to_standard(athlete, movement, day), key=_in_order)
+    return sorted([*_logged(athlete, movement, day), *_only_filmed(athlete, movement, day)],
+                  key=_in_order)  # fmt: skip
+
+
+def bands_of(sets: list[Lifted]) -> Band:
+    """What each of the sets says about the max (kg)."""
+    return band(
+        [float(one.load) for one in sets],
+        [one.reps for one in sets],
+        [np.nan if one.rpe is None else float(one.rpe) for one in sets],
+    )
+
+
+def _in_order(one: Lifted) -> tuple[date, str, str]:
+    return one.day, one.logged, one.clip
+
+
+def _logged(athlete: User, movement: Movement, day: date | None) -> Iterable[Lifted]:
+    rows = LoggedSet.objects.filter(
+        session__athlete=athlete, movement=movement, load_kg__gt=0, reps__range=(1, MOST_REPS)
+    )
+    if day is not None:
+        rows = rows.filter(session__day__gte=day)
+    facts = rows.order_by().values_list("session__day", "load_kg", "reps", "rpe", "pk")
+    for on, load, reps, rpe, pk in facts:
+        if load is not None:
+            yield Lifted(on, load, reps, rpe, logged=str(pk))
+
+
+def _verdicts(athlete: User, movement: Movement, day: date | None) -> list[SetVerdict]:
+    rows = SetVerdict.objects.filter(athlete=athlete, movement=movement, load_kg__gt=0)
+    if day is not None:
+        rows = rows.filter(day__gte=day)
+    return list(rows.order_by().select_related("logged_set"))
+
+
+def _only_filmed(athlete: User, movement: Movement, day: date | None) -> Iterable[Lifted]:
+    for row in _verdicts(athlete, movement, day):
+        if row.logged_set_id is None:
+            yield Lifted(row.day, row.load_kg, row.reps, row.rpe, clip=str(row.source))
+
+
+def _to_standard(athlete: User, movement: Movement, day: date | None) -> Iterable[Lifted]:
+    for row in _verdicts(athlete, movement, day):
+        if is_clean(row):
+            whole = row.to_standard >= row.reps
+            rpe = row.rpe if row.logged_set is None else row.logged_set.rpe or row.rpe
+            logged = str(row.logged_set_id or "")
+            # The effort was felt at the end of the set: it says nothing of an earlier rep.
+            yield Lifted(row.day, row.load_kg, row.to_standard, rpe if whole else None, logged,
+                         str(row.source))  # fmt: skip
+
+
+def is_clean(verdict: SetVerdict) -> bool:
+    """Every reviewed rep was to standard, at least one was reviewed, and the log says of none that
+    it was missed: a rep that breaks the standard is a missed rep, however heavy."""
+    missed = verdict.logged_set.missed_reps if verdict.logged_set else 0
+    return verdict.to_standard > 0 and verdict.not_to_standard == 0 and missed == 0
+
+
+# The same rule where the database counts.
+CLEAN = Q(to_standard__gt=0, not_to_standard=0) & (
+    Q(logged_set=None) | Q(logged_set__missed_reps=0)
+)
