@@ -9,5 +9,6 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "coachdesk.settings")
 app = Celery("coachdesk")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks(
-    ["reviews.intake", "reviews.desk", "reviews.replies", "coachdesk"], related_name="tasks"
+    ["programming.logs", "reviews.intake", "reviews.desk", "reviews.replies", "coachdesk"],
+    related_name="tasks",
 )

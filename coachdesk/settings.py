@@ -3,6 +3,7 @@
 from typing import Any
 
 import environ
+from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.urls import reverse_lazy
 
@@ -157,6 +158,7 @@ STATICFILES_DIRS: list[Any] = [
     CHECKOUT / "static",
     ("vendor/font", CHECKOUT / "node_modules/@fontsource/atkinson-hyperlegible-next/files"),
     ("vendor/tus", CHECKOUT / "node_modules/tus-js-client/dist"),
+    ("vendor/uplot", CHECKOUT / "node_modules/uplot/dist"),
 ]
 MEDIA_ROOT = DATA / "media"  # never served as a folder: every file goes through a view that asks
 STORAGES = {
@@ -204,6 +206,11 @@ CELERY_BEAT_SCHEDULE_FILENAME = str(DATA / "beat")
 CELERY_BEAT_SCHEDULE = {
     "sweep media jobs": {"task": "reviews.intake.tasks.sweep_jobs", "schedule": 10.0},
     "sweep uploads": {"task": "reviews.intake.tasks.sweep_uploads", "schedule": 600.0},
+    "sum up touched days": {"task": "programming.logs.tasks.sweep_touched", "schedule": 60.0},
+    "prove load summaries": {
+        "task": "programming.logs.tasks.prove_summaries",
+        "schedule": crontab(hour=3, minute=20),
+    },
     "mail replies": {"task": "reviews.replies.tasks.sweep_mail", "schedule": 30.0},
 }
 

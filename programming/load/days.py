@@ -119,8 +119,7 @@ def summarise(sets: Sets, sessions: Sessions) -> Days:
 
 
 def _sums(row: Ints, values: npt.NDArray[Any], rows: int) -> Floats:
-    sums: Floats = np.bincount(row, values, minlength=rows)
-    return sums
+    return np.bincount(row, values, minlength=rows).astype(np.float64, copy=False)
 
 
 def _whole(values: Floats) -> Ints:

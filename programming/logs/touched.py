@@ -10,19 +10,45 @@ from kombu.exceptions import OperationalError
 from redis.exceptions import RedisError
 
 from athletes.models import User
+from programming.logs.models import LoggedSet, MaxKind, MaxRecord, TouchedDay
+from programming.movements.models import Movement
 
 log = logging.getLogger(__name__)
-TASK = "programming.logs.tasks.summarise_day"
+TASK = "programming.logs.tasks.summarise_touched"
 
 
 def day_touched(athlete: User, day: date) -> None:
     """Ask for the day to be summed up again. Call it inside the transaction that changes the log:
-    the message goes out on commit, so a change that is rolled back asks for nothing."""
-    transaction.on_commit(partial(_send, athlete.pk, day.isoformat()))
+    the row commits with the change, and the message that says "look now" goes out after it."""
+    _touch(athlete, [day])
 
 
-def _send(athlete_id: int, day: str) -> None:
+def best_max_changed(athlete: User, movement: Movement, day: date) -> None:
+    """A record of the best max was added (or taken away) on ``day``: relative volume follows it on
+    every day the movement was lifted from there to the next record. Call it in the same
+    transaction."""
+    records = MaxRecord.objects.filter(athlete=athlete, movement=movement, kind=MaxKind.BEST)
+    following = records.filter(day__gt=day).order_by("day").values_list("day", flat=True).first()
+    lifted = LoggedSet.objects.filter(
+        session__athlete=athlete, session__day__gte=day, movement=movement
+    )
+    if following:
+        lifted = lifted.filter(session__day__lt=following)
+    days = lifted.order_by().values_list("session__day", flat=True).distinct()
+    _touch(athlete, list(days))
+
+
+def _touch(athlete: User, days: list[date]) -> None:
+    if not days:
+        return
+    with transaction.atomic():
+        TouchedDay.objects.bulk_create(TouchedDay(athlete=athlete, day=day) for day in days)
+        transaction.on_commit(partial(_send, athlete.pk))
+
+
+def _send(athlete_id: int) -> None:
+    """A broker that is away undoes nothing: the rows wait for the sweep."""
     try:
-        current_app.send_task(TASK, args=[athlete_id, day], ignore_result=True)
-    except (OperationalError, RedisError) as gone:
-        log.warning("No broker for the summary of %s on %s: %s", athlete_id, day, gone)
+        current_app.send_task(TASK, args=[athlete_id], ignore_result=True)
+    except (OperationalError, RedisError, OSError) as gone:
+        log.warning("The summary of athlete %s waits for the sweep: %s", athlete_id, gone)
