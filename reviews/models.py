@@ -1,11 +1,12 @@
 """Django looks for models here; each wing keeps its own."""
 
 from reviews.desk.models import Claim
-from reviews.intake.models import Clip, MediaJob, RoundUpConsent, Submission, Upload
+from reviews.intake.models import AngleRequest, Clip, MediaJob, RoundUpConsent, Submission, Upload
 from reviews.library.models import Cue, Drill, Fault
 from reviews.replies.models import Message, Note, RepCall, Reply, ReplyVersion
 
 __all__ = [
+    "AngleRequest",
     "Claim",
     "Clip",
     "Cue",

@@ -1,6 +1,6 @@
 """Who may see and do what with submissions. Pages, media and API ask here and nowhere else."""
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from athletes.models import User
 from reviews.intake.models import State
@@ -24,14 +24,30 @@ def drafts_of(user: User) -> QuerySet[Submission]:
     return Submission.objects.filter(athlete=user, state=State.DRAFT)
 
 
+def submissions_fillable_by(user: User) -> QuerySet[Submission]:
+    """What an athlete may add a clip to: a draft, or one where another angle was asked for."""
+    return Submission.objects.filter(
+        athlete=user, state__in=[State.DRAFT, State.WAITING_ON_ATHLETE]
+    )
+
+
 def may_submit(user: User) -> bool:
     """Athletes ask; a coach answers."""
     return user.is_athlete
 
 
 def clips_changeable_by(user: User) -> QuerySet[Clip]:
-    """What was on the bar can be corrected until the question is sent."""
-    return Clip.objects.filter(submission__in=drafts_of(user))
+    """What was on the bar can be corrected until the question is sent, and for a clip that a coach
+    asked for until the answer."""
+    later = Q(angle__isnull=False, submission__state__in=[State.WAITING_ON_ATHLETE, State.WAITING])
+    return Clip.objects.filter(Q(submission__state=State.DRAFT) | later, submission__athlete=user)
+
+
+def clips_removable_by(user: User) -> QuerySet[Clip]:
+    """What no coach has seen yet."""
+    asked = Q(angle__settled_at=None, submission__state=State.WAITING_ON_ATHLETE)
+    unseen = Q(submission__state=State.DRAFT) | (asked & Q(angle__isnull=False))
+    return Clip.objects.filter(unseen, submission__athlete=user)
 
 
 def clips_sendable_by(user: User) -> QuerySet[Clip]:

@@ -68,7 +68,7 @@ def _ask(ask: Ask, athlete: User, earlier: Submission | None) -> Submission:
     }
     save_draft(draft=draft, changes={**told, "pain": _pain(ask.pain)})
     for shot in ask.shots:
-        _describe(add_clip(draft=draft, unit=athlete.unit), shot)
+        _describe(add_clip(submission=draft, unit=athlete.unit), shot)
     if ask.round_up:
         say_round_up(submission=draft, given=True, by=athlete)
     sent = send(draft=draft)

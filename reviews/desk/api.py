@@ -10,14 +10,14 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.permissions import signed_in
-from reviews.desk.claiming import ClaimedByOther, claim, release
+from reviews.desk.claiming import CannotClaim, ClaimedByOther, claim, release
 from reviews.desk.models import Claim
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_reviewable_by
 
 
 class Held(APIException):
-    """409: the sentence says who has it."""
+    """409: the sentence says who has it, or for whom it waits."""
 
     status_code = 409
     default_code = "claimed-by-other"
@@ -32,13 +32,14 @@ def _said(row: Claim) -> dict[str, Any]:
 
 
 class ClaimView(APIView):
-    """POST claims it, or renews the claim: {"coach", "taken_at", "until"}; 409 if it is held."""
+    """POST claims it, or renews the claim: {"coach", "taken_at", "until"}; 409 if it is held,
+    or waits on the athlete."""
 
     def post(self, request: Request, pk: UUID) -> Response:
         submission = _submission(request, pk)
         try:
             return Response(_said(claim(submission=submission, coach=signed_in(request))))
-        except ClaimedByOther as held:
+        except (ClaimedByOther, CannotClaim) as held:
             raise Held(str(held)) from held
 
 

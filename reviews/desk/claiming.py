@@ -16,7 +16,12 @@ from django.utils import timezone
 from athletes.models import User
 from reviews.desk.models import Claim
 from reviews.desk.queries import free_for, in_queue_order
-from reviews.intake.models import Submission
+from reviews.intake.models import State, Submission
+
+BEGUN = Q(handed_by=None)  # the holder has worked on it: nobody's hand-over still waits to be seen
+WITH_ATHLETE = (
+    "It waits on the athlete: another angle was asked for. Take that back to answer it now."
+)
 
 
 class ClaimedByOther(Exception):
@@ -26,6 +31,10 @@ class ClaimedByOther(Exception):
         self.claim = claim
         at = timezone.localtime(claim.taken_at)
         super().__init__(f"{claim.coach.first_name} claimed it at {at:%H:%M}. You can read along.")
+
+
+class CannotClaim(Exception):
+    """There is nothing to answer just now: a sentence for the coach."""
 
 
 class NotClaimed(Exception):
@@ -46,29 +55,44 @@ def live_claim(submission: Submission) -> Claim | None:
 
 
 @transaction.atomic
-def claim(*, submission: Submission, coach: User) -> Claim:
+def claim(*, submission: Submission, coach: User, to_answer: bool = False) -> Claim:
     """Take it if it is free, lapsed or already this coach's. One transaction.
 
-    Claiming again renews the lease and keeps the time it was taken.
+    Claiming again renews the lease and keeps the time it was taken; for one that was handed over
+    the time starts with the first claim of the coach who got it. With ``to_answer`` only what waits
+    can be taken: a desk that was read before another coach's answer must not reopen it.
 
     Raises:
+        CannotClaim: it waits on the athlete, or (``to_answer``) was answered meanwhile.
         ClaimedByOther: another coach holds it.
     """
+    _refuse_unless_open(submission, to_answer=to_answer)
     now = timezone.now()
     fresh = {"coach": coach, "taken_at": now, "until": lease_end(now)}
     row, made = Claim.objects.get_or_create(submission=submission, defaults=fresh)
     if made:
         return row
-    still_mine = Q(coach=coach, until__gt=now)
-    taken = Claim.objects.filter(Q(pk=row.pk), still_mine | Q(until__lte=now)).update(
-        taken_at=Case(When(still_mine, then=F("taken_at")), default=Value(now)),
+    mine = Q(coach=coach, until__gt=now)
+    taken = Claim.objects.filter(Q(pk=row.pk), mine | Q(until__lte=now)).update(
+        taken_at=Case(When(mine & BEGUN, then=F("taken_at")), default=Value(now)),
         coach=coach,
         until=lease_end(now),
+        handed_by=None,
     )
     row = Claim.objects.select_related("coach").get(pk=row.pk)
     if not taken:
         raise ClaimedByOther(row)
     return row
+
+
+def _refuse_unless_open(submission: Submission, *, to_answer: bool) -> None:
+    """Hold the submission's row until the commit: its state cannot change under the claim."""
+    rows = Submission.objects.select_for_update(no_key=True).filter(pk=submission.pk)
+    state = rows.values_list("state", flat=True).get()
+    if state == State.WAITING_ON_ATHLETE:
+        raise CannotClaim(WITH_ATHLETE)
+    if to_answer and state != State.WAITING:
+        raise CannotClaim("It was answered meanwhile. You can read what went out.")
 
 
 @transaction.atomic
@@ -84,7 +108,8 @@ def extend(*, submission: Submission, coach: User) -> Claim:
     """
     now = timezone.now()
     mine = Claim.objects.filter(submission=submission, coach=coach, until__gt=now)
-    if mine.update(until=lease_end(now)):
+    begun = Case(When(BEGUN, then=F("taken_at")), default=Value(now))
+    if mine.update(until=lease_end(now), taken_at=begun, handed_by=None):
         return Claim.objects.select_related("coach").get(submission=submission)
     other = live_claim(submission)
     if other is None:
@@ -111,6 +136,6 @@ def claim_next(*, coach: User) -> Claim | None:
         if submission is None:
             return None
         try:
-            return claim(submission=submission, coach=coach)
-        except ClaimedByOther:
+            return claim(submission=submission, coach=coach, to_answer=True)
+        except (ClaimedByOther, CannotClaim):
             passed.append(submission.pk)

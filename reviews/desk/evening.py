@@ -20,7 +20,15 @@ from reviews.desk.queries import (
     overdue_before,
     waiting_for,
 )
-from reviews.intake.models import Clip, ClipState, State, Submission, Urgency
+from reviews.intake.models import (
+    AngleOutcome,
+    AngleRequest,
+    Clip,
+    ClipState,
+    State,
+    Submission,
+    Urgency,
+)
 from reviews.permissions import submissions_reviewable_by
 
 LINES_A_PAGE = 50
@@ -63,6 +71,12 @@ class Line:
         """The clip the question is about: the one that shows the fault, else the last."""
         showing = [clip for clip in self.clips if clip.shows_fault]
         return next(iter(showing or self.clips[-1:]), None)
+
+    @property
+    def back_with(self) -> AngleRequest | None:
+        """The other angle it came back with, while that is what it waits with."""
+        found: list[AngleRequest] = getattr(self.submission, "angles_back", [])
+        return next(iter(found), None) if self.submission.back_at else None
 
     @property
     def unplayable(self) -> list[Clip]:
@@ -155,10 +169,12 @@ def _slots(free: list[Place], pace: Pace, tonight: int) -> list[Slot]:
 def _lines(
     head: list[Place], coach: User, pace: Pace, slots: list[Slot], live: dict[UUID, Claim]
 ) -> list[Line]:
-    """The shown part of the queue with its people and clips. Two statements."""
+    """The shown part of the queue with its people, clips and angles. Three statements."""
     clips = Prefetch("clips", Clip.objects.select_related("movement"))
     rows = Submission.objects.select_related("athlete", "pain", "check_back_of")
-    found = rows.prefetch_related(clips).in_bulk([pk for pk, _ in head])
+    back = AngleRequest.objects.filter(outcome=AngleOutcome.CAME).select_related("asked_by")
+    angles = Prefetch("angles", back, to_attr="angles_back")
+    found = rows.prefetch_related(clips, angles).in_bulk([pk for pk, _ in head])
     first = slots[0].id if slots else None
     outside = next((slot.id for slot in slots if not slot.fits), None)
     return [
@@ -192,7 +208,7 @@ def _week(coach: User) -> Week:
 
 
 def evening_of(coach: User, *, tonight: int, shown: int = LINES_A_PAGE) -> Evening:
-    """Everything the desk shows, in eleven statements whatever the number of submissions."""
+    """Everything the desk shows, in twelve statements whatever the number of submissions."""
     pace = pace_of(coach)
     head, live, week = _head(coach, shown), live_claims(coach), _week(coach)
     held = {pk for pk, claim in live.items() if claim.coach_id != coach.pk}

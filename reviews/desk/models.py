@@ -14,6 +14,10 @@ class Claim(models.Model):
     coach = models.ForeignKey(User, on_delete=models.CASCADE, related_name="claims")
     taken_at = models.DateTimeField(default=timezone.now)
     until = models.DateTimeField()
+    # Who handed it over, until the coach who got it begins.
+    handed_by = models.ForeignKey(
+        User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
 
     class Meta:
         indexes = [

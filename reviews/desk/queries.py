@@ -20,7 +20,7 @@ class Section(IntEnum):
     """The three parts of the desk, in the order they are answered."""
 
     FIRST = 0  # a warning sign or pain
-    DUE = 1  # a check-back that came in, or one that has waited too long
+    DUE = 1  # a check-back or another angle that came in, or one that has waited too long
     THEN = 2
 
 
@@ -36,7 +36,8 @@ def waiting_for(coach: User) -> QuerySet[Submission]:
 def in_queue_order(waiting: QuerySet[Submission]) -> QuerySet[Any]:
     """Warning signs, then pain, then what is due, then the rest; the oldest first in each."""
     now = timezone.now()
-    due = Q(check_back_of__isnull=False) | Q(sent_at__lt=overdue_before(now))
+    came_back = Q(check_back_of__isnull=False) | Q(back_at__isnull=False)
+    due = came_back | Q(sent_at__lt=overdue_before(now))
     section = Case(
         When(urgency__lt=Urgency.FORM, then=Value(Section.FIRST.value)),
         When(due, then=Value(Section.DUE.value)),

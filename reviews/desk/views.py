@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
 from athletes.permissions import coach_required, signed_in
-from reviews.desk.claiming import ClaimedByOther, claim, claim_next, release
+from reviews.desk.claiming import CannotClaim, ClaimedByOther, claim, claim_next, release
 from reviews.desk.evening import LINES_A_PAGE, LONGEST_EVENING, evening_of
 from reviews.desk.forms import EVENINGS, TonightForm
 from reviews.permissions import submissions_reviewable_by
@@ -75,8 +75,8 @@ def claim_one(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Claim this one and open it; if somebody else has it, open it to read along."""
     coach = signed_in(request)
     submission = get_object_or_404(submissions_reviewable_by(coach), pk=pk)
-    with suppress(ClaimedByOther):  # the workbench itself says who has it
-        claim(submission=submission, coach=coach)
+    with suppress(ClaimedByOther, CannotClaim):  # the workbench itself says how it stands
+        claim(submission=submission, coach=coach, to_answer=True)
     return redirect("workbench", submission.pk)
 
 

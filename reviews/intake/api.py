@@ -3,6 +3,7 @@
 from typing import Any
 from uuid import UUID
 
+from django.db.models import QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
@@ -18,9 +19,11 @@ from reviews.intake.models import Clip, Submission
 from reviews.intake.serializers import ClipFields, SubmissionFields
 from reviews.permissions import (
     clips_changeable_by,
+    clips_removable_by,
     clips_sendable_by,
     clips_visible_to,
     drafts_of,
+    submissions_fillable_by,
     submissions_visible_to,
 )
 
@@ -72,9 +75,9 @@ class ClipsApi(APIView):
 
     def post(self, request: Request, submission_id: UUID) -> Response:
         user = signed_in(request)
-        draft = get_object_or_404(drafts_of(user), pk=submission_id)
+        submission = get_object_or_404(submissions_fillable_by(user), pk=submission_id)
         try:
-            clip = clips.add_clip(draft=draft, unit=user.unit)
+            clip = clips.add_clip(submission=submission, unit=user.unit)
         except clips.TooMany as many:
             raise Conflict(str(many)) from many
         except Submission.DoesNotExist:
@@ -91,18 +94,18 @@ class ClipApi(APIView):
 
     def patch(self, request: Request, clip_id: UUID) -> Response:
         user = signed_in(request)
-        clip = self._changeable(request, clip_id)
+        clip = self._own(request, clip_id, clips_changeable_by(user))
         fields = ClipFields(data=request.data, athlete=user)
         fields.is_valid(raise_exception=True)
         return self._if_draft(lambda: clips.save_clip(clip=clip, changes=fields.changes()))
 
     def delete(self, request: Request, clip_id: UUID) -> Response:
-        clip = self._changeable(request, clip_id)
+        clip = self._own(request, clip_id, clips_removable_by(signed_in(request)))
         return self._if_draft(lambda: clips.remove_clip(clip=clip))
 
-    def _changeable(self, request: Request, clip_id: UUID) -> Clip:
+    def _own(self, request: Request, clip_id: UUID, open_: QuerySet[Clip]) -> Clip:
         user = signed_in(request)
-        clip = clips_changeable_by(user).filter(pk=clip_id).first()
+        clip = open_.filter(pk=clip_id).first()
         if clip is None:
             own = clips_visible_to(user).filter(submission__athlete=user, pk=clip_id)
             raise Conflict(SENT) if own.exists() else Http404

@@ -36,6 +36,7 @@ def clip_card(clip: Clip) -> dict[str, Any]:
         "reps_in_reserve": clip.reps_in_reserve,
         "view": clip.view,
         "shows_fault": clip.shows_fault,
+        "locked": clip.angle_id is None and not clip.submission.is_draft,
     }
 
 

@@ -1,4 +1,7 @@
-"""The clips of a submission before their video is in. Each public function is one transaction."""
+"""The clips of a submission before their video is in. Each public function is one transaction.
+
+Clips belong to a draft, or answer a coach who asked for another angle; whatever was sent is locked.
+"""
 
 from collections.abc import Mapping
 from typing import Any
@@ -7,10 +10,12 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils.timezone import now
 
+from reviews.intake.angles import open_angle
 from reviews.intake.forgetting import delete_clip
-from reviews.intake.models import Clip, ClipState, State, Submission
+from reviews.intake.models import AngleRequest, Clip, ClipState, State, Submission
 
 MOST_CLIPS = 12
+MOST_ASKED = 4  # for one request; the question's own clips do not count against it
 TOLD = ("movement", "load_kg", "load_unit", "reps", "rpe", "reps_in_reserve", "view", "shows_fault")
 CARRIED = ("movement", "load_unit", "view")  # the next clip is mostly of the same lift
 
@@ -24,38 +29,54 @@ class HasVideo(Exception):
 
 
 @transaction.atomic
-def add_clip(*, draft: Submission, unit: str) -> Clip:
-    """A clip at the end, told like the one before it. Raises TooMany, DoesNotExist if sent."""
-    draft = Submission.objects.select_for_update().get(pk=draft.pk, state=State.DRAFT)
-    before = draft.clips.last()
-    if draft.clips.count() >= MOST_CLIPS:
+def add_clip(*, submission: Submission, unit: str) -> Clip:
+    """A clip at the end, told like the one before it; from the view a coach asked for, if any did.
+
+    Raises TooMany, and DoesNotExist when it was sent and nothing more is asked for.
+    """
+    found = Submission.objects.select_for_update()
+    submission = found.get(pk=submission.pk, state__in=[State.DRAFT, State.WAITING_ON_ATHLETE])
+    asked = open_angle(submission)
+    if asked and asked.clips.count() >= MOST_ASKED:
+        raise TooMany(f"{MOST_ASKED} clips are enough to see it. Take one out to add another.")
+    if not asked and submission.clips.count() >= MOST_CLIPS:
         raise TooMany(f"A question can have {MOST_CLIPS} clips. Ask the rest in another one.")
-    last = draft.clips.aggregate(n=Max("position"))["n"] or 0
+    before = submission.clips.last()
+    last = submission.clips.aggregate(n=Max("position"))["n"] or 0
     told = {name: getattr(before, name) for name in CARRIED} if before else {"load_unit": unit}
-    clip = Clip.objects.create(submission=draft, position=last + 1, **told)
-    _touch(draft)
+    if asked:
+        told |= {"angle": asked, "view": asked.view}
+    clip = Clip.objects.create(submission=submission, position=last + 1, **told)
+    _touch(submission)
     return clip
 
 
 @transaction.atomic
 def save_clip(*, clip: Clip, changes: Mapping[str, Any]) -> Clip:
-    """Store validated changes of what was on the bar and where the camera stood."""
-    draft = Submission.objects.select_for_update().get(pk=clip.submission_id, state=State.DRAFT)
+    """Store validated changes of what was on the bar and where the camera stood.
+
+    What came later may still be told about while the question waits: the video can be ready before
+    the last field is typed. Raises DoesNotExist once it is locked.
+    """
+    open_ = [State.WAITING_ON_ATHLETE, State.WAITING] if clip.angle_id else [State.DRAFT]
+    submission = _locked(clip, open_)
     fields = [name for name in TOLD if name in changes]
     for name in fields:
         setattr(clip, name, changes[name])
     if fields:
         clip.save(update_fields=fields)
-    _touch(draft)
+    _touch(submission)
     return clip
 
 
 @transaction.atomic
 def remove_clip(*, clip: Clip) -> None:
-    """Take a clip out of a draft, with its video. Raises DoesNotExist once it was sent."""
-    draft = Submission.objects.select_for_update().get(pk=clip.submission_id, state=State.DRAFT)
+    """Take a clip out, with its video. Raises DoesNotExist once a coach may be looking at it."""
+    submission = _locked(clip, [State.WAITING_ON_ATHLETE] if clip.angle_id else [State.DRAFT])
+    if clip.angle_id and not AngleRequest.objects.filter(pk=clip.angle_id, settled_at=None):
+        raise Submission.DoesNotExist
     delete_clip(clip)
-    _touch(draft)
+    _touch(submission)
 
 
 @transaction.atomic
@@ -67,11 +88,16 @@ def replace_clip(*, clip: Clip) -> Clip:
     clip = Clip.objects.select_for_update().get(pk=clip.pk)
     if clip.state not in {ClipState.FAILED, ClipState.RECEIVING}:
         raise HasVideo("This clip has its video. Add another clip instead.")
-    told = {name: getattr(clip, name) for name in TOLD}
+    told = {name: getattr(clip, name) for name in (*TOLD, "angle")}
     fresh = Clip.objects.create(submission_id=clip.submission_id, position=clip.position, **told)
     delete_clip(clip)
     return fresh
 
 
-def _touch(draft: Submission) -> None:
-    Submission.objects.filter(pk=draft.pk).update(saved_at=now())
+def _locked(clip: Clip, states: list[State]) -> Submission:
+    found = Submission.objects.select_for_update()
+    return found.get(pk=clip.submission_id, state__in=states)
+
+
+def _touch(submission: Submission) -> None:
+    Submission.objects.filter(pk=submission.pk).update(saved_at=now())

@@ -11,7 +11,7 @@ from django.core.files import File
 from django.core.files.storage import Storage, default_storage
 from django.db import transaction
 
-from reviews.intake import jobs
+from reviews.intake import angles, jobs
 from reviews.intake.models import Clip, ClipState, MediaJob
 from reviews.intake.models.clip import derived_folder, folder_of
 from reviews.media.made import FACTS
@@ -42,7 +42,8 @@ def publish(job: MediaJob, facts: Facts) -> None:
     """Make the clip playable and close its job, in one transaction.
 
     Raises LostLease when this attempt no longer counts: its lease went to another, or the clip was
-    removed. A clip that is playable already keeps its frame table.
+    removed. A clip that is playable already keeps its frame table. One that a coach asked for
+    brings its question back to the queue.
     """
     with transaction.atomic():
         jobs.finish(job)
@@ -52,6 +53,7 @@ def publish(job: MediaJob, facts: Facts) -> None:
         clip.state, clip.reason, clip.recipe = ClipState.PLAYABLE, "", job.recipe
         clip.frames, clip.made = facts["frames"], facts
         clip.save(update_fields=["state", "reason", "recipe", "frames", "made"])
+        angles.came(clip=clip)
 
 
 def remove_unused(sha256: str) -> None:

@@ -14,6 +14,7 @@ from athletes.permissions import signed_in
 from programming.movements.families import Family
 from programming.permissions import movements_visible_to
 from reviews.intake import submitting
+from reviews.intake.angles import open_angle
 from reviews.intake.cards import clip_card
 from reviews.intake.guide import GUIDE
 from reviews.intake.models import ClipState, Equipment, Goal, Submission, View
@@ -39,19 +40,25 @@ def submit(request: HttpRequest) -> HttpResponse:
 @login_required
 @require_GET
 def submit_draft(request: HttpRequest, submission_id: UUID) -> HttpResponse:
-    """The draft; once sent, only what its clips still need, and then the question's own page."""
+    """The draft. Once sent: another angle when a coach asks for one, or what its clips still need,
+    or else the question's own page."""
     user = signed_in(request)
     own = submissions_visible_to(user).filter(athlete=user).select_related("pain", "check_back_of")
     submission = get_object_or_404(own, pk=submission_id)
-    clips = list(submission.clips.select_related("movement"))
+    clips = list(submission.clips.select_related("movement", "submission"))
+    asked = open_angle(submission)
     needs = {ClipState.RECEIVING, ClipState.FAILED}
-    if not submission.is_draft and not any(clip.state in needs for clip in clips):
+    if asked:
+        clips = [clip for clip in clips if clip.angle_id == asked.pk or clip.state in needs]
+    elif not submission.is_draft and not any(clip.state in needs for clip in clips):
         return redirect("submission", submission.id)
     return render(
         request,
         "reviews/intake/submit.html",
         {
             "submission": submission,
+            "asked": asked,
+            "open": submission.is_draft or asked,
             "round_up": submitting.round_up_allowed(submission),
             "room": room_of(user),
             "cards": [clip_card(clip) for clip in clips],

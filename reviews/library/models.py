@@ -1,6 +1,7 @@
 """Faults, the cues that fix them and the drills that go with them. Each club keeps its own."""
 
 from django.db import models
+from django.db.models import F, Q
 from django.utils import timezone
 
 from athletes.models import Club, User
@@ -22,16 +23,32 @@ class Sight(models.TextChoices):
 
 
 class Entry(models.Model):
-    """What faults, cues and drills share: they are retired, never deleted."""
+    """What faults, cues and drills share: they are retired, never deleted.
+
+    One that was merged into another is retired, and points at the one that is used now.
+    """
 
     added_by = models.ForeignKey(
         User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
     added_at = models.DateTimeField(default=timezone.now, editable=False)
     retired_at = models.DateTimeField(null=True, blank=True)
+    merged_into = models.ForeignKey(
+        "self", on_delete=models.RESTRICT, null=True, blank=True, related_name="merged"
+    )
 
     class Meta:
         abstract = True
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(merged_into=None) | Q(retired_at__isnull=False),
+                name="%(class)s_merged_is_retired",
+            ),
+            models.CheckConstraint(
+                condition=Q(merged_into=None) | ~Q(merged_into=F("pk")),
+                name="%(class)s_not_merged_into_itself",
+            ),
+        ]
 
 
 class Fault(Entry):
@@ -46,10 +63,11 @@ class Fault(Entry):
     breaks_note = models.TextField(blank=True)
     goal_note = models.TextField("what depends on the goal", blank=True)
 
-    class Meta:
+    class Meta(Entry.Meta):
         ordering = ["family", "name"]
         constraints = [
-            models.UniqueConstraint(fields=["club", "family", "name"], name="one_fault_per_name")
+            *Entry.Meta.constraints,
+            models.UniqueConstraint(fields=["club", "family", "name"], name="one_fault_per_name"),
         ]
 
     def __str__(self) -> str:
@@ -66,7 +84,7 @@ class Cue(Entry):
     text = models.CharField(max_length=120)
     outside_focus = models.BooleanField("points at something outside the body", default=True)
 
-    class Meta:
+    class Meta(Entry.Meta):
         ordering = ["pk"]
 
     def __str__(self) -> str:
@@ -79,7 +97,7 @@ class Drill(Entry):
     name = models.CharField(max_length=80)
     dose = models.CharField(max_length=160, blank=True)
 
-    class Meta:
+    class Meta(Entry.Meta):
         ordering = ["pk"]
 
     def __str__(self) -> str:

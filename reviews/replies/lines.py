@@ -5,7 +5,7 @@ from datetime import date
 from typing import Any
 
 from reviews.desk.models import Claim
-from reviews.intake.models import Clip, State, Submission
+from reviews.intake.models import AngleRequest, Clip, State, Submission
 from reviews.replies.models import ReplyVersion
 from reviews.replies.status import clip_sentence, sentence_of
 
@@ -21,6 +21,12 @@ class Line:
         """The clip that names it: the one said to show the fault, else the first."""
         clips = list(self.submission.clips.all())
         return next((clip for clip in clips if clip.shows_fault), clips[0] if clips else None)
+
+    @property
+    def asked(self) -> AngleRequest | None:
+        """Another angle that a coach asked for and that has not come."""
+        open_: list[AngleRequest] = getattr(self.submission, "asked_angles", [])
+        return next(iter(open_), None)
 
     @property
     def version(self) -> ReplyVersion | None:

@@ -18,7 +18,7 @@ from django.utils import timezone, translation
 from django.utils.timezone import override
 
 from athletes.models import User
-from reviews.intake.models import Submission
+from reviews.intake.models import AngleRequest, Submission
 from reviews.replies.local import zone_of
 from reviews.replies.models import Message, ReplyVersion
 
@@ -38,6 +38,11 @@ def send_reply_mail(version_id: int) -> bool:
 def send_message_mail(message_id: int) -> bool:
     """Mail one message to the other side. False as for `send_reply_mail`."""
     return _send(Message.objects.filter(pk=message_id), _message_mail)
+
+
+def send_angle_mail(request_id: int) -> bool:
+    """Mail the athlete what else to film. False as for `send_reply_mail`."""
+    return _send(AngleRequest.objects.filter(pk=request_id), _angle_mail)
 
 
 def due(rows: QuerySet) -> QuerySet:
@@ -86,6 +91,15 @@ def _message_mail(message: Message) -> EmailMessage | None:
         return None
     context = {"message": message, "submission": submission}
     return _mail(to, "message_subject", "message", context)
+
+
+def _angle_mail(asked: AngleRequest) -> EmailMessage | None:
+    if asked.settled_at:
+        return None  # taken back before the mail went out
+    submission = asked.submission
+    return _mail(
+        submission.athlete, "angle_subject", "angle", {"asked": asked, "submission": submission}
+    )
 
 
 def _coach_of(submission: Submission) -> User | None:

@@ -5,7 +5,7 @@ from django.db.models import Exists, OuterRef, Prefetch, QuerySet
 from athletes.models import User
 from reviews.desk.claiming import live_claim
 from reviews.intake.clip_data import with_progress
-from reviews.intake.models import Clip, Submission
+from reviews.intake.models import AngleRequest, Clip, Submission
 from reviews.permissions import submissions_visible_to
 from reviews.replies.models import Message, Note, RepCall, Reply, ReplyVersion
 from reviews.replies.readiness import Review
@@ -30,14 +30,16 @@ def review_of(submission: Submission, reader: User) -> Review:
 
 
 def read_by(reader: User) -> QuerySet[Submission]:
-    """What this person may read, with clips, versions and talk, newest first: eight statements."""
+    """What this person may read, with clips, versions and talk, newest first: nine statements."""
     clips = with_progress(Clip.objects.order_by("position", "created_at"))
+    asked = AngleRequest.objects.filter(settled_at=None).select_related("asked_by")
     versions = ReplyVersion.objects.select_related("sent_by")
     return (
         submissions_visible_to(reader)
         .select_related("athlete", "claim__coach", "pain", "reply")
         .prefetch_related(
             Prefetch("clips", clips),
+            Prefetch("angles", asked, to_attr="asked_angles"),
             Prefetch("reply__versions", versions),
             Prefetch("messages", Message.objects.select_related("author")),
             "check_backs",

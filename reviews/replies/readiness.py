@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.conf import settings
 
 from athletes.models import User
-from reviews.desk.claiming import ClaimedByOther
+from reviews.desk.claiming import WITH_ATHLETE, ClaimedByOther
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, ClipState, State
 from reviews.replies.local import long_date, today_of
@@ -56,6 +56,8 @@ def may_publish(review: Review) -> MayPublish:
 def _claim(review: Review) -> str:
     if review.state == State.CLOSED:
         return "This one is closed."
+    if review.state == State.WAITING_ON_ATHLETE:
+        return WITH_ATHLETE
     if review.claim is None:
         return "Claim this first."
     if review.held:

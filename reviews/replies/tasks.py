@@ -7,7 +7,8 @@ from django.db import transaction
 from kombu.exceptions import OperationalError
 from redis.exceptions import RedisError
 
-from reviews.replies.mailing import due, send_message_mail, send_reply_mail
+from reviews.intake.models import AngleRequest
+from reviews.replies.mailing import due, send_angle_mail, send_message_mail, send_reply_mail
 from reviews.replies.models import Message, ReplyVersion
 
 log = logging.getLogger(__name__)
@@ -38,8 +39,15 @@ def mail_message(message_id: int) -> None:
 
 
 @shared_task
+def mail_angle(request_id: int) -> None:
+    send_angle_mail(request_id)
+
+
+@shared_task
 def sweep_mail() -> None:
     for version_id in due(ReplyVersion.objects.all()).values_list("pk", flat=True)[:AT_ONCE]:
         send_reply_mail(version_id)
     for message_id in due(Message.objects.all()).values_list("pk", flat=True)[:AT_ONCE]:
         send_message_mail(message_id)
+    for request_id in due(AngleRequest.objects.all()).values_list("pk", flat=True)[:AT_ONCE]:
+        send_angle_mail(request_id)

@@ -16,7 +16,7 @@ NAMES = {Section.FIRST: "First", Section.DUE: "Due", Section.THEN: "Then"}
 WHY = {
     Section.FIRST: "Pain or a warning sign. Answer these before any form question; a warning "
     "sign goes to a clinician first.",
-    Section.DUE: "Check-backs that have come in, and what has waited too long.",
+    Section.DUE: "Check-backs and other angles that have come in, and what has waited too long.",
     Section.THEN: "Oldest first.",
 }
 

@@ -7,7 +7,8 @@ from allauth.mfa.models import Authenticator
 from athletes import inviting
 from athletes.models import Invitation, Role, User
 from reviews.intake import uploads
-from reviews.intake.models import Clip, ClipState, Submission, Upload
+from reviews.intake.angles import open_request
+from reviews.intake.models import Clip, ClipState, Submission, Upload, View
 from reviews.library.models import Cue, Fault
 from reviews.models import Note
 from reviews.replies.replying import save_reply
@@ -29,6 +30,7 @@ class World:
     claimed_clip: Clip
     note: Note
     answered: Submission
+    asked: Submission  # another angle was asked for
     upload: Upload
     invitation: Invitation
     token: str
@@ -48,6 +50,9 @@ def build_world(athlete: User, coach: User) -> World:
     answered = a_submission(athlete)
     a_clip(answered)
     an_answer(coach, answered)
+    asked = a_submission(athlete)
+    a_clip(asked)
+    open_request(submission=asked, coach=coach, view=View.FRONT, why="I cannot see your knees.")
     invitation, token = inviting.invite(
         by=coach, email=f"new-{coach.pk}@example.org", role=Role.ATHLETE, coach=coach
     )
@@ -68,6 +73,7 @@ def build_world(athlete: User, coach: User) -> World:
         claimed_clip=claimed_clip,
         note=note,
         answered=answered,
+        asked=asked,
         upload=uploads.begin(
             owner=athlete, clip_id=draft_clip.pk, length=10, filename="squat.mp4", metadata=""
         ),

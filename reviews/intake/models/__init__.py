@@ -1,7 +1,9 @@
 """Submissions, clips, uploads and the work done on them."""
 
+from reviews.intake.models.angle import AngleOutcome, AngleRequest
 from reviews.intake.models.clip import Clip, ClipState, View
 from reviews.intake.models.job import JobState, MediaJob
+from reviews.intake.models.mailed import Mailed
 from reviews.intake.models.submission import (
     Equipment,
     Goal,
@@ -13,11 +15,14 @@ from reviews.intake.models.submission import (
 from reviews.intake.models.upload import Upload
 
 __all__ = [
+    "AngleOutcome",
+    "AngleRequest",
     "Clip",
     "ClipState",
     "Equipment",
     "Goal",
     "JobState",
+    "Mailed",
     "MediaJob",
     "RoundUpConsent",
     "State",

@@ -30,6 +30,10 @@ class Clip(models.Model):
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="clips")
+    # The request it was sent for; none for a clip that came with the question.
+    angle = models.ForeignKey(
+        "AngleRequest", on_delete=models.SET_NULL, null=True, blank=True, related_name="clips"
+    )
     position = models.PositiveSmallIntegerField(default=1)
     # What was on the bar
     movement = models.ForeignKey(Movement, on_delete=models.RESTRICT, null=True, blank=True)

@@ -62,6 +62,8 @@ class Submission(models.Model):
     created_at = models.DateTimeField(default=timezone.now, editable=False)
     saved_at = models.DateTimeField(auto_now=True)
     sent_at = models.DateTimeField(null=True, blank=True)
+    # Since when it is back with another angle that a coach asked for.
+    back_at = models.DateTimeField(null=True, blank=True)
     answered_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:

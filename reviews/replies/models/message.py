@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.intake.models import Submission
-from reviews.replies.models.mailed import Mailed
+from reviews.intake.models.mailed import Mailed
 
 
 class Message(Mailed):

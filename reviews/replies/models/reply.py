@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.intake.models import Submission
-from reviews.replies.models.mailed import Mailed
+from reviews.intake.models.mailed import Mailed
 
 # Delivery and reading are facts about a version, not part of what was sent.
 FACTS = {"mailed_at", "mail_due_at", "mail_tries", "understood_at"}

@@ -26,6 +26,7 @@ def athlete_home(request: HttpRequest) -> HttpResponse:
     facts = {
         "today": today_of(reader),
         "unread": [line for line in lines if line.unread],
+        "asked": any(line.asked for line in lines),
         "wrote_back": [line for line in lines if line.wrote_back],
         "film": sorted((line for line in lines if line.to_film), key=_by_day),
         "open": [line for line in lines if line.is_open],

@@ -28,6 +28,8 @@ export class ClipCard {
     const copy = /** @type {DocumentFragment} */ (template.content.cloneNode(true));
     this.element = /** @type {HTMLLIElement} */ (copy.querySelector("li"));
     this.element.dataset.url = card.url;
+    // What went out with the question stays as it was told.
+    if (card.locked) for (const part of this.element.querySelectorAll(".told, [data-tool=remove]")) part.remove();
     this.#ownNames();
     for (const field of fieldsOf(this.element)) write(field, card[field.dataset.field ?? ""]);
     this.#tool("pause")?.addEventListener("click", () => this.#sending?.pause());

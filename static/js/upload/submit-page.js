@@ -22,6 +22,8 @@ class SubmitPage extends HTMLElement {
   /** @type {Autosave|null} */
   #saves = null;
   #sent = false;
+  /** A coach asked for another angle: the page stays open, so that the clip can be told about. */
+  #asked = false;
   /** What sending found missing: field name -> sentence. @type {Record<string, string>} */
   #missing = {};
 
@@ -32,6 +34,7 @@ class SubmitPage extends HTMLElement {
       return;
     }
     this.#sent = this.dataset.state !== "draft";
+    this.#asked = this.dataset.state === "waiting-on-athlete";
     this.#saves = new Autosave(this.dataset.draft ?? "", () => this.#draw());
     const cards = JSON.parse(document.getElementById("cards")?.textContent ?? "[]");
     for (const card of cards) this.#show(card);
@@ -181,7 +184,7 @@ class SubmitPage extends HTMLElement {
   #clipMoved() {
     this.#line.next();
     this.#awake.set(this.#line.active);
-    if (this.#sent && this.#clips.length && this.#clips.every((clip) => clip.isIn)) this.#leave();
+    if (this.#sent && !this.#asked && this.#clips.length && this.#clips.every((clip) => clip.isIn)) this.#leave();
     this.#draw();
   }
 
@@ -284,8 +287,15 @@ class SubmitPage extends HTMLElement {
     const open = this.#clips.map((clip, at) => (clip.isComing ? at + 1 : 0)).filter(Boolean);
     const gone = this.#clips.some((clip) => clip.stage === "gone");
     const which = open.length === 1 ? `Clip ${open[0]} follows` : `Clips ${open.join(" and ")} follow`;
-    const text = open.length ? `You can send now. ${which}${gone ? " when the network is back" : " while this page stays open"}.` : "Your coach sees it at once.";
+    const text = this.#asked ? this.#askedWords(open.length > 0) : open.length ? `You can send now. ${which}${gone ? " when the network is back" : " while this page stays open"}.` : "Your coach sees it at once.";
     if (foot.textContent !== text) foot.textContent = text;
+  }
+
+  /** @param {boolean} coming */
+  #askedWords(coming) {
+    if (coming) return "Keep this page open until the clip is in.";
+    const isIn = this.#clips.some((clip) => !clip.card.locked && clip.isIn);
+    return isIn ? "It is in. Your question goes back to your coach by itself when the clip plays. Say what was on the bar, if it was another set." : "";
   }
 
   /** @param {string} text beside the button: why it did not go */

@@ -17,6 +17,10 @@ def waiting(world: World) -> dict[str, object]:
     return {"submission_id": world.waiting.pk}
 
 
+def asked(world: World) -> dict[str, object]:
+    return {"submission_id": world.asked.pk}
+
+
 def draft_clip(world: World) -> dict[str, object]:
     return {"clip_id": world.draft_clip.pk}
 
@@ -39,6 +43,7 @@ ROWS = [
     Row("submit", athletes_page(302, coaches=404)),
     Row("submit-draft", mine(200), args=draft),
     Row("submit-draft", mine(200), args=waiting, about="sent, one clip failed"),
+    Row("submit-draft", mine(200), args=asked, about="another angle"),
     Row("consent", mine(302), "POST", args=waiting, data=lambda world: {"given": "yes"}),
     Row("clip-media", shared(200),
         args=lambda world: {"clip_id": world.waiting_clip.pk, "kind": "frames"}),
@@ -58,6 +63,8 @@ ROWS = [
         data=lambda world: {"question": "Why?"}, about="sent"),
     api("api-send", mine(200), method="POST", args=draft),
     api("api-clips", mine(201), method="POST", args=draft),
+    api("api-clips", mine(201), method="POST", args=asked, about="another angle"),
+    api("api-clips", mine(404), method="POST", args=waiting, about="sent"),
     api("api-clip", shared(200), args=waiting_clip),
     api("api-clip", mine(200), args=draft_clip, about="not sent"),
     api("api-clip", mine(204), method="PATCH", args=draft_clip, data=lambda world: {"reps": 3}),

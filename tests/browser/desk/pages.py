@@ -6,7 +6,8 @@ from django.urls import reverse
 
 from athletes.models import User
 from reviews.desk.claiming import claim
-from reviews.intake.models import ClipState, State, Submission
+from reviews.intake.angles import open_request
+from reviews.intake.models import ClipState, State, Submission, View
 from reviews.library.keeping import retire
 from reviews.library.models import Fault
 from tests.browser.pages import Look
@@ -69,6 +70,23 @@ def only_held(cast: Cast) -> str:
     return reverse("desk")
 
 
+def with_question(cast: Cast, **facts: object) -> Submission:
+    submission = sent(cast.athlete, clips=2, question=QUESTIONS[1], **facts)
+    submission.clips.update(view="side")
+    return submission
+
+
+def angle_page(cast: Cast) -> str:
+    return reverse("workbench-angle", args=[with_question(cast, pain=4).pk])
+
+
+def angle_asked(cast: Cast) -> Submission:
+    submission = with_question(cast)
+    why = "From the side I cannot tell whether both hands lower evenly. One set of three is enough."
+    open_request(submission=submission, coach=cast.coach, view=View.FRONT, why=why)
+    return submission
+
+
 def fault(cast: Cast, name: str = "Hips rise first") -> Fault:
     return Fault.objects.get(club=cast.coach.club, name=name)
 
@@ -103,6 +121,31 @@ PAGES = [
     Look("desk", "coach", with_pace, state="long"),
     Look("desk", "coach", lambda cast: reverse("desk"), state="clear"),
     Look("desk", "coach", only_held, state="held"),
+    Look("workbench-angle", "coach", angle_page),
+    Look(
+        "workbench-angle",
+        "coach",
+        lambda cast: reverse("workbench-angle", args=[angle_asked(cast).pk]),
+        state="asked",
+    ),
+    Look(
+        "submit-draft",
+        "athlete",
+        lambda cast: reverse("submit-draft", args=[angle_asked(cast).pk]),
+        state="another angle",
+    ),
+    Look(
+        "submission",
+        "athlete",
+        lambda cast: reverse("submission", args=[angle_asked(cast).pk]),
+        state="another angle",
+    ),
+    Look(
+        "athlete-home",
+        "athlete",
+        lambda cast: angle_asked(cast) and reverse("athlete-home"),
+        state="another angle",
+    ),
     Look("library", "coach", lambda cast: reverse("library")),
     Look("library", "coach", lambda cast: reverse("library") + "?q=floor", state="found"),
     Look("library", "coach", lambda cast: reverse("library") + "?q=zzz", state="nothing"),

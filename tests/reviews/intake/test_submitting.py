@@ -30,7 +30,7 @@ def draft(cast) -> Submission:
 
 @pytest.fixture
 def clip(draft: Submission) -> Clip:
-    return clips.add_clip(draft=draft, unit="kg")
+    return clips.add_clip(submission=draft, unit="kg")
 
 
 def save(page: Client, thing: Submission | Clip, **fields: Any) -> Any:

@@ -25,7 +25,7 @@ from reviews.intake.receiving import DiskFull, Mismatch
 def clip(transactional_db, cast) -> Clip:
     """Files follow rows on commit, so these tests commit."""
     draft = submitting.open_draft(athlete=cast.athlete)
-    return clips.add_clip(draft=draft, unit="kg")
+    return clips.add_clip(submission=draft, unit="kg")
 
 
 def begin(clip: Clip, length: int, filename: str = "set.MOV") -> Upload:
@@ -173,7 +173,7 @@ def test_limits_are_kept_and_told(
     clip: Clip, settings, length: int, status: int, words: str
 ) -> None:
     settings.UPLOAD_MAX_BYTES, settings.ATHLETE_QUOTA_BYTES = 2_000, 3_072
-    other = clips.add_clip(draft=clip.submission, unit="kg")
+    other = clips.add_clip(submission=clip.submission, unit="kg")
     begin(other, 2_000)  # announced, not yet here: it takes its room all the same
     with pytest.raises(uploads.Refused) as no:
         begin(clip, length)
@@ -184,7 +184,7 @@ def test_limits_are_kept_and_told(
 def test_an_original_that_was_kept_counts_towards_the_quota(clip: Clip, settings) -> None:
     settings.ATHLETE_QUOTA_BYTES = 100
     receive(begin(clip, 60), bytes(60))
-    other = clips.add_clip(draft=clip.submission, unit="kg")
+    other = clips.add_clip(submission=clip.submission, unit="kg")
     with pytest.raises(uploads.Refused):
         begin(other, 41)
     assert begin(other, 40)
