@@ -9,7 +9,7 @@ from programming.load.effort import reserve
 from programming.load.equations import EQUATIONS, MOST_REPS, WATHAN, Floats, per_load
 
 # The middle of the band. Of the seven, Wathan's and Mayhew's came nearest to achieved lifts (LeSuer
-# et al., J Strength Cond Res 1997;11(4):211-213, from memory), and Wathan's runs inside the others.
+# et al., J Strength Cond Res 1997;11(4):211-213, from memory), and Wathan's runs among the others.
 MIDDLE = WATHAN
 
 _R = np.arange(1, MOST_REPS + 1)

@@ -1,37 +1,53 @@
 """Keeping the estimated maxes in step with the log. Each public function is one transaction.
 
-Estimates are derived: `rebuild` drops and makes them again to the same records, and `refresh_day`
+Estimates are derived: `rebuild` drops and makes them again to the same records, and `refresh_days`
 after a change gives what a rebuild would.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
+from decimal import Decimal
 
 from django.db import transaction
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from athletes.models import User
-from programming.logs.evidence import lifted_since
+from programming.logs.evidence import Whose, lifted_between
+from programming.logs.matching import match_day
 from programming.logs.maxes import in_force_order
 from programming.logs.models import LoggedSet, MaxKind, MaxRecord, MaxSource, SetVerdict
 from programming.logs.stretches import stretch
+from programming.logs.touched import best_max_changed
 from programming.movements.models import Movement
+
+Steps = dict[date, Decimal]
+# Of so many changed days each is looked at by itself; of an imported log, all at once.
+FEW_DAYS = 7
 
 
 @transaction.atomic
-def refresh_day(*, athlete: User, day: date) -> None:
-    """Bring the maxes up to date after sets or verdicts of ``day`` came, changed or went. One
-    transaction; its cost is that of the sets since ``day`` of the movements of that day."""
-    refresh_since(athlete=athlete, day=day, movements=_of_day(athlete, day))
+def refresh_days(*, athlete: User, days: Collection[date]) -> None:
+    """Bring the maxes up to date after sets or verdicts of ``days`` came, changed or went. One
+    transaction. Most sets raise no max, and then only the days themselves are read; else all since
+    the first of them, of the movement whose max changed. Days whose summary hangs on a best max
+    that changed are touched."""
+    if not days:
+        return
+    _alone(athlete)
+    for day in days:
+        match_day(athlete=athlete, day=day)
+    for whose in _of_days(athlete, days):
+        if len(days) > FEW_DAYS or not all(_stands(whose, day) for day in days):
+            _remake(whose, min(days))
 
 
 @transaction.atomic
 def refresh_since(*, athlete: User, day: date, movements: Iterable[Movement]) -> None:
     """Make the estimates of these movements again from ``day`` on. One transaction."""
-    User.objects.select_for_update().get(pk=athlete.pk)  # two changes at once go one by one
+    _alone(athlete)
     for movement in movements:
         for kind in MaxKind.values:
-            _remake(athlete, movement, kind, day)
+            _remake(Whose(athlete, movement, kind), day)
 
 
 @transaction.atomic
@@ -43,24 +59,50 @@ def rebuild(*, athlete: User) -> None:
     refresh_since(athlete=athlete, day=date.min, movements=movements)
 
 
-def _of_day(athlete: User, day: date) -> list[Movement]:
-    """Those lifted or judged that day, and those whose estimate rests on a set that was there."""
-    sets = LoggedSet.objects.filter(session__athlete=athlete, session__day=day)
-    verdicts = SetVerdict.objects.filter(athlete=athlete, day=day)
-    records = MaxRecord.objects.filter(athlete=athlete, day=day, source=MaxSource.ESTIMATE)
+def _alone(athlete: User) -> None:
+    """Two changes at once go one by one; a foreign key to the person need not wait."""
+    User.objects.select_for_update(no_key=True).get(pk=athlete.pk)
+
+
+def _of_days(athlete: User, days: Collection[date]) -> list[Whose]:
+    """Those lifted or judged then, and those whose estimate rests on a set that was there."""
+    sets = LoggedSet.objects.filter(session__athlete=athlete, session__day__in=days)
+    verdicts = SetVerdict.objects.filter(athlete=athlete, day__in=days)
+    records = MaxRecord.objects.filter(athlete=athlete, day__in=days, source=MaxSource.ESTIMATE)
     ids: set[int] = set()
     for rows in (sets, verdicts, records):
         ids |= set(rows.order_by().values_list("movement_id", flat=True))
-    return list(Movement.objects.filter(pk__in=ids))
+    movements = Movement.objects.filter(pk__in=ids)
+    return [Whose(athlete, movement, kind) for movement in movements for kind in MaxKind.values]
 
 
-def _remake(athlete: User, movement: Movement, kind: str, day: date) -> None:
+def _records(whose: Whose) -> QuerySet[MaxRecord]:
+    return MaxRecord.objects.filter(athlete=whose.athlete, movement=whose.movement, kind=whose.kind)
+
+
+def _stands(whose: Whose, day: date) -> bool:
+    """Whether the day's sets give the record that is there. What follows a day depends on it only
+    through that record, so then nothing later changes either."""
+    of_day = list(_records(whose).filter(day=day))
+    if any(row.source == MaxSource.HAND for row in of_day):
+        return len(of_day) == 1
+    before = in_force_order(_records(whose).filter(day__lt=day)).last()
+    made = stretch(lifted_between(whose, day, day), before)
+    return [_said(row) for row in of_day] == [_said(row) for row in made]
+
+
+def _said(row: MaxRecord) -> tuple[object, ...]:
+    return row.day, row.kg, row.low_kg, row.high_kg, row.inputs
+
+
+def _remake(whose: Whose, day: date) -> None:
     """Between two records by hand the max only rises, so each such stretch is made by itself."""
-    records = MaxRecord.objects.filter(athlete=athlete, movement=movement, kind=kind)
-    by_hand = in_force_order(records.filter(day__gte=day, source=MaxSource.HAND))
-    before = in_force_order(records.filter(day__lt=day)).last()
-    records.filter(day__gte=day, source=MaxSource.ESTIMATE).delete()
-    sets = lifted_since(athlete=athlete, movement=movement, kind=kind, day=day)
+    by_hand = in_force_order(_records(whose).filter(day__gte=day, source=MaxSource.HAND))
+    before = in_force_order(_records(whose).filter(day__lt=day)).last()
+    estimated = _records(whose).filter(day__gte=day, source=MaxSource.ESTIMATE)
+    were = dict(estimated.values_list("day", "kg"))
+    estimated.delete()
+    sets = lifted_between(whose, day)
     made: list[MaxRecord] = []
     for row in [*by_hand, None]:
         upto = date.max if row is None else row.day
@@ -69,5 +111,13 @@ def _remake(athlete: User, movement: Movement, kind: str, day: date) -> None:
         sets = [one for one in sets if one.day > upto]
         before = row
     for one in made:
-        one.athlete, one.movement, one.kind = athlete, movement, kind
+        one.athlete, one.movement, one.kind = whose.athlete, whose.movement, whose.kind
     MaxRecord.objects.bulk_create(made)
+    if whose.kind == MaxKind.BEST:
+        _tell(whose, were, {one.day: one.kg for one in made})
+
+
+def _tell(whose: Whose, were: Steps, are: Steps) -> None:
+    for day in sorted(were.keys() | are.keys()):
+        if were.get(day) != are.get(day):
+            best_max_changed(whose.athlete, whose.movement, day)

@@ -19,6 +19,8 @@ from programming.load.estimates import Band, band
 from programming.logs.models import LoggedSet, MaxKind, SetVerdict
 from programming.movements.models import Movement
 
+Days = tuple[date, date]  # the first and the last
+
 
 @dataclass(frozen=True, slots=True)
 class Lifted:
@@ -32,15 +34,22 @@ class Lifted:
     clip: str = ""  # id of the clip it was judged from
 
 
-def lifted_since(
-    *, athlete: User, movement: Movement, kind: str, day: date | None = None
-) -> list[Lifted]:
-    """The sets that count for this kind of max, oldest first, from ``day`` on. At most two
+@dataclass(frozen=True)
+class Whose:
+    """One of the two maxes of one movement of one athlete."""
+
+    athlete: User
+    movement: Movement
+    kind: str
+
+
+def lifted_between(whose: Whose, first: date, last: date = date.max) -> list[Lifted]:
+    """The sets that count for this max, oldest first, of both days and those between. At most two
     statements."""
-    if kind == MaxKind.TECHNICAL:
-        return sorted(_to_standard(athlete, movement, day), key=_in_order)
-    return sorted([*_logged(athlete, movement, day), *_only_filmed(athlete, movement, day)],
-                  key=_in_order)  # fmt: skip
+    days = (first, last)
+    if whose.kind == MaxKind.TECHNICAL:
+        return sorted(_to_standard(whose, days), key=_in_order)
+    return sorted([*_logged(whose, days), *_only_filmed(whose, days)], key=_in_order)
 
 
 def bands_of(sets: list[Lifted]) -> Band:
@@ -56,33 +65,35 @@ def _in_order(one: Lifted) -> tuple[date, str, str]:
     return one.day, one.logged, one.clip
 
 
-def _logged(athlete: User, movement: Movement, day: date | None) -> Iterable[Lifted]:
+def _logged(whose: Whose, days: Days) -> Iterable[Lifted]:
     rows = LoggedSet.objects.filter(
-        session__athlete=athlete, movement=movement, load_kg__gt=0, reps__range=(1, MOST_REPS)
+        session__athlete=whose.athlete,
+        session__day__range=days,
+        movement=whose.movement,
+        load_kg__gt=0,
+        reps__range=(1, MOST_REPS),
     )
-    if day is not None:
-        rows = rows.filter(session__day__gte=day)
     facts = rows.order_by().values_list("session__day", "load_kg", "reps", "rpe", "pk")
     for on, load, reps, rpe, pk in facts:
         if load is not None:
             yield Lifted(on, load, reps, rpe, logged=str(pk))
 
 
-def _verdicts(athlete: User, movement: Movement, day: date | None) -> list[SetVerdict]:
-    rows = SetVerdict.objects.filter(athlete=athlete, movement=movement, load_kg__gt=0)
-    if day is not None:
-        rows = rows.filter(day__gte=day)
+def _verdicts(whose: Whose, days: Days) -> list[SetVerdict]:
+    rows = SetVerdict.objects.filter(
+        athlete=whose.athlete, movement=whose.movement, day__range=days, load_kg__gt=0
+    )
     return list(rows.order_by().select_related("logged_set"))
 
 
-def _only_filmed(athlete: User, movement: Movement, day: date | None) -> Iterable[Lifted]:
-    for row in _verdicts(athlete, movement, day):
+def _only_filmed(whose: Whose, days: Days) -> Iterable[Lifted]:
+    for row in _verdicts(whose, days):
         if row.logged_set_id is None:
             yield Lifted(row.day, row.load_kg, row.reps, row.rpe, clip=str(row.source))
 
 
-def _to_standard(athlete: User, movement: Movement, day: date | None) -> Iterable[Lifted]:
-    for row in _verdicts(athlete, movement, day):
+def _to_standard(whose: Whose, days: Days) -> Iterable[Lifted]:
+    for row in _verdicts(whose, days):
         if is_clean(row):
             whole = row.to_standard >= row.reps
             rpe = row.rpe if row.logged_set is None else row.logged_set.rpe or row.rpe

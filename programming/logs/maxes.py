@@ -67,7 +67,7 @@ class Max:
 
 def in_force_order(records: QuerySet[MaxRecord]) -> QuerySet[MaxRecord]:
     """Oldest first; of one day, what a person set counts after what was estimated."""
-    return records.order_by("day", "-source", "recorded_at", "pk")
+    return records.order_by("day", "source", "recorded_at", "pk")  # "estimate" < "hand"
 
 
 def current_max(*, athlete: User, movement: Movement, kind: str, day: date) -> Max | None:

@@ -16,6 +16,7 @@ from django.utils import timezone
 from athletes.models import User
 from programming.load.days import Days, summarise
 from programming.load.steps import DAYS
+from programming.logs.estimating import refresh_days
 from programming.logs.models import DaySummary, TouchedDay
 from programming.logs.readings import FAMILY_OF, Scope, log_of, marks
 
@@ -54,7 +55,9 @@ def catch_up(athlete_id: int) -> int:
     with transaction.atomic():
         lock([athlete_id])
         touches = TouchedDay.objects.filter(athlete_id=athlete_id).values_list("pk", "day")
-        seen = list(touches)
+        # Maxes first: relative volume follows them, and one that changes touches more days.
+        refresh_days(athlete=User(pk=athlete_id), days={day for _, day in touches})
+        seen = list(touches.all())
         if seen:
             days = sorted({day for _, day in seen})
             rewrite(Scope(athletes=[athlete_id], days=days))
