@@ -20,6 +20,7 @@ from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
 from reviews.replies.refusals import CannotPublish, NotFound, Refused
 from reviews.replies.tasks import mail_reply, once_certain
+from reviews.replies.verdicts import record_calls
 from reviews.replies.working import NOT_HERE, submission_for_work
 
 
@@ -99,6 +100,7 @@ def publish(*, coach: User, submission_id: UUID) -> ReplyVersion:
         content=content,
         sent_by=coach,
     )
+    record_calls(submission)
     now = timezone.now()
     Submission.objects.filter(pk=submission.pk).update(
         state=State.ANSWERED, answered_at=submission.answered_at or now, saved_at=now
