@@ -22,9 +22,11 @@ class Cast(NamedTuple):
 
 
 @pytest.fixture(scope="session")
-def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory) -> None:
-    """SQLite in a file, not in memory: threads and the live server then each get a connection
-    of their own, so WAL and IMMEDIATE are what the tests run on."""
+def django_db_modify_db_settings(
+    django_db_modify_db_settings_parallel_suffix: None, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """A database for each worker of pytest-xdist. SQLite in a file, not in memory: threads and the
+    live server then each get a connection of their own, so WAL and IMMEDIATE are what is tested."""
     from django.conf import settings
 
     for database in settings.DATABASES.values():
@@ -49,9 +51,12 @@ def remember(shipped: str) -> None:
     connection._test_serialized_contents = shipped
 
 
-@pytest.fixture(autouse=True)
-def _shipped_rows_survive(django_db_serialized_rollback: None) -> None:
-    """Ask every transactional test to begin with the shipped rows."""
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Let every transactional test begin with the shipped rows; others find them there."""
+    names = getattr(item, "fixturenames", [])
+    marker = item.get_closest_marker("django_db")
+    if {"transactional_db", "live_server"} & set(names) or (marker and marker.kwargs):
+        names.append("django_db_serialized_rollback")
 
 
 @pytest.fixture(autouse=True)

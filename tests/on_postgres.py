@@ -1,0 +1,44 @@
+"""A pytest plugin, `-p tests.on_postgres`: what touches the database, once more on PostgreSQL.
+
+One server for all of pytest's workers, each with a database of its own. Tests that never open the
+database are left out: they would say the same again.
+"""
+
+import os
+from contextlib import ExitStack
+
+import pytest
+
+from tests import postgres
+
+SETTING = "COACHDESK_DATABASE_URL"
+OPENS = {"db", "transactional_db", "live_server"}
+_started = ExitStack()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_load_initial_conftests() -> None:
+    """Before the settings are read. Workers of pytest-xdist inherit the server's address."""
+    if SETTING not in os.environ:
+        os.environ[SETTING] = _started.enter_context(postgres.server())
+
+
+def pytest_unconfigure() -> None:
+    _started.close()
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    kept = [item for item in items if opens_database(item)]
+    config.hook.pytest_deselected(items=[item for item in items if not opens_database(item)])
+    items[:] = kept
+
+
+def opens_database(item: pytest.Item) -> bool:
+    fixtures = set(getattr(item, "fixturenames", ()))
+    return bool(OPENS & fixtures) or item.get_closest_marker("django_db") is not None
+
+
+def pytest_report_header() -> str:
+    from django.db import connection
+
+    return f"database: {connection.vendor}"
