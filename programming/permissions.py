@@ -2,12 +2,13 @@
 
 from django.db.models import Q, QuerySet
 
-from athletes.models import User
+from athletes.models import Role, User
 from athletes.permissions import people_visible_to
 from programming.models import (
     BodyWeight,
     Correction,
     LoggedSession,
+    MaxRecord,
     Movement,
     PlannedSession,
     Prescription,
@@ -21,9 +22,38 @@ def movements_visible_to(user: User) -> QuerySet[Movement]:
     return Movement.objects.filter(Q(club=None) | whose | Q(athlete=user))
 
 
+def movements_of(athlete: User) -> QuerySet[Movement]:
+    """What this athlete may lift: shipped, the club's, and variants of their own."""
+    club = Q(club_id=athlete.club_id, athlete=None)
+    return Movement.objects.filter(Q(club=None) | club | Q(athlete=athlete))
+
+
+def movements_kept_by(user: User) -> QuerySet[Movement]:
+    """Those a coach may change: the club's own. The shipped ones are every club's."""
+    kept = Movement.objects.filter(club_id=user.club_id)
+    return kept if user.is_coach else kept.none()
+
+
+def athletes_coached_by(user: User) -> QuerySet[User]:
+    """Whose file this person may open and whose maxes they may set: the club's athletes."""
+    people = people_visible_to(user).filter(role=Role.ATHLETE)
+    return people if user.is_coach else people.none()
+
+
+def max_records_visible_to(user: User) -> QuerySet[MaxRecord]:
+    """An athlete's own, or those of the club for who coaches there."""
+    return MaxRecord.objects.filter(athlete__in=people_visible_to(user))
+
+
 def corrections_visible_to(user: User) -> QuerySet[Correction]:
     """An athlete's own, or those of the club for who coaches there."""
     return Correction.objects.filter(athlete__in=people_visible_to(user))
+
+
+def corrections_changeable_by(user: User) -> QuerySet[Correction]:
+    """Any coach of the club may take one back: the desk is shared."""
+    seen = corrections_visible_to(user)
+    return seen if user.is_coach else seen.none()
 
 
 def may_log(user: User) -> bool:

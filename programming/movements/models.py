@@ -51,3 +51,9 @@ class Movement(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def exactly(self) -> str:
+        """What makes the variant exact, in words: "low bar, knee wraps"."""
+        facts = (self.bar_position, self.stance, self.grip, self.equipment, self.tempo)
+        return ", ".join(fact for fact in facts if fact)

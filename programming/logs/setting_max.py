@@ -1,0 +1,55 @@
+"""A coach sets a max by hand, with a reason."""
+
+from datetime import date
+from decimal import Decimal
+
+from django.db import transaction
+
+from athletes.local import today_of
+from athletes.models import User
+from programming.logs.estimating import refresh_since
+from programming.logs.models import MaxKind, MaxRecord, MaxSource
+from programming.logs.told import HEAVIEST_KG
+from programming.logs.touched import best_max_changed
+from programming.movements.models import Movement
+from programming.refusals import Refused
+
+
+@transaction.atomic
+def set_by_hand(
+    *,
+    by: User,
+    athlete: User,
+    movement: Movement,
+    kind: str,
+    kg: Decimal,
+    day: date,
+    reason: str,
+) -> MaxRecord:
+    """From ``day`` on the max is ``kg``, until a set of a later day beats it or it is set again. It
+    is never rewritten. One transaction.
+
+    Raises Refused: no reason, a day to come, a load no bar holds.
+    """
+    if not reason.strip():
+        raise Refused("Say why. The reason stays beside the number.")
+    if day > today_of(athlete):
+        raise Refused("A max counts from today or from an earlier day.")
+    if not 0 < kg <= HEAVIEST_KG:
+        raise Refused("That load cannot be right. Check it.")
+    row = MaxRecord.objects.create(
+        athlete=athlete,
+        movement=movement,
+        kind=kind,
+        source=MaxSource.HAND,
+        day=day,
+        kg=kg,
+        low_kg=kg,
+        high_kg=kg,
+        reason=reason.strip(),
+        set_by=by,
+    )
+    refresh_since(athlete=athlete, day=day, movements=[movement])
+    if kind == MaxKind.BEST:
+        best_max_changed(athlete, movement, day)
+    return row

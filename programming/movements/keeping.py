@@ -1,0 +1,88 @@
+"""A club's movements: added, named better, retired, brought back, rebuilt for one athlete. Each
+public function is one transaction.
+
+Shipped movements belong to everybody and stay as they are.
+"""
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from athletes.models import User
+from programming.movements.models import Movement
+from programming.refusals import Refused
+
+SHIPPED = "This movement came with Coachdesk and is every club's. Add a variant of your own."
+TAKEN = "There is a movement of that name. Name what is different: bar, stance, grip or tempo."
+
+
+@transaction.atomic
+def keep(*, movement: Movement, by: User) -> Movement:
+    """Save an added or changed movement of this person's club.
+
+    Raises Refused: a shipped one, or a name that is taken.
+    """
+    if movement.pk is None:
+        movement.club_id = by.club_id
+    _own(movement)
+    return _saved(movement)
+
+
+@transaction.atomic
+def retire(*, movement: Movement) -> None:
+    """Offer it no longer; what was lifted and prescribed with it stays. Raises Refused."""
+    _own(movement)
+    if movement.retired_at is None:
+        movement.retired_at = timezone.now()
+        movement.save(update_fields=["retired_at"])
+
+
+@transaction.atomic
+def bring_back(*, movement: Movement) -> None:
+    """Offer it again. Raises Refused."""
+    _own(movement)
+    movement.retired_at = None
+    movement.save(update_fields=["retired_at"])
+
+
+@transaction.atomic
+def rebuild(*, athlete: User, parent: Movement, name: str, tempo: str = "") -> Movement:
+    """A new movement of this athlete's own, in the place of ``parent`` and remembering it.
+
+    It has no max until it is lifted, and every percentage follows that max (common practice, no
+    source). Raises Refused: the name is taken, or ``parent`` is somebody else's.
+    """
+    if parent.athlete_id not in {None, athlete.pk}:
+        raise Refused("Only a movement that this athlete lifts can be rebuilt.")
+    facts = ("family", "bar_position", "stance", "grip", "equipment", "order")
+    same = {fact: getattr(parent, fact) for fact in facts}
+    return _saved(
+        Movement(
+            club_id=athlete.club_id,
+            athlete=athlete,
+            parent=parent,
+            name=name,
+            tempo=tempo or parent.tempo,
+            **same,
+        )
+    )
+
+
+def _own(movement: Movement) -> None:
+    if movement.club_id is None:
+        raise Refused(SHIPPED)
+
+
+def _saved(movement: Movement) -> Movement:
+    movement.name = " ".join(movement.name.split())
+    others = Movement.objects.exclude(pk=movement.pk).filter(name__iexact=movement.name)
+    whose = [movement.athlete_id] if movement.athlete_id else []
+    if others.filter(club_id__in=[movement.club_id], athlete=None).exists():
+        raise Refused(TAKEN)
+    if others.filter(club=None).exists() or others.filter(athlete_id__in=whose).exists():
+        raise Refused(TAKEN)
+    try:
+        with transaction.atomic():
+            movement.save()
+    except IntegrityError as taken:  # two coaches add the same name at once
+        raise Refused(TAKEN) from taken
+    return movement

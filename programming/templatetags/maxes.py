@@ -1,0 +1,105 @@
+"""How a max is said: its number, its range, and how it was found."""
+
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+
+from django import template
+from django.utils.formats import date_format
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from programming.load.equations import BY_NAME, EQUATIONS
+from programming.logs.maxes import Max, as_max
+from programming.logs.models import MaxRecord
+from programming.units import from_kg, shown
+
+register = template.Library()
+THIN = "\u2009"
+
+
+def _number(kg: Decimal, unit: str, *, rough: bool) -> str:
+    """An estimate in pounds is said in whole ones: its tenths would come from the kilograms."""
+    if rough and unit == "lb":
+        return f"{from_kg(kg, unit).quantize(Decimal(1), rounding=ROUND_HALF_UP)}"
+    return shown(kg, unit)
+
+
+@register.simple_tag
+def max_kg(found: Max, unit: str = "kg") -> SafeString:
+    """The number, a thin space, a lighter unit."""
+    text = _number(found.kg, unit, rough=not found.is_exact)
+    return format_html(
+        '<span class="nowrap">{}{}<span class="u">{}</span></span>', text, THIN, unit
+    )
+
+
+@register.filter
+def could_be(found: Max, unit: str = "kg") -> str:
+    """How sure it is, to stand after the number."""
+    if found.by_hand:
+        return f"set by hand, {date_format(found.day, 'j M Y')}"
+    if found.at_least:
+        return "at least; could be more"
+    if found.is_exact:
+        return "lifted"
+    low, high = (_number(kg, unit, rough=True) for kg in (found.low_kg, found.high_kg))
+    return f"could be {low} to {high}"
+
+
+@register.filter
+def said(found: Max, unit: str = "kg") -> str:
+    """ "155 kg, could be 150 to 160"."""
+    return f"{_number(found.kg, unit, rough=not found.is_exact)} {unit}, {could_be(found, unit)}"
+
+
+@register.filter
+def how_found(found: Max, unit: str = "kg") -> list[str]:
+    """The set, the reps to failure, the formula and the lower end, a sentence each."""
+    if found.by_hand:
+        return [f"Set by hand: {found.reason}"]
+    told = found.inputs
+    lines = [f"From {_set(told, unit)}, {_from(told)}."]
+    if found.at_least:
+        lines.append("How many reps were left is not known, so this is what the set proves.")
+    elif not found.is_exact:
+        lines.append(_left(told))
+    if not found.is_exact:
+        lines.append(_formula(told))
+    proved = told.get("proved_by")
+    if proved and (proved["day"], proved["load"]) != (told["day"], told["load"]):
+        lines.append(f"Not below {shown(found.low_kg, unit)} {unit}: {_set(proved, unit)}.")
+    return lines
+
+
+def _set(told: dict, unit: str) -> str:
+    day = date.fromisoformat(told["day"])
+    effort = f", RPE {told['rpe']}" if told["rpe"] else ""
+    load = shown(Decimal(told["load"]), unit)
+    return f"{load}{THIN}{unit} × {told['reps']}{effort} on {date_format(day, 'j M Y')}"
+
+
+def _from(told: dict) -> str:
+    if told["clip"]:
+        return "filmed and reviewed"
+    return "from the log"
+
+
+def _left(told: dict) -> str:
+    low, high = told["to_failure"]
+    reps = f"{low}" if low == high else f"{low} to {high}"
+    spare = ", and the load could have been more" if told.get("could_add_load") else ""
+    return f"With the reps in reserve: {reps} to failure{spare}."
+
+
+def _formula(told: dict) -> str:
+    equation = BY_NAME[told["equation"]]
+    return (
+        f"Formula: {equation.name}, {equation.written}. The range runs from the lowest to the "
+        f"highest of {len(EQUATIONS)} published ones."
+    )
+
+
+@register.filter
+def as_said(record: MaxRecord) -> Max:
+    """A record of the history, to be said like the max it was."""
+    return as_max(record)
