@@ -2,6 +2,9 @@
 
 from django.urls import include, path
 
+from programming.plans import today_urls
+
 urlpatterns = [
+    *today_urls.api,
     path("", include("programming.logs.api_urls")),
 ]

@@ -2,7 +2,10 @@
 
 from django.urls import include, path
 
+from programming.plans import today_urls
+
 urlpatterns = [
+    *today_urls.pages,
     path("", include("programming.movements.urls")),
     path("", include("programming.logs.urls")),
     path("", include("programming.plans.urls")),

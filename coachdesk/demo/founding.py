@@ -10,6 +10,7 @@ from athletes.models import Club, Role, User
 from coachdesk.demo.answered import ANSWERED
 from coachdesk.demo.people import CLUB, PASSWORD, PEOPLE
 from coachdesk.demo.shapes import Ask, Pain, Person, Shot
+from coachdesk.demo.trained import train
 from coachdesk.demo.waiting import WAITING
 from programming.models import Movement
 from programming.units import to_kg
@@ -37,6 +38,7 @@ def found() -> Club:
     for ask in WEEK:
         earlier = asked.get(ask.check_back_of)
         asked[ask.who] = _ask(ask, people[ask.who], earlier)
+    train(people, people["anselm"])
     return club
 
 

@@ -10,7 +10,9 @@ NO_PAGES = {
     "health-ready": "JSON",
     "mfa_download_recovery_codes": "a text file",
     "clip-media": "a file of a clip",
+    "training-worker": "a script",
     "reply-track": "a text track of a clip",
+    "asked-back": "a part of the desk",
     "submission-clips": "a part of the submission page",
 }
 

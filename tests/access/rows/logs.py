@@ -2,7 +2,7 @@
 
 from uuid import uuid4
 
-from tests.access.expecting import api, signed_in
+from tests.access.expecting import Row, api, athletes_page, coached, everyone, signed_in
 from tests.access.world import World
 from tests.programming.logs.rows import NOON, a_session, a_set, movement
 
@@ -30,6 +30,12 @@ def told_set(world: World) -> dict[str, object]:
 
 
 ROWS = [
+    Row("training", athletes_page(200, coaches=302)),
+    Row("training-worker", everyone(200)),
+    Row("training-log", athletes_page(200, coaches=302)),
+    Row("athlete-log", coached(200), args=lambda world: {"pk": world.athlete.pk}),
+    Row("athlete-log", coached(404), args=lambda world: {"pk": world.coach.pk}, about="a coach"),
+    api("api-today", EACH_THEIR_OWN),
     api("api-log-session", EACH_THEIR_OWN, method="PUT", data=told_session,
         args=lambda world: {"session_id": uuid4()}, about="new"),
     api("api-log-session", LOGGED, method="PUT", args=session, data=told_session),

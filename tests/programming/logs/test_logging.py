@@ -9,22 +9,13 @@ from django.utils import timezone
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from programming.logs import touched
 from programming.logs.lifting import put_set, remove_set
-from programming.logs.models import BodyWeight, LoggedSession, LoggedSet
+from programming.logs.models import BodyWeight, LoggedSession, LoggedSet, TouchedDay
 from programming.logs.training import Gone, put_session, remove_session
 from programming.logs.weighing import weigh
 from programming.refusals import Missing, Refused
 from tests.conftest import Cast
 from tests.programming.logs.rows import NOON, a_plan, a_session, a_set, told_session, told_set
-
-
-@pytest.fixture
-def sent(monkeypatch: pytest.MonkeyPatch, django_capture_on_commit_callbacks) -> list[str]:
-    """The days that the summaries were asked for."""
-    days: list[str] = []
-    monkeypatch.setattr(touched, "_send", lambda athlete, day: days.append(day))
-    return days
 
 
 def test_the_same_thing_twice_is_one(cast: Cast) -> None:
@@ -178,18 +169,21 @@ def test_pounds_are_kept_as_typed_and_stored_in_kilograms(cast: Cast) -> None:
         a_set(row.session, load=Decimal(14000))
 
 
-def test_every_change_asks_for_its_day_again(
-    cast: Cast, sent: list[str], django_capture_on_commit_callbacks
-) -> None:
-    with django_capture_on_commit_callbacks(execute=True):
-        session = a_session(cast.athlete, started_at=NOON)
-    with django_capture_on_commit_callbacks(execute=True):
-        a_session(cast.athlete, session.pk, revision=2, started_at=NOON, day=date(2026, 11, 21))
-    assert sent == ["2026-11-23", "2026-11-23", "2026-11-21"], "the day it left, and its new one"
-    sent.clear()
-    with django_capture_on_commit_callbacks(execute=True):
-        a_session(cast.athlete, session.pk, revision=2)
-    assert sent == [], "a copy that changed nothing asks for nothing"
+def test_every_change_asks_for_its_day_again(cast: Cast) -> None:
+    def asked() -> list[str]:
+        days = [row.day.isoformat() for row in TouchedDay.objects.order_by("pk")]
+        TouchedDay.objects.all().delete()
+        return days
+
+    session = a_session(cast.athlete, started_at=NOON)
+    assert asked() == ["2026-11-23"]
+    a_session(cast.athlete, session.pk, revision=2, started_at=NOON, day=date(2026, 11, 21))
+    assert asked() == ["2026-11-23", "2026-11-21"], "the day it left, and its new one"
+    a_session(cast.athlete, session.pk, revision=2)
+    assert asked() == [], "a copy that changed nothing asks for nothing"
+    row = a_set(session)
+    remove_set(athlete=cast.athlete, session_id=session.pk, set_id=row.pk, revision=2)
+    assert asked() == ["2026-11-21"] * 2
 
 
 def test_one_body_weight_a_day(cast: Cast) -> None:

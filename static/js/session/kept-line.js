@@ -1,0 +1,30 @@
+// @ts-check
+/** Where the log stands: all sent, or kept on this phone and why. */
+
+import { symbol } from "../upload/fields.js";
+import { counted } from "./words.js";
+
+const WHY = {
+  network: "They are sent when the network is back.",
+  server: "The server does not answer; they are sent when it does.",
+  "signed-out": "You are signed out: sign in and open this page again, and they are sent.",
+  conflict: "They are sent again in a moment.",
+  refused: "",
+};
+
+/** @param {HTMLElement} line @param {import("./sender.js").Sender} sender */
+export function drawKept(line, { journal, trouble, keeps }) {
+  const { waiting } = journal;
+  const sets = waiting.filter(({ kind }) => kind === "set").length;
+  const what = sets ? counted(sets, "set") : counted(waiting.length, "change");
+  let text = "";
+  if (waiting.length && trouble) text = `Kept on this phone: ${what}. ${WHY[trouble]}`;
+  else if (waiting.length) text = `Sending ${what}`;
+  else if (journal.entries.size && !journal.refused.length) text = "All sent";
+  if (waiting.length && !keeps) text += " This browser keeps no copy: stay on this page until everything is sent.";
+  if (line.dataset.text === text) return;
+  line.dataset.text = text;
+  line.className = `small kept${waiting.length && trouble ? " waits" : ""}`;
+  const shape = waiting.length && trouble ? "paused" : text === "All sent" ? "done" : "";
+  line.replaceChildren(...(shape ? [symbol(shape)] : []), text);
+}

@@ -1,0 +1,72 @@
+// @ts-check
+/** The end of a session: what is open, how long it took, and how hard it was as a whole. */
+
+import { h } from "../dom.js";
+import { left, minutesOf } from "./day.js";
+import { Stepper } from "./stepper.js";
+import { counted } from "./words.js";
+
+/** @typedef {{log: import("./day.js").Log|null, parts: import("./day.js").Part[],
+ *   efforts: {value: number, word: string}[]}} View */
+
+export class SessionEnd extends HTMLElement {
+  #shown = "";
+
+  /** @param {View} view */
+  show({ log, parts, efforts }) {
+    const done = log?.sets.length ?? 0;
+    this.hidden = !log || (done === 0 && !log.finished_at);
+    if (!log || this.hidden) return;
+    const open = parts.reduce((sum, part) => sum + left(part), 0);
+    const state = log.finished_at ? `${log.id} finished` : `${log.id} open ${done} ${open}`;
+    if (state === this.#shown) return; // its fields keep what is being filled in
+    this.#shown = state;
+    this.className = "hang";
+    this.replaceChildren(...(log.finished_at ? this.#finished(log, efforts) : this.#open(open)));
+  }
+
+  /** @param {number} open */
+  #open(open) {
+    const words = open ? `${counted(open, "set")} of the plan ${open === 1 ? "is" : "are"} open. What you skip stays visible as not done; nothing is lost.` : "Every planned set is logged.";
+    return [
+      h("header", {}, h("h2", {}, "Done for today?"), h("p", {}, words)),
+      h("button.btn.wide", { type: "button", onclick: () => this.#tell("finish", { finished_at: new Date().toISOString() }) }, "Finish session"),
+    ];
+  }
+
+  /** @param {import("./day.js").Log} log @param {{value: number, word: string}[]} efforts */
+  #finished(log, efforts) {
+    const guess = log.minutes ?? minutesOf(log);
+    const minutes = new Stepper({ name: "minutes", unit: "min", value: guess === null ? null : String(guess), step: 5, least: 1, most: 600, first: 60, typed: true }, () => {
+      if (!minutes.wrong) this.#tell("finish", { minutes: minutes.value === null ? null : Math.round(Number(minutes.value)) });
+    });
+    if (guess !== log.minutes) queueMicrotask(() => this.#tell("finish", { minutes: guess }));
+    const chosen = log.session_rpe === null ? null : Number(log.session_rpe);
+    const scale = efforts.map(({ value, word }) => this.#effort(value, word, value === chosen));
+    return [
+      h("header", {}, h("h2", {}, "How was it as a whole?"), h("p", {}, "The whole session, not the last set. Half an hour after it is a good moment: you can leave this and come back. Unrated stays a gap in your load, not a rest.")),
+      h("fieldset.efforts", {}, h("legend.label", {}, "How hard was the session?"), ...scale),
+      h("p.label", {}, "How long did it take?"),
+      minutes.element,
+      h("div.others", {}, this.#quiet("Train on", "finish", { finished_at: null }), this.#quiet("Take the session out of the log", "remove", {})),
+    ];
+  }
+
+  /** @param {number} value @param {string} word @param {boolean} checked */
+  #effort(value, word, checked) {
+    const input = h("input", { type: "radio", name: "session-rpe", value: String(value), checked, onchange: () => this.#tell("finish", { session_rpe: String(value) }) });
+    return h("label", {}, input, h("b", {}, String(value)), h("span", {}, word));
+  }
+
+  /** @param {string} label @param {string} deed @param {Record<string, any>} detail */
+  #quiet(label, deed, detail) {
+    return h("button.btn.quiet", { type: "button", onclick: () => this.#tell(deed, detail) }, label);
+  }
+
+  /** @param {string} deed @param {Record<string, any>} detail */
+  #tell(deed, detail) {
+    this.dispatchEvent(new CustomEvent(`session-${deed}`, { bubbles: true, detail }));
+  }
+}
+
+customElements.define("session-end", SessionEnd);

@@ -1,0 +1,104 @@
+// @ts-check
+/** One set: as prescribed with one tap, or changed first. The same form corrects a logged one. */
+
+import { h } from "../dom.js";
+import { oneSide, said, stepOf } from "./plates.js";
+import { Stepper } from "./stepper.js";
+import { repMarks } from "./words.js";
+
+/**
+ * @typedef {{load: string|null, reps: number, missed_reps: number, rpe: string|null, note: string}} Told
+ * @typedef {{title: string, button: string, start: Told, asked: number, unit: string,
+ *   plates: import("./plates.js").Plates, side: string[]|null, effort: string|null,
+ *   removes: boolean}} Ask
+ */
+export class SetForm extends HTMLElement {
+  /** @param {Ask} ask */
+  show(ask) {
+    this.ask = ask;
+    const { start, unit, plates, effort } = ask;
+    const again = () => this.#follow();
+    const usual = { step: 1, least: 0, most: 200 };
+    this.load = new Stepper({ name: "load", unit, value: start.load || null, step: stepOf(plates, unit), least: 0, most: 9999, typed: true }, again);
+    this.reps = new Stepper({ ...usual, name: "reps", unit: "reps", value: String(start.reps) }, again);
+    this.rpe = new Stepper({ name: "RPE", unit: "RPE", value: start.rpe, step: 0.5, least: 1, most: 10, first: Number(effort ?? 8), none: "–" }, again);
+    this.missed = new Stepper({ ...usual, name: "missed reps", unit: "missed", value: String(start.missed_reps) }, () => this.#missed());
+    this.#tried = start.reps + start.missed_reps;
+    this.side = h("p.last.side");
+    this.marks = h("div.marks-row");
+    this.note = /** @type {HTMLInputElement} */ (h("input.input", { maxlength: "500", value: start.note, autocomplete: "off" }));
+    this.error = h("p.err", { role: "alert" });
+    this.replaceChildren(this.#form());
+    this.#follow();
+  }
+
+  #tried = 0;
+
+  #form() {
+    const { title, button, removes, start } = /** @type {Ask} */ (this.ask);
+    const { load, reps, rpe, missed } = /** @type {Record<string, Stepper>} */ (/** @type {unknown} */ (this));
+    missed.element.classList.add("slim");
+    return h(
+      "form.setform",
+      { novalidate: true, onsubmit: (/** @type {Event} */ event) => this.#log(event) },
+      h("h3", {}, title),
+      load.element,
+      this.side,
+      h("div.pairs", {}, reps.element, rpe.element),
+      h("div.missed", {}, this.marks, missed.element),
+      h("details.noted", { open: start.note !== "" }, h("summary", {}, "Note"), h("label", {}, h("span.vh", {}, "Note on this set"), this.note)),
+      this.error,
+      h("button.btn.primary.wide", { type: "submit" }, button),
+      removes && h("div.others", {}, this.#quiet("Take it out", "removed"), this.#quiet("Leave it as it was", "left")),
+    );
+  }
+
+  /** @param {string} label @param {string} deed */
+  #quiet(label, deed) {
+    return h("button.btn.quiet", { type: "button", onclick: () => this.#tell(deed) }, label);
+  }
+
+  /** A rep that was missed is one that was not done: the tries stay the same. */
+  #missed() {
+    const missed = Number(this.missed?.value ?? 0);
+    this.reps?.set(String(Math.max(0, this.#tried - missed)));
+  }
+
+  #follow() {
+    const { plates, unit, start, side, asked } = /** @type {Ask} */ (this.ask);
+    const told = this.told;
+    this.#tried = told.reps + told.missed_reps;
+    this.marks?.replaceChildren(repMarks(told, asked));
+    const on = told.load === start.load && side ? side : plates.unit === unit && told.load ? oneSide(told.load, plates) : null;
+    const bare = told.load && plates.unit === unit && Number(told.load) >= Number(plates.bar);
+    const words = on ? said(on, plates) : bare ? "Your plates do not make this load." : "";
+    if (this.side) this.side.textContent = words;
+  }
+
+  /** @returns {Told} */
+  get told() {
+    const { load, reps, rpe, missed, note } = this;
+    return {
+      load: load?.value ?? null,
+      reps: Number(reps?.value ?? 0),
+      missed_reps: Number(missed?.value ?? 0),
+      rpe: rpe?.value ?? null,
+      note: note?.value.trim() ?? "",
+    };
+  }
+
+  /** @param {Event} event */
+  #log(event) {
+    event.preventDefault();
+    const wrong = this.load?.wrong ? "Write the load as a number, like 62.5." : this.#tried === 0 ? "A set has at least one rep, done or missed." : "";
+    if (this.error) this.error.textContent = wrong;
+    if (!wrong) this.#tell("logged");
+  }
+
+  /** @param {string} deed */
+  #tell(deed) {
+    this.dispatchEvent(new CustomEvent(`set-${deed}`, { bubbles: true, detail: this.told }));
+  }
+}
+
+customElements.define("set-form", SetForm);
