@@ -1,0 +1,1 @@
+"""What keeps a club's data: moving it to another database, backup, restore, upgrade, doctor."""

@@ -1,0 +1,121 @@
+"""Every row from one database to another, of whatever kind, exactly as it is stored."""
+
+import hashlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from django.apps import apps
+from django.core.management.color import no_style
+from django.db import connections, models, transaction
+
+from coachdesk.safekeeping.others import CannotKeep
+
+BATCH = 500
+Counts = dict[str, int]  # rows of each table
+
+
+def tables() -> list[type[models.Model]]:
+    """Every model with a table of its own, those of many-to-many relations too."""
+    every = apps.get_models(include_auto_created=True)
+    return [model for model in every if model._meta.managed and not model._meta.proxy]
+
+
+def copy_all(source: str, target: str) -> Counts:
+    """Replace the rows of `target` by those of `source`; how many of each table.
+
+    One transaction on each side: the source is one moment's, the target gets all or nothing.
+    Raises CannotKeep when what arrived is not what was read.
+    """
+    with still(source), transaction.atomic(using=target):
+        for model in tables():
+            model._base_manager.using(target).all()._raw_delete(target)
+        for model in tables():
+            _copy(model, source, target)
+        _reset_sequences(target)
+        return verify(source, target)
+
+
+@contextmanager
+def still(alias: str) -> Iterator[None]:
+    """A transaction in which the database stands still for whoever reads it."""
+    connection = connections[alias]
+    outermost = not connection.in_atomic_block
+    with transaction.atomic(using=alias):
+        if outermost and connection.vendor == "postgresql":
+            # By default it shows each statement a newer state; to be said before the first.
+            with connection.cursor() as cursor:
+                cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ")
+        yield
+
+
+def verify(source: str, target: str) -> Counts:
+    """Count and compare every table. Raises CannotKeep naming the first one that differs."""
+    counts = {}
+    for model in tables():
+        here, there = digest_of(model, source), digest_of(model, target)
+        if here != there:
+            raise CannotKeep(
+                f"{model._meta.db_table} arrived with {there[0]} rows of {here[0]}, or with other "
+                "values. Nothing was changed."
+            )
+        counts[model._meta.db_table] = here[0]
+    return counts
+
+
+def digest_of(model: type[models.Model], alias: str) -> tuple[int, str]:
+    """The number of rows of a table and a SHA-256 of all their values, in order of the key."""
+    digest, count = hashlib.sha256(), 0
+    for row in _rows(model, alias):
+        values = [getattr(row, field.attname) for field in model._meta.concrete_fields]
+        digest.update(repr([_plain(value) for value in values]).encode())
+        count += 1
+    return count, digest.hexdigest()
+
+
+def _plain(value: Any) -> Any:
+    """The same words for the same value, whichever database spoke them."""
+    if isinstance(value, dict):
+        return sorted((key, _plain(inner)) for key, inner in value.items())
+    if isinstance(value, (list, tuple)):
+        return [_plain(inner) for inner in value]
+    if isinstance(value, (bytes, memoryview)):
+        return bytes(value)
+    return value
+
+
+def _rows(model: type[models.Model], alias: str) -> Iterator[models.Model]:
+    rows = model._base_manager.using(alias).order_by("pk")
+    if isinstance(model._meta.pk, (models.CharField, models.TextField)):
+        # Sessions: each database sorts text by rules of its own.
+        return iter(sorted(rows, key=lambda row: str(row.pk)))
+    return rows.iterator(chunk_size=BATCH)
+
+
+def _copy(model: type[models.Model], source: str, target: str) -> None:
+    fields = model._meta.local_concrete_fields
+    most = max(1, connections[target].ops.bulk_batch_size(list(fields), [None] * BATCH))
+    waiting: list[models.Model] = []
+    for row in _rows(model, source):
+        waiting.append(row)
+        if len(waiting) >= most:
+            _insert(model, waiting, target)
+            waiting = []
+    if waiting:
+        _insert(model, waiting, target)
+
+
+def _insert(model: type[models.Model], rows: list[models.Model], target: str) -> None:
+    """As the rows are: a save would move "last saved" to now and meet the guards of what is
+    never rewritten."""
+    fields = model._meta.local_concrete_fields
+    manager: Any = model._base_manager
+    manager.using(target)._insert(rows, fields=fields, using=target, raw=True)
+
+
+def _reset_sequences(alias: str) -> None:
+    """Or the next new row would be given a number that was copied."""
+    connection = connections[alias]
+    with connection.cursor() as cursor:
+        for statement in connection.ops.sequence_reset_sql(no_style(), tables()):
+            cursor.execute(statement)

@@ -1,0 +1,58 @@
+"""Another database than the configured one, for as long as a command needs it."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import environ
+from django.db import connections
+
+from coachdesk.paths import CHECKOUT
+
+ALIAS = "other"
+
+
+class CannotKeep(Exception):
+    """Why a move, a backup or a restore cannot go on, as a sentence for whoever runs it."""
+
+
+@contextmanager
+def opened(url: str) -> Iterator[str]:
+    """The alias under which the database of `url` can be used inside the block."""
+    config = environ.Env.db_url_config(url)
+    whole = connections.configure_settings({"default": {}, ALIAS: config})
+    connections.settings[ALIAS] = whole[ALIAS]
+    try:
+        yield ALIAS
+    finally:
+        connections[ALIAS].close()
+        del connections[ALIAS]
+        del connections.settings[ALIAS]
+
+
+def refuse_used(alias: str) -> None:
+    """Raises CannotKeep unless the database has no table at all."""
+    with connections[alias].cursor() as cursor:
+        tables = connections[alias].introspection.table_names(cursor)
+    if tables:
+        raise CannotKeep(
+            f"The target is not empty: it has {len(tables)} tables. Nothing was changed."
+        )
+
+
+def make_tables(url: str) -> None:
+    """Migrate the database of `url`, in a process of its own.
+
+    A migration that fills in rows writes to the configured database whatever alias is migrated.
+    """
+    done = subprocess.run(
+        [sys.executable, "manage.py", "migrate", "--verbosity", "0"],
+        cwd=CHECKOUT,
+        env={**os.environ, "COACHDESK_DATABASE_URL": url},
+        capture_output=True,
+        text=True,
+    )
+    if done.returncode:
+        raise CannotKeep(f"The tables could not be made there:\n{done.stderr[-2000:]}")

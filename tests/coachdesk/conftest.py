@@ -1,0 +1,31 @@
+"""Other databases than the test's own, for what moves and restores."""
+
+from collections.abc import Iterator
+
+import psycopg
+import pytest
+from django.db.backends.base.base import BaseDatabaseWrapper
+
+from tests import postgres
+
+
+@pytest.fixture
+def other_databases(transactional_db: None, django_db_blocker, monkeypatch) -> None:
+    """Django's test case refuses any connection that the settings did not name; these are ours."""
+    real = django_db_blocker._real_ensure_connection
+    monkeypatch.setattr(BaseDatabaseWrapper, "ensure_connection", real)
+
+
+@pytest.fixture(scope="session")
+def elsewhere() -> Iterator[str]:
+    with postgres.server() as url:
+        yield url
+
+
+@pytest.fixture
+def empty(elsewhere: str, other_databases: None) -> str:
+    """The URL of a PostgreSQL database without a table."""
+    with psycopg.connect(elsewhere, autocommit=True) as admin:
+        admin.execute("DROP DATABASE IF EXISTS moved WITH (FORCE)")
+        admin.execute("CREATE DATABASE moved")
+    return elsewhere.replace("/postgres?", "/moved?")
