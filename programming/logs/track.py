@@ -8,6 +8,7 @@ from programming.logs.maxes import Max
 WIDTH, EDGE = 224, 12  # units of the drawing
 # A difference of a kilogram must not look like a chasm: the stretch is a tenth of the max at least.
 LEAST_SHARE = Decimal("0.1")
+ROOM = Decimal("0.08")  # of it on either side, so that a mark at an end is not cut by it
 
 
 @dataclass(frozen=True)
@@ -36,7 +37,8 @@ def track_of(technical: Max | None, best: Max | None) -> Track | None:
         return None
     low, high = min(one.low_kg for one in known), max(one.high_kg for one in known)
     missing = max(high * LEAST_SHARE - (high - low), Decimal(0)) / 2
-    low, high = low - missing, high + missing
+    spare = missing + (high - low) * ROOM
+    low, high = low - spare, high + spare
 
     def across(kg: Decimal) -> float:
         return round(EDGE + float((kg - low) / (high - low)) * (WIDTH - 2 * EDGE), 1)

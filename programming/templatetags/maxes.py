@@ -1,14 +1,16 @@
 """How a max is said: its number, its range, and how it was found."""
 
+from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from django import template
+from django.template import Context
 from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from programming.load.equations import BY_NAME, EQUATIONS
+from programming.load.equations import BY_NAME, EQUATIONS, Equation, one_rep_max
 from programming.logs.maxes import Max, as_max
 from programming.logs.models import MaxRecord
 from programming.units import from_kg, shown
@@ -97,6 +99,32 @@ def _formula(told: dict) -> str:
         f"Formula: {equation.name}, {equation.written}. The range runs from the lowest to the "
         f"highest of {len(EQUATIONS)} published ones."
     )
+
+
+@dataclass(frozen=True)
+class Formula:
+    """One equation and what it makes of a set: "154 to 161 kg"."""
+
+    equation: Equation
+    said: str
+
+
+@register.simple_tag(takes_context=True)
+def formulas_of(context: Context, found: Max) -> list[Formula]:
+    """What each equation says of the set that the estimate rests on; none where it is no
+    estimate, or where the load itself was the max."""
+    if found.by_hand or found.is_exact:
+        return []
+    unit = context["user"].unit
+    low, high = found.inputs["to_failure"]
+    load = float(found.inputs["load"])
+    formulas = []
+    for equation in EQUATIONS:
+        ends = one_rep_max(equation, load, [low, high or low])
+        said = [f"{from_kg(Decimal(float(end)), unit):.1f}" for end in ends]
+        both = said[0] if said[0] == said[1] else " to ".join(said)
+        formulas.append(Formula(equation, f"{both} {unit}"))
+    return formulas
 
 
 @register.filter

@@ -81,7 +81,7 @@ CHOICES: dict[str, Any] = {
 def _by_family(user: Any) -> list[tuple[str, list[tuple[int, str]]]]:
     """The movements this athlete may pick, under their lift family, for the picker."""
     groups: dict[str, list[tuple[int, str]]] = {str(label): [] for label in Family.labels}
-    for movement in movements_visible_to(user):
+    for movement in movements_visible_to(user).filter(retired_at=None):
         groups[movement.get_family_display()].append((movement.pk, movement.name))
     return [(label, rows) for label, rows in groups.items() if rows]
 

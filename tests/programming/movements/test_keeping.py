@@ -1,0 +1,86 @@
+"""A club's movements, and rebuilding one for an athlete."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from programming.logs.estimating import rebuild as estimate
+from programming.logs.maxes import current_max
+from programming.models import Movement
+from programming.movements.keeping import bring_back, keep, rebuild, retire
+from programming.permissions import movements_kept_by, movements_of, movements_visible_to
+from programming.refusals import Refused
+from tests.conftest import Cast
+from tests.programming.maxes.lifting import day, judged, squat
+
+pytestmark = pytest.mark.django_db
+
+
+def beltless(cast: Cast) -> Movement:
+    return keep(movement=Movement(family="squat", name="Beltless squat"), by=cast.coach)
+
+
+def test_an_added_movement_is_the_clubs(cast: Cast) -> None:
+    made = beltless(cast)
+    assert made in movements_visible_to(cast.athlete)
+    assert made not in movements_visible_to(cast.outsider)
+    assert made not in movements_kept_by(cast.stranger)
+    assert made not in movements_kept_by(cast.athlete)
+
+
+@pytest.mark.parametrize("name", ["beltless squat", " Beltless  squat ", "LOW-BAR SQUAT"])
+def test_a_name_is_not_given_twice(cast: Cast, name: str) -> None:
+    beltless(cast)
+    with pytest.raises(Refused, match="of that name"):
+        keep(movement=Movement(family="squat", name=name), by=cast.coach)
+
+
+def test_two_clubs_may_use_one_name(cast: Cast) -> None:
+    beltless(cast)
+    assert keep(movement=Movement(family="squat", name="Beltless squat"), by=cast.stranger).pk
+
+
+def test_what_came_with_the_house_is_left_alone(cast: Cast) -> None:
+    with pytest.raises(Refused, match="every club"):
+        retire(movement=squat())
+    with pytest.raises(Refused, match="every club"):
+        keep(movement=squat(), by=cast.coach)
+
+
+def test_a_retired_movement_comes_back(cast: Cast) -> None:
+    made = beltless(cast)
+    retire(movement=made)
+    made.refresh_from_db()
+    assert made.retired_at is not None
+    bring_back(movement=made)
+    made.refresh_from_db()
+    assert made.retired_at is None
+
+
+def test_a_rebuilt_movement_remembers_its_parent_and_inherits_no_max(cast: Cast) -> None:
+    """A rebuilt technique is a new movement whose max starts from what is lifted to standard
+    (common practice, no source)."""
+    judged(cast.athlete, day(0), "150", "sss", "9")
+    estimate(athlete=cast.athlete)
+    new = rebuild(athlete=cast.athlete, parent=squat(), name="Low-bar squat, rebuilt")
+    assert (new.parent, new.bar_position, new.family) == (squat(), "low bar", "squat")
+    estimate(athlete=cast.athlete)
+    asked = {"athlete": cast.athlete, "kind": "technical", "day": date(2027, 1, 1)}
+    assert current_max(movement=new, **asked) is None
+    judged(cast.athlete, day(9), "100", "s", "10", movement=new)
+    estimate(athlete=cast.athlete)
+    found = current_max(movement=new, **asked)
+    assert found is not None
+    assert found.kg == Decimal(100)
+    kept = current_max(movement=squat(), **asked)
+    assert kept is not None
+    assert kept.kg > 150
+
+
+def test_a_rebuilt_movement_is_that_athletes_alone(cast: Cast) -> None:
+    new = rebuild(athlete=cast.athlete, parent=squat(), name="Low-bar squat, rebuilt")
+    assert new in movements_of(cast.athlete)
+    assert new not in movements_of(cast.other_athlete)
+    with pytest.raises(Refused):
+        rebuild(athlete=cast.other_athlete, parent=new, name="Mine now")
