@@ -17,15 +17,19 @@ import { dayWords } from "./words.js";
 export function chosenOf({ planned, logs, today, picked }) {
   /** @param {string|null|undefined} id */
   const plan = (id) => planned.find((one) => one.id === id) ?? null;
-  if (picked) return { planned: plan(picked.planned), log: logs.get(picked.log) ?? null, id: picked.log };
+  /** @param {Planned|null} one */
+  const logOf = (one) => [...logs.values()].find((log) => one && (log.id === one.log || log.planned === one.id)) ?? null;
+  if (picked) {
+    const log = logs.get(picked.log) ?? logOf(plan(picked.planned));
+    return { planned: plan(picked.planned), log, id: log?.id ?? picked.log };
+  }
   const begun = [...logs.values()].filter(({ day }) => day === today);
   const mine = planned.filter(({ day }) => day === today);
   const open = begun.find(({ finished_at: end }) => !end) ?? null;
-  const next = mine.find(({ log }) => !logs.has(log)) ?? null;
-  const log = open ?? (next ? null : (begun.at(-1) ?? null));
+  const next = mine.find((one) => !logOf(one)) ?? null;
+  const log = open ?? (next ? null : (begun.at(-1) ?? logOf(mine[0] ?? null)));
   const found = log ? plan(log.planned) : (next ?? mine[0] ?? null);
-  const done = log ?? (found ? (logs.get(found.log) ?? null) : null);
-  return { planned: found, log: done, id: done?.id ?? found?.log ?? "" };
+  return { planned: found, log, id: log?.id ?? found?.log ?? "" };
 }
 
 /**

@@ -55,7 +55,7 @@ export class SessionEnd extends HTMLElement {
   /** @param {number} value @param {string} word @param {boolean} checked */
   #effort(value, word, checked) {
     const input = h("input", { type: "radio", name: "session-rpe", value: String(value), checked, onchange: () => this.#tell("finish", { session_rpe: String(value) }) });
-    return h("label", {}, input, h("b", {}, String(value)), h("span", {}, word));
+    return h("label", {}, input, h("b", {}, String(value)), " ", h("span", {}, word));
   }
 
   /** @param {string} label @param {string} deed @param {Record<string, any>} detail */

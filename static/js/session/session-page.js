@@ -122,7 +122,9 @@ class SessionPage extends HTMLElement {
       h("li", {}, h("p", {}, h("b", {}, planned.name), h("span.small.muted", {}, words)), h("button.btn", { type: "button", "aria-label": `Train ${planned.name} of ${dayWords(planned.day)} today`, onclick: () => this.#pick({ planned: planned.id, log: planned.log }) }, "Train it")),
     );
     const free = h("button.btn.wide", { type: "button", onclick: () => this.#pick({ planned: null, log: newId() }) }, "Train something else");
-    this.places?.others.replaceChildren(...(rows.length ? [h("ul.rows", {}, ...rows)] : []), busy ? "" : free);
+    const place = /** @type {HTMLElement} */ (this.places?.others);
+    place.replaceChildren(...(rows.length ? [h("ul.rows", {}, ...rows)] : []), busy ? "" : free);
+    /** @type {HTMLElement} */ (place.closest("section")).hidden = busy && !rows.length;
   }
 
   /** @param {{planned: string|null, log: string}} picked */
