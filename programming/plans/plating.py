@@ -60,10 +60,15 @@ def loadable(plates: Plates) -> tuple[Loaded, ...]:
         for known, side in list(sides.items()):
             for extra in range(1, number + 1):
                 total, longer = known + weight * extra, side + (weight,) * extra
-                if total not in sides or len(longer) < len(sides[total]):
+                if total not in sides or _handier(longer, sides[total]):
                     sides[total] = longer
     totals = sorted((plates.bar + 2 * side, on) for side, on in sides.items())
     return tuple(Loaded(to_kg(total, plates.unit), total, on) for total, on in totals)
+
+
+def _handier(one: tuple[Decimal, ...], other: tuple[Decimal, ...]) -> bool:
+    """Fewer plates to carry; of as many, the heavier inside: 25, 25, 10 and not 25, 20, 15."""
+    return (-len(one), one) > (-len(other), other)
 
 
 def nearest(kg: Decimal, plates: Plates, cap_kg: Decimal | None = None) -> Loaded | None:
