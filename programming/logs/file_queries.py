@@ -8,14 +8,17 @@ from django.db.models import Count, Q
 from django.db.models import Max as Latest
 
 from athletes.models import User
-from programming.logs.evidence import CLEAN
-from programming.logs.maxes import Max, in_force_order, max_steps
+from programming.logs.evidence import CLEAN, is_clean
+from programming.logs.maxes import Max, current_maxes, in_force_order
 from programming.logs.models import MaxKind, MaxRecord, SetVerdict
+from programming.logs.strip import Filmed
 from programming.logs.track import Track, track_of
 from programming.models import Movement
 from programming.movements.families import Family
 
 ORDER = list(Family.values)
+TOLD = Q(to_standard__gt=0) | Q(not_to_standard__gt=0)
+KINDS = (MaxKind.TECHNICAL, MaxKind.BEST)
 
 
 @dataclass(frozen=True)
@@ -51,22 +54,21 @@ class Line:
 def lines_of(athlete: User, day: date) -> list[Line]:
     """Every movement with a max, a filmed set or a rebuilt technique of this athlete, by lift.
     Three statements."""
-    steps = max_steps(athletes=[athlete])
+    maxes = current_maxes(athlete=athlete, day=day)
     counts = _counts(athlete, day)
-    ids = steps.movements(athlete.pk) | counts.keys()
+    ids = {movement for movement, _ in maxes} | counts.keys()
     own = Q(athlete=athlete, retired_at=None)
     lines = []
     for movement in Movement.objects.filter(Q(pk__in=ids) | own).select_related("parent"):
-        of = {kind: steps.at(athlete.pk, movement.pk, kind, day) for kind in MaxKind.values}
+        technical, best = (maxes.get((movement.pk, kind)) for kind in KINDS)
         count = counts.get(movement.pk, Counted())
-        lines.append(Line(movement, of[MaxKind.TECHNICAL], of[MaxKind.BEST], count))
+        lines.append(Line(movement, technical, best, count))
     return sorted(lines, key=lambda one: (ORDER.index(one.movement.family), one.movement.order))
 
 
 def _counts(athlete: User, day: date) -> dict[int, Counted]:
-    told = Q(to_standard__gt=0) | Q(not_to_standard__gt=0)
     rows = (
-        SetVerdict.objects.filter(told, athlete=athlete, day__lte=day)
+        SetVerdict.objects.filter(TOLD, athlete=athlete, day__lte=day)
         .order_by()
         .values_list("movement")
         .annotate(
@@ -80,3 +82,12 @@ def history_of(athlete: User, movement: Movement, kind: str) -> list[MaxRecord]:
     """Every record of one max, newest first. One statement."""
     records = MaxRecord.objects.filter(athlete=athlete, movement=movement, kind=kind)
     return list(in_force_order(records.select_related("set_by")).reverse())
+
+
+def filmed_of(athlete: User, movement: Movement) -> list[Filmed]:
+    """The filmed sets of which a rep could be told, newest first. One statement."""
+    rows = SetVerdict.objects.filter(TOLD, athlete=athlete, movement=movement)
+    return [
+        Filmed(row.day, row.load_kg, row.reps, row.to_standard, is_clean(row))
+        for row in rows.select_related("logged_set").order_by("-day", "-load_kg")
+    ]

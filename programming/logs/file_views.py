@@ -11,10 +11,11 @@ from athletes.local import today_of
 from athletes.models import User
 from athletes.permissions import coach_required, signed_in
 from programming.logs.file_forms import SetMaxForm
-from programming.logs.file_queries import history_of, lines_of
+from programming.logs.file_queries import filmed_of, history_of, lines_of
 from programming.logs.maxes import current_max
 from programming.logs.models import MaxKind
 from programming.logs.setting_max import set_by_hand
+from programming.logs.strip import only_heavy_break, strip_of
 from programming.models import Movement
 from programming.permissions import athletes_coached_by, movements_of
 from programming.refusals import Refused
@@ -51,10 +52,18 @@ def max_history(request: HttpRequest, pk: int, movement_id: int) -> HttpResponse
         else:
             messages.success(request, "Set. Percentages of it follow from that day on.")
             return redirect("max-history", pk=pk, movement_id=movement_id)
-    page = {"athlete": athlete, "movement": movement, "form": form,
-            "kinds": _kinds(athlete, movement)}  # fmt: skip
-    return render(request, "programming/maxes/history.html", page,
-                  status=422 if form.is_bound else 200)  # fmt: skip
+    sets = filmed_of(athlete, movement)
+    page = {
+        "athlete": athlete,
+        "movement": movement,
+        "form": form,
+        "kinds": _kinds(athlete, movement),
+        "sets": sets,
+        "strip": strip_of(sets, user.unit),
+        "only_heavy": only_heavy_break(sets),
+    }
+    status = 422 if form.is_bound else 200
+    return render(request, "programming/maxes/history.html", page, status=status)
 
 
 def _kinds(athlete: User, movement: Movement) -> list[dict[str, object]]:

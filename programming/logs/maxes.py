@@ -6,6 +6,7 @@ until a later one. A max set by hand replaces whatever stood before and counts u
 later day beats it. A rebuilt movement is another movement, so it starts with none.
 
     current_max(athlete=a, movement=m, kind=MaxKind.TECHNICAL, day=d) -> Max | None   one statement
+    current_maxes(athlete=a, day=d) -> {(m.pk, kind): Max}                            one statement
     steps = max_steps(athletes=[a], movements=[m, n])                                 one statement
     steps.at(a.pk, m.pk, MaxKind.TECHNICAL, d) -> Max | None
     steps.line(a.pk, m.pk, MaxKind.BEST) -> (days, kg): two arrays; the max on a day is the entry
@@ -22,7 +23,8 @@ from decimal import Decimal
 from typing import Any
 
 import numpy as np
-from django.db.models import QuerySet
+from django.db.models import F, QuerySet, Window
+from django.db.models.functions import RowNumber
 
 from athletes.models import User
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
@@ -77,6 +79,16 @@ def current_max(*, athlete: User, movement: Movement, kind: str, day: date) -> M
     return None if last is None else as_max(last)
 
 
+def current_maxes(*, athlete: User, day: date) -> dict[tuple[int, str], Max]:
+    """Every max of this athlete in force on ``day``, by movement and kind. One statement, which
+    returns no more rows for a longer history."""
+    order = [F("day").desc(), F("source").desc(), F("recorded_at").desc(), F("pk").desc()]
+    place = Window(RowNumber(), partition_by=["movement", "kind"], order_by=order)
+    found = MaxRecord.objects.filter(athlete=athlete, day__lte=day).annotate(place=place)
+    rows = found.filter(place=1).order_by()
+    return {(row.movement_id, row.kind): as_max(row) for row in rows}
+
+
 def max_steps(
     *, athletes: Iterable[User], movements: Iterable[Movement] | None = None
 ) -> "MaxSteps":
@@ -110,10 +122,6 @@ class MaxSteps:
             for one in self.steps.get((athlete_id, movement_id, kind), [])
         }
         return np.array(list(found), dtype=np.int64), np.array(list(found.values()), dtype=float)
-
-    def movements(self, athlete_id: int) -> set[int]:
-        """The ids of the movements this athlete has a max in."""
-        return {movement for athlete, movement, _ in self.steps if athlete == athlete_id}
 
 
 def as_max(row: MaxRecord) -> Max:

@@ -50,8 +50,13 @@ def file(cast: Cast) -> str:
 
 
 def history(cast: Cast) -> str:
-    trained(cast.athlete, cast.coach)
     squat = shipped("Low-bar squat", "squat")
+    loads = ["120", "120", "125", "130", "130", "130", "132.5", "135", "140"]
+    for n, load in enumerate(loads):
+        judged(cast.athlete, day(n), load, "sss", "8", movement=squat)
+    for n, load in enumerate(["150", "147.5", "160"]):
+        judged(cast.athlete, day(n + 10), load, "ssn", "9", movement=squat)
+    trained(cast.athlete, cast.coach)
     return reverse("max-history", args=[cast.athlete.pk, squat.pk])
 
 
