@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 import redis
+from botocore.exceptions import BotoCoreError, ClientError
 from django.conf import settings
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
@@ -47,7 +48,7 @@ def ready(request: HttpRequest) -> JsonResponse:
         try:
             probe()
             parts[name] = "ok"
-        except (Error, redis.RedisError, OSError) as error:
+        except (Error, redis.RedisError, OSError, BotoCoreError, ClientError) as error:
             parts[name] = type(error).__name__
     well = all(state == "ok" for state in parts.values())
     body = {"status": "ok" if well else "not ready", "parts": parts}

@@ -8,6 +8,7 @@ from csp.constants import NONE, SELF
 from django.urls import reverse_lazy
 
 from coachdesk.paths import CHECKOUT, DATA, secret_key
+from coachdesk.storage import storage_of
 
 env = environ.Env()
 
@@ -42,6 +43,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
+    "coachdesk.middleware.SameOriginMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -128,11 +130,16 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE
 SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 SECURE_HSTS_SECONDS = 31_536_000 if SECURE else 0
-SECURE_SSL_REDIRECT = env.bool("COACHDESK_SSL_REDIRECT", False)
+# Without a front that names the scheme every request looks plain, and would be sent round forever.
+BEHIND_PROXY = env.bool("COACHDESK_BEHIND_PROXY", False)
+SECURE_SSL_REDIRECT = env.bool("COACHDESK_SSL_REDIRECT", SECURE and BEHIND_PROXY)
+SECURE_REDIRECT_EXEMPT = [r"^health/"]  # asked from inside, without a certificate
+# Other sites of the same domain are not ours to bind to HTTPS.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
-if env.bool("COACHDESK_BEHIND_PROXY", False):
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
     ALLAUTH_TRUSTED_PROXY_COUNT = 1  # or every rate limit would count the proxy as one person
 CONTENT_SECURITY_POLICY = {
@@ -161,8 +168,9 @@ STATICFILES_DIRS: list[Any] = [
     ("vendor/uplot", CHECKOUT / "node_modules/uplot/dist"),
 ]
 MEDIA_ROOT = DATA / "media"  # never served as a folder: every file goes through a view that asks
+FRONT_SENDS_MEDIA = env.bool("COACHDESK_FRONT_SENDS_MEDIA", False)
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": storage_of(env("COACHDESK_STORAGE_URL", default="")),
     "staticfiles": {
         "BACKEND": env(
             "COACHDESK_STATIC_STORAGE", default="coachdesk.staticfiles.HashedStaticStorage"

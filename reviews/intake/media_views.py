@@ -13,6 +13,7 @@ from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_safe
 
 from athletes.permissions import signed_in
+from reviews.fronting import address_of
 from reviews.intake.clip_data import version_of
 from reviews.intake.models import Clip, ClipState
 from reviews.permissions import clips_visible_to
@@ -65,7 +66,14 @@ def clip_media(request: HttpRequest, clip_id: UUID, kind: str) -> HttpResponseBa
             True, _download_name(clip, derived.name)
         )
     opened = partial(default_storage.open, derived.name)
-    return ranged(request, opened=opened, size=size, etag=derived.etag, headers=headers)
+    return ranged(
+        request,
+        opened=opened,
+        size=size,
+        etag=derived.etag,
+        headers=headers,
+        front=partial(address_of, default_storage, derived.name),
+    )
 
 
 def _derived(clip: Clip, kind: str) -> Derived:

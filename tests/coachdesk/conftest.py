@@ -7,6 +7,7 @@ import pytest
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 from tests import postgres
+from tests.faults.conftest import short_lift as short_lift
 
 
 @pytest.fixture

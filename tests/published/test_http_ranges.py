@@ -13,6 +13,9 @@ from django.test import RequestFactory
 
 from reviews.ranges import BLOCK, Span, Unsatisfiable, ranged, wanted_span
 
+# Closing an answer makes Django look after its connections.
+pytestmark = pytest.mark.django_db
+
 ETAG = '"a-strong-tag"'
 
 

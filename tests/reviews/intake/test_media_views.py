@@ -189,3 +189,20 @@ def test_read_only(cast, clip, method: str) -> None:
     client = Client()
     client.force_login(cast.athlete)
     assert getattr(client, method)(media_url(clip, "playable")).status_code == 405
+
+
+def test_the_front_is_told_where_the_file_is_and_nothing_else_changes(cast, clip, settings) -> None:
+    """X-Accel-Redirect, for what is allowed only; a range that we ignore is sent from here."""
+    settings.FRONT_SENDS_MEDIA = True
+    address = media_url(clip, "playable")
+    plain = get(cast.athlete, address)
+    where = f"/-/files/{clip.derived_folder}/playable.mp4"
+    assert (plain.status_code, plain["X-Accel-Redirect"], plain.content) == (200, where, b"")
+    assert get(cast.athlete, address, Range="bytes=0-9")["X-Accel-Redirect"] == where
+    assert "X-Accel-Redirect" not in get(cast.athlete, address, Range="bytes=0-1,5-6")
+    assert get(cast.athlete, address, Range="bytes=9999-").status_code == 416
+    not_modified = get(cast.athlete, address, **{"If-None-Match": plain["ETag"]})
+    assert not_modified.status_code == 304
+    refused = get(cast.stranger, address)
+    assert refused.status_code == 404
+    assert "X-Accel-Redirect" not in refused

@@ -1,0 +1,23 @@
+"""Let the front server send a file that this person was just allowed: X-Accel-Redirect.
+
+The header is nginx's; its `internal` locations of the same names are in deploy/nginx.conf.template,
+and no browser can ask for them.
+"""
+
+from urllib.parse import quote, urlsplit
+
+from django.conf import settings
+from django.core.files.storage import FileSystemStorage, Storage
+
+FILES = "/-/files/"  # a folder that the front can read
+STORED = "/-/stored/"  # the S3-compatible storage, by an address signed for a minute
+
+
+def address_of(storage: Storage, name: str) -> str | None:
+    """The front's own address of a stored file; None when this process sends files itself."""
+    if not settings.FRONT_SENDS_MEDIA:
+        return None
+    if isinstance(storage, FileSystemStorage):
+        return FILES + quote(name)
+    signed = urlsplit(storage.url(name))
+    return f"{STORED}{signed.path.lstrip('/')}?{signed.query}"

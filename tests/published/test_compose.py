@@ -1,0 +1,108 @@
+"""docker-compose.yml against the Compose Specification's own schema (compose-spec.json, as
+check-jsonschema carries it), and our promises about it. No Docker engine is needed."""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from coachdesk.celery import app
+from tests.test_docs import ROOT
+
+FILE = ROOT / "docker-compose.yml"
+SERVICES: dict[str, Any] = yaml.safe_load(FILE.read_text())["services"]
+
+
+def test_it_is_what_the_specification_says() -> None:
+    words = ["--builtin-schema", "vendor.compose-spec", str(FILE)]
+    done = subprocess.run(
+        [sys.executable, "-m", "check_jsonschema", *words], capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_every_part_is_there() -> None:
+    parts = {"front", "web", "quick", "media", "beat", "database", "broker", "storage", "migrate"}
+    assert set(SERVICES) == parts
+
+
+@pytest.mark.parametrize("name", SERVICES)
+def test_each_can_do_little(name: str) -> None:
+    service = SERVICES[name]
+    assert service["read_only"] is True
+    assert service["cap_drop"] == ["ALL"]
+    assert "cap_add" not in service
+    assert "privileged" not in service
+    assert "no-new-privileges:true" in service["security_opt"]
+    assert re.fullmatch(r"[1-9]\d*:[1-9]\d*", service["user"]), "not root"
+
+
+@pytest.mark.parametrize("name", set(SERVICES) - {"migrate"})
+def test_each_says_how_it_is(name: str) -> None:
+    assert SERVICES[name]["healthcheck"]["test"][0] == "CMD"
+
+
+@pytest.mark.parametrize("name", SERVICES)
+def test_each_image_is_held_to_a_major_version(name: str) -> None:
+    assert re.fullmatch(r"[a-z-]+:\d+", SERVICES[name]["image"])
+
+
+def test_images_we_build_on_are_held_too() -> None:
+    bases = re.findall(r"^FROM (\S+)", (ROOT / "Dockerfile").read_text(), re.MULTILINE)
+    assert bases == ["python:3.11-slim", "rclone/rclone:1"]
+
+
+def test_at_most_three_things_must_be_given() -> None:
+    required = set(re.findall(r"\$\{(\w+):\?", FILE.read_text()))
+    assert required == {"COACHDESK_HOST", "COACHDESK_SECRET_KEY", "COACHDESK_PASSWORD"}
+    bare = set(re.findall(r"\$\{(\w+)\}", FILE.read_text()))
+    assert bare <= required
+
+
+def test_only_the_front_listens_outside() -> None:
+    assert [name for name, service in SERVICES.items() if "ports" in service] == ["front"]
+
+
+def test_the_broker_keeps_what_it_was_given() -> None:
+    command = SERVICES["broker"]["command"]
+    assert "--appendonly yes" in command
+    assert "--maxmemory-policy noeviction" in command
+
+
+def test_a_quick_job_never_waits_behind_a_clip() -> None:
+    """Every task goes to one of two queues, and each queue has a worker that serves it alone."""
+    served = {
+        name: re.findall(r"-Q (\S+)", SERVICES[name]["command"]) for name in ("quick", "media")
+    }
+    assert served == {"quick": ["quick"], "media": ["media"]}
+    app.loader.import_default_modules()
+    route = app.amqp.router.route
+    where = {
+        name: route({}, name)["queue"].name for name in app.tasks if not name.startswith("celery.")
+    }
+    assert where["reviews.intake.tasks.make_playable"] == "media"
+    assert {name for name, queue in where.items() if queue == "quick"} >= {
+        "reviews.intake.tasks.sweep_jobs",
+        "reviews.replies.tasks.mail_reply",
+    }
+    assert set(where.values()) == {"quick", "media"}
+
+
+def test_every_setting_given_is_one_that_is_read() -> None:
+    settings = (ROOT / "coachdesk" / "settings.py").read_text() + (
+        ROOT / "coachdesk" / "paths.py"
+    ).read_text()
+    for name in SERVICES["web"]["environment"]:
+        assert f'"{name}"' in settings, name
+
+
+def test_the_front_is_told_every_word_of_its_template() -> None:
+    template = Path(ROOT / "deploy" / "nginx.conf.template").read_text()
+    words = set(re.findall(r"\$\{(\w+)\}", template))
+    given = {name for name in SERVICES["front"]["environment"] if name.startswith("COACHDESK_")}
+    assert words == given
+    assert "proxy_request_buffering off;" in template
