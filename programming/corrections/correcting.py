@@ -11,6 +11,7 @@ from programming.corrections.previewing import Line, Preview, preview
 from programming.corrections.snapshots import restore
 from programming.corrections.wishes import Wish
 from programming.movements.families import Family
+from programming.movements.keeping import rebuild
 from programming.movements.models import Movement
 from programming.plans.models import Prescription, Programme
 from programming.refusals import Refused
@@ -77,19 +78,7 @@ def wish_place(shown: Preview) -> str:
 def _new_movement(wish: Wish, athlete: User) -> Movement | None:
     """The variant or drill that did not exist before; it starts without a max."""
     if wish.kind == Kind.REBUILD:
-        parent = wish.movement
-        copied = {
-            name: getattr(parent, name)
-            for name in ("family", "bar_position", "stance", "grip", "equipment", "order")
-        }
-        return _made(
-            name=wish.name.strip(),
-            club_id=athlete.club_id,
-            athlete=athlete,
-            parent=parent,
-            tempo=wish.tempo or parent.tempo,
-            **copied,
-        )
+        return rebuild(athlete=athlete, parent=wish.movement, name=wish.name, tempo=wish.tempo)
     if wish.kind == Kind.ADD_DRILL and wish.drill is None:
         name = wish.drill_name.strip()
         known = Movement.objects.filter(club_id=athlete.club_id, athlete=None, name__iexact=name)

@@ -12,7 +12,7 @@ from programming.movements.models import Movement
 from programming.refusals import Refused
 
 SHIPPED = "This movement came with Coachdesk and is every club's. Add a variant of your own."
-TAKEN = "There is a movement of that name. Name what is different: bar, stance, grip or tempo."
+TAKEN = "There is a movement named {} already. Name what is different: bar, stance, grip or tempo."
 
 
 @transaction.atomic
@@ -77,12 +77,12 @@ def _saved(movement: Movement) -> Movement:
     others = Movement.objects.exclude(pk=movement.pk).filter(name__iexact=movement.name)
     whose = [movement.athlete_id] if movement.athlete_id else []
     if others.filter(club_id__in=[movement.club_id], athlete=None).exists():
-        raise Refused(TAKEN)
+        raise Refused(TAKEN.format(movement.name))
     if others.filter(club=None).exists() or others.filter(athlete_id__in=whose).exists():
-        raise Refused(TAKEN)
+        raise Refused(TAKEN.format(movement.name))
     try:
         with transaction.atomic():
             movement.save()
     except IntegrityError as taken:  # two coaches add the same name at once
-        raise Refused(TAKEN) from taken
+        raise Refused(TAKEN.format(movement.name)) from taken
     return movement
