@@ -42,21 +42,22 @@ def refresh_days(*, athlete: User, days: Collection[date]) -> None:
 
 
 @transaction.atomic
-def refresh_since(*, athlete: User, day: date, movements: Iterable[Movement]) -> None:
-    """Make the estimates of these movements again from ``day`` on. One transaction."""
+def refresh_since(*, athlete: User, day: date, movements: Iterable[Movement]) -> int:
+    """Make the estimates of these movements again from ``day`` on; of how many maxes they differed.
+    One transaction."""
     _alone(athlete)
-    for movement in movements:
-        for kind in MaxKind.values:
-            _remake(Whose(athlete, movement, kind), day)
+    whose = [Whose(athlete, movement, kind) for movement in movements for kind in MaxKind.values]
+    return sum(_remake(one, day) for one in whose)
 
 
 @transaction.atomic
-def rebuild(*, athlete: User) -> None:
-    """Make every estimate of this athlete again. One transaction."""
+def rebuild(*, athlete: User) -> int:
+    """Make every estimate of this athlete again; of how many maxes they differed. One
+    transaction."""
     lifted = Q(logged_sets__session__athlete=athlete)
     known = Q(verdicts__athlete=athlete) | Q(max_records__athlete=athlete)
     movements = Movement.objects.filter(lifted | known).distinct()
-    refresh_since(athlete=athlete, day=date.min, movements=movements)
+    return refresh_since(athlete=athlete, day=date.min, movements=movements)
 
 
 def _alone(athlete: User) -> None:
@@ -95,13 +96,13 @@ def _said(row: MaxRecord) -> tuple[object, ...]:
     return row.day, row.kg, row.low_kg, row.high_kg, row.inputs
 
 
-def _remake(whose: Whose, day: date) -> None:
-    """Between two records by hand the max only rises, so each such stretch is made by itself."""
+def _remake(whose: Whose, day: date) -> bool:
+    """Whether anything differed. Between two records by hand the max only rises, so each such
+    stretch is made by itself."""
     by_hand = in_force_order(_records(whose).filter(day__gte=day, source=MaxSource.HAND))
     before = in_force_order(_records(whose).filter(day__lt=day)).last()
-    estimated = _records(whose).filter(day__gte=day, source=MaxSource.ESTIMATE)
-    were = dict(estimated.values_list("day", "kg"))
-    estimated.delete()
+    estimated = _records(whose).filter(day__gte=day, source=MaxSource.ESTIMATE).order_by("day")
+    kept = list(estimated)
     sets = lifted_between(whose, day)
     made: list[MaxRecord] = []
     for row in [*by_hand, None]:
@@ -110,11 +111,15 @@ def _remake(whose: Whose, day: date) -> None:
         made += stretch([one for one in sets if one.day < upto], before)
         sets = [one for one in sets if one.day > upto]
         before = row
+    if [_said(row) for row in kept] == [_said(row) for row in made]:
+        return False
+    estimated.delete()
     for one in made:
         one.athlete, one.movement, one.kind = whose.athlete, whose.movement, whose.kind
     MaxRecord.objects.bulk_create(made)
     if whose.kind == MaxKind.BEST:
-        _tell(whose, were, {one.day: one.kg for one in made})
+        _tell(whose, {row.day: row.kg for row in kept}, {row.day: row.kg for row in made})
+    return True
 
 
 def _tell(whose: Whose, were: Steps, are: Steps) -> None:

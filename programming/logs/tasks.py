@@ -3,7 +3,7 @@
 from celery import shared_task
 
 from athletes.models import Role, User
-from programming.logs import proving, summarising
+from programming.logs import proving, proving_maxes, summarising
 from programming.logs.models import TouchedDay
 
 
@@ -21,6 +21,7 @@ def sweep_touched() -> None:
 
 @shared_task(ignore_result=True)
 def prove_summaries() -> None:
-    proving.prove(
-        User.objects.filter(role=Role.ATHLETE).order_by("pk").values_list("pk", flat=True)
-    )
+    people = User.objects.filter(role=Role.ATHLETE).order_by("pk").values_list("pk", flat=True)
+    athletes = list(people)
+    proving_maxes.prove(athletes)  # first: relative volume follows the best max
+    proving.prove(athletes)

@@ -5,6 +5,7 @@ Shipped movements belong to everybody and stay as they are.
 """
 
 from django.db import IntegrityError, transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from athletes.models import User
@@ -75,14 +76,15 @@ def _own(movement: Movement) -> None:
 def _saved(movement: Movement) -> Movement:
     movement.name = " ".join(movement.name.split())
     others = Movement.objects.exclude(pk=movement.pk).filter(name__iexact=movement.name)
-    whose = [movement.athlete_id] if movement.athlete_id else []
-    if others.filter(club_id__in=[movement.club_id], athlete=None).exists():
-        raise Refused(TAKEN.format(movement.name))
-    if others.filter(club=None).exists() or others.filter(athlete_id__in=whose).exists():
-        raise Refused(TAKEN.format(movement.name))
+    seen = Q(club=None) | Q(club_id=movement.club_id, athlete=None)
+    if movement.athlete_id:
+        seen |= Q(athlete_id=movement.athlete_id)
+    taken = TAKEN.format(movement.name)
+    if others.filter(seen).exists():
+        raise Refused(taken)
     try:
         with transaction.atomic():
             movement.save()
-    except IntegrityError as taken:  # two coaches add the same name at once
-        raise Refused(TAKEN.format(movement.name)) from taken
+    except IntegrityError as twice:  # two coaches add the same name at once
+        raise Refused(taken) from twice
     return movement

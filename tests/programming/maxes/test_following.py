@@ -13,6 +13,7 @@ from athletes.models import User
 from programming.logs.estimating import rebuild, refresh_days
 from programming.logs.maxes import current_max
 from programming.logs.models import LoggedSet, MaxKind, MaxRecord, SetVerdict, TouchedDay
+from programming.logs.proving_maxes import prove
 from programming.logs.summarising import catch_up
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, judged, lifted, squat
@@ -121,3 +122,20 @@ def test_the_worker_brings_a_logged_set_into_the_max(cast: Cast) -> None:
     TouchedDay.objects.create(athlete=cast.athlete, day=day(0))
     catch_up(cast.athlete.pk)
     assert current_max(**best) is None
+
+
+def test_the_nightly_proof_finds_and_mends_what_was_missed(
+    cast: Cast, caplog: pytest.LogCaptureFixture
+) -> None:
+    lifted(cast.athlete, day(0), "140", 3, "9")
+    rebuild(athlete=cast.athlete)
+    right = records(cast.athlete)
+    TouchedDay.objects.all().delete()
+    assert prove([cast.athlete.pk]) == 0
+    MaxRecord.objects.update(kg=Decimal(157))
+    assert prove([cast.athlete.pk]) == 1
+    assert records(cast.athlete) == right
+    assert TouchedDay.objects.get().day == day(0)  # its relative volume follows
+    assert "did not follow from the log" in caplog.text
+    MaxRecord.objects.all().delete()
+    assert prove([cast.athlete.pk]) == 0  # the day waits to be looked at anyhow
