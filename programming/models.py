@@ -4,6 +4,7 @@ from programming.corrections.models import Change, Correction
 from programming.logs.models import (
     BodyWeight,
     DaySummary,
+    ImportDraft,
     LoggedSession,
     LoggedSet,
     MaxRecord,
@@ -28,6 +29,7 @@ __all__ = [
     "Change",
     "Correction",
     "DaySummary",
+    "ImportDraft",
     "LoggedSession",
     "LoggedSet",
     "MaxRecord",

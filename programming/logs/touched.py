@@ -23,6 +23,11 @@ def day_touched(athlete: User, day: date) -> None:
     _touch(athlete, [day])
 
 
+def days_touched(athlete: User, days: list[date]) -> None:
+    """The same for many days at once, as an import brings them."""
+    _touch(athlete, days)
+
+
 def best_max_changed(athlete: User, movement: Movement, day: date) -> None:
     """A record of the best max was added (or taken away) on ``day``: relative volume follows it on
     every day the movement was lifted from there to the next record. Call it in the same

@@ -11,6 +11,8 @@ NO_PAGES = {
     "mfa_download_recovery_codes": "a text file",
     "clip-media": "a file of a clip",
     "training-worker": "a script",
+    "log-export": "a CSV file",
+    "athlete-log-export": "a CSV file",
     "reply-track": "a text track of a clip",
     "asked-back": "a part of the desk",
     "submission-clips": "a part of the submission page",

@@ -30,7 +30,7 @@ export class SessionEnd extends HTMLElement {
     const words = open ? `${counted(open, "set")} of the plan ${open === 1 ? "is" : "are"} open. What you skip stays visible as not done; nothing is lost.` : "Every planned set is logged.";
     return [
       h("header", {}, h("h2", {}, "Done for today?"), h("p", {}, words)),
-      h("button.btn.wide", { type: "button", onclick: () => this.#tell("finish", { finished_at: new Date().toISOString() }) }, "Finish session"),
+      h(open ? "button.btn.wide" : "button.btn.primary.wide", { type: "button", onclick: () => this.#tell("finish", { finished_at: new Date().toISOString() }) }, "Finish session"),
     ];
   }
 

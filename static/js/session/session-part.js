@@ -82,9 +82,9 @@ export class SessionPart extends HTMLElement {
   }
 
   #rest() {
-    const { part, isCurrent, editing } = /** @type {View} */ (this.view);
+    const { part, isCurrent, isFinished, editing } = /** @type {View} */ (this.view);
     const set = part.done.at(-1);
-    const rests = isCurrent && !editing && set && part.line?.rest;
+    const rests = isCurrent && !isFinished && !editing && set && part.line?.rest;
     if (rests && this.rest) this.rest.count(set.done_at, part.line?.rest ?? 0);
     this.rest?.classList.toggle("off", !rests);
   }

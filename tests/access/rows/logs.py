@@ -2,6 +2,9 @@
 
 from uuid import uuid4
 
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from programming.logs.models import ImportDraft
 from tests.access.expecting import Row, api, athletes_page, coached, everyone, signed_in
 from tests.access.world import World
 from tests.programming.logs.rows import NOON, a_session, a_set, movement
@@ -29,6 +32,16 @@ def told_set(world: World) -> dict[str, object]:
     return {**facts, "done_at": NOON.isoformat()}
 
 
+def old_log(world: World) -> dict[str, object]:
+    return {"file": SimpleUploadedFile("log.csv", b"date,movement,reps\n2026-11-02,Row,8\n")}
+
+
+def drafted(world: World) -> dict[str, object]:
+    text = "date,movement,reps\n2026-11-02,Row,8\n"
+    ImportDraft.objects.get_or_create(athlete=world.athlete, defaults={"name": "x", "text": text})
+    return {}
+
+
 ROWS = [
     Row("training", athletes_page(200, coaches=302)),
     Row("training-worker", everyone(200)),
@@ -36,6 +49,14 @@ ROWS = [
     Row("athlete-log", coached(200), args=lambda world: {"pk": world.athlete.pk}),
     Row("athlete-log", coached(404), args=lambda world: {"pk": world.coach.pk}, about="a coach"),
     api("api-today", EACH_THEIR_OWN),
+    Row("log-import", athletes_page(200, coaches=403)),
+    Row("log-import", athletes_page(302, coaches=403), "POST", data=old_log, about="a file"),
+    Row("log-import", athletes_page(422, coaches=403), "POST", about="no file"),
+    Row("log-import-check", {**athletes_page(302, coaches=403), "athlete": 200}, args=drafted),
+    Row("log-import-check", athletes_page(302, coaches=403), "POST", args=drafted,
+        data=lambda world: {"deed": "bring"}),
+    Row("log-export", athletes_page(200, coaches=403)),
+    Row("athlete-log-export", coached(200), args=lambda world: {"pk": world.athlete.pk}),
     api("api-log-session", EACH_THEIR_OWN, method="PUT", data=told_session,
         args=lambda world: {"session_id": uuid4()}, about="new"),
     api("api-log-session", LOGGED, method="PUT", args=session, data=told_session),

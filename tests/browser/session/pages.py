@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from athletes.local import today_of
+from programming.logs.models import ImportDraft
 from programming.logs.weighing import weigh
 from tests.browser.pages import Look
 from tests.conftest import Cast
@@ -69,6 +70,23 @@ def read_by_coach(cast: Cast) -> str:
     return reverse("athlete-log", args=[cast.athlete.pk])
 
 
+GOOD = """Datum;Exercise;Weight (kg);Reps;RPE;Comment
+02.11.2026;Low-bar squat;142,5;3;8;
+02.11.2026;Low-bar squat;142,5;3;8,5;Hips first on the last one.
+05.11.2026;Squat with a safety bar, close stance, paused;100;5;;
+"""
+BAD = GOOD + "31.02.2026;Low-bar squat;many;x;12;\n07.11.2026;;100;5;;\n"
+
+
+def checked(text: str):
+    def build(cast: Cast) -> str:
+        facts = {"name": "training since 2019, all of it.csv", "text": text}
+        ImportDraft.objects.create(athlete=cast.athlete, **facts)
+        return reverse("log-import-check")
+
+    return build
+
+
 PAGES = [
     Look("training", "athlete", fresh, state="planned"),
     Look("training", "athlete", under_way, state="begun"),
@@ -77,4 +95,8 @@ PAGES = [
     Look("training-log", "athlete", own_log),
     Look("training-log", "athlete", lambda cast: reverse("training-log"), state="empty"),
     Look("athlete-log", "coach", read_by_coach),
+    Look("log-import", "athlete", lambda cast: reverse("log-import")),
+    Look("log-import-check", "athlete", checked(GOOD), state="good"),
+    Look("log-import-check", "athlete", checked(BAD), state="errors"),
+    Look("log-import-check", "athlete", checked("a,b\n1,2\n"), state="columns"),
 ]

@@ -1,0 +1,69 @@
+"""An athlete's log as a file: what `importing` reads back is the same log."""
+
+import csv
+import io
+from collections.abc import Iterator
+from itertools import groupby
+
+from django.db.models import QuerySet
+
+from athletes.models import User
+from programming.logs.csv.columns import FIELDS
+from programming.logs.csv.safe import made_safe
+from programming.logs.models import BodyWeight, LoggedSession, LoggedSet
+from programming.logs.shapes import plain
+from programming.units import shown
+
+HEADER = [name for name in FIELDS if name != "sets"]
+BOM = "\ufeff"  # without it older spreadsheets take UTF-8 for Windows-1252
+
+
+def lines(
+    *, athlete: User, sessions: QuerySet[LoggedSession], weights: QuerySet[BodyWeight]
+) -> Iterator[str]:
+    """RFC 4180 lines, the header first, a set a row, a body weight a row, by day. Loads stand in
+    the unit they were typed in."""
+    yield BOM + _line(HEADER)
+    sets = LoggedSet.objects.filter(session__in=sessions).select_related("movement", "session")
+    ordered = sets.order_by("session__day", "session__started_at", "session", "position", "done_at")
+    number, day = 0, None
+    for session, rows in groupby(ordered.iterator(chunk_size=2000), key=lambda row: row.session):
+        number = number + 1 if session.day == day else 1
+        day = session.day
+        for place, row in enumerate(rows):
+            yield _set(row, session, number, first=place == 0)
+    for weight in weights.order_by("day"):
+        told = {"date": weight.day.isoformat(), "body weight": shown(weight.kg, athlete.unit)}
+        yield _row({**told, "unit": athlete.unit})
+
+
+def _set(row: LoggedSet, session: LoggedSession, number: int, *, first: bool) -> str:
+    about = {
+        "session rpe": plain(session.session_rpe) or "",
+        "minutes": str(session.minutes or ""),
+        "session note": session.note,
+    }
+    return _row(
+        {
+            "date": session.day.isoformat(),
+            "session": str(number),
+            "movement": row.movement.name,
+            "load": "" if row.load_kg is None else shown(row.load_kg, row.load_unit),
+            "unit": row.load_unit,
+            "reps": str(row.reps),
+            "missed": str(row.missed_reps or ""),
+            "rpe": plain(row.rpe) or "",
+            "note": row.note,
+            **(about if first else {}),
+        }
+    )
+
+
+def _row(told: dict[str, str]) -> str:
+    return _line([made_safe(told.get(name, "")) for name in HEADER])
+
+
+def _line(cells: list[str]) -> str:
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\r\n").writerow(cells)
+    return out.getvalue()
