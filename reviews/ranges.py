@@ -69,13 +69,14 @@ def ranged(
     size: int,
     etag: str,
     headers: dict[str, str],
-    front: Callable[[], str | None] = lambda: None,
+    front: Callable[[bool], str | None] = lambda part: None,
 ) -> HttpResponseBase:
     """200, 206, 304, 412 or 416 for a file of `size` bytes, as the request's headers ask.
 
     `opened` gives the file, seekable, and is called only when bytes are sent. `etag` is strong and
-    quoted. `headers` go on every answer. `front` gives the front server's own address of the file,
-    where one is to send it: every refusal and condition is answered here all the same.
+    quoted. `headers` go on every answer. `front`, told whether a part is asked, gives the front
+    server's own address of the file where that is to send it; every refusal and condition is
+    answered here all the same.
     """
     plain = HttpResponse(headers={**headers, "ETag": etag, "Accept-Ranges": "bytes"})
     conditional = get_conditional_response(request, etag=etag, response=plain)
@@ -91,7 +92,7 @@ def ranged(
     part = span or Span(0, size - 1)
     # A range that is ignored is sent from here: the front may read the header in another way.
     if request.method == "GET" and (span is not None or "Range" not in request.headers):
-        address = front()
+        address = front(span is not None)
         if address is not None:
             plain["X-Accel-Redirect"] = address
             return plain

@@ -52,8 +52,11 @@ class Ground:
 
     def broker(self) -> Process:
         """A Valkey that keeps nothing: what it held is lost when it dies."""
-        words = f"--port {self.port} --bind 127.0.0.1 --appendonly no --save".split()
-        process = self._start([str(get_binary_path()), *words, "", "--dir", str(self.folder)])
+        return self._broker("--appendonly", "no")
+
+    def _broker(self, *words: str) -> Process:
+        place = ["--port", str(self.port), "--bind", "127.0.0.1", "--dir", str(self.folder)]
+        process = self._start([str(get_binary_path()), *place, "--save", "", *words])
         until(self._answers, 10, "the broker answers")
         return process
 
