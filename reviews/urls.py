@@ -7,4 +7,5 @@ urlpatterns = [
     path("", include("reviews.library.urls")),
     path("", include("reviews.desk.urls")),
     path("", include("reviews.replies.urls")),
+    path("", include("reviews.replies.cue_urls")),
 ]

@@ -8,6 +8,7 @@ from typing import Any
 from django.db.models import Max, Min, Prefetch
 
 from athletes.models import User
+from athletes.permissions import people_visible_to
 from programming.logs.models import LoggedSession, LoggedSet
 from programming.permissions import logged_sessions_visible_to
 from programming.plans.models import PlannedSession, Prescription
@@ -81,7 +82,9 @@ def weeks_of(*, reader: User, athlete: User, until: date) -> list[Week]:
     )
     missed = (
         PlannedSession.objects.filter(
-            programme__athlete=athlete, day__range=(first, min(last, until)), logged=None
+            programme__athlete__in=people_visible_to(reader).filter(pk=athlete.pk),
+            day__range=(first, min(last, until)),
+            logged=None,
         )
         .exclude(programme__ended_at__isnull=False)
         .prefetch_related(Prefetch("prescriptions", queryset=lines))

@@ -11,6 +11,7 @@ NO_PAGES = {
     "mfa_download_recovery_codes": "a text file",
     "clip-media": "a file of a clip",
     "training-worker": "a script",
+    "reply-cue": "a part of the training page",
     "log-export": "a CSV file",
     "athlete-log-export": "a CSV file",
     "reply-track": "a text track of a clip",

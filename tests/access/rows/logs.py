@@ -55,6 +55,7 @@ ROWS = [
     Row("log-import-check", {**athletes_page(302, coaches=403), "athlete": 200}, args=drafted),
     Row("log-import-check", athletes_page(302, coaches=403), "POST", args=drafted,
         data=lambda world: {"deed": "bring"}),
+    Row("reply-cue", signed_in(200), args=lambda world: {}, query="?movement=1"),
     Row("log-export", athletes_page(200, coaches=403)),
     Row("athlete-log-export", coached(200), args=lambda world: {"pk": world.athlete.pk}),
     api("api-log-session", EACH_THEIR_OWN, method="PUT", data=told_session,

@@ -10,6 +10,7 @@ from athletes.local import today_of
 from programming.logs.models import ImportDraft
 from programming.logs.weighing import weigh
 from tests.browser.pages import Look
+from tests.browser.reply.build import answered
 from tests.conftest import Cast
 from tests.programming.logs.rows import a_plan, a_session, a_set, movement
 
@@ -70,6 +71,12 @@ def read_by_coach(cast: Cast) -> str:
     return reverse("athlete-log", args=[cast.athlete.pk])
 
 
+def with_cue(cast: Cast) -> str:
+    """The cue of the last reply stands above the sets."""
+    answered(cast)
+    return under_way(cast)
+
+
 GOOD = """Datum;Exercise;Weight (kg);Reps;RPE;Comment
 02.11.2026;Low-bar squat;142,5;3;8;
 02.11.2026;Low-bar squat;142,5;3;8,5;Hips first on the last one.
@@ -90,6 +97,7 @@ def checked(text: str):
 PAGES = [
     Look("training", "athlete", fresh, state="planned"),
     Look("training", "athlete", under_way, state="begun"),
+    Look("training", "athlete", with_cue, state="cue"),
     Look("training", "athlete", finished, state="finished"),
     Look("training", "athlete", lambda cast: TRAINING, state="nothing"),
     Look("training-log", "athlete", own_log),

@@ -1,0 +1,7 @@
+"""Address of the part that stands above a movement's sets."""
+
+from django.urls import path
+
+from reviews.replies.pages.cue import cue
+
+urlpatterns = [path("replies/cue/", cue, name="reply-cue")]
