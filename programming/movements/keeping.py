@@ -13,6 +13,8 @@ from programming.movements.models import Movement
 from programming.refusals import Refused
 
 SHIPPED = "This movement came with Coachdesk and is every club's. Add a variant of your own."
+LIFTED = "It has been lifted as it stands, and its max is of that. Add the other variant beside it."
+EXACT = ("family", "bar_position", "stance", "grip", "equipment", "tempo")
 TAKEN = "There is a movement named {} already. Name what is different: bar, stance, grip or tempo."
 
 
@@ -20,11 +22,13 @@ TAKEN = "There is a movement named {} already. Name what is different: bar, stan
 def keep(*, movement: Movement, by: User) -> Movement:
     """Save an added or changed movement of this person's club.
 
-    Raises Refused: a shipped one, or a name that is taken.
+    Raises Refused: a shipped one, a name that is taken, or another variant under what was lifted.
     """
     if movement.pk is None:
         movement.club_id = by.club_id
     _own(movement)
+    if movement.pk is not None:
+        _still_the_same(movement)
     return _saved(movement)
 
 
@@ -54,16 +58,14 @@ def rebuild(*, athlete: User, parent: Movement, name: str, tempo: str = "") -> M
     """
     if parent.athlete_id not in {None, athlete.pk}:
         raise Refused("Only a movement that this athlete lifts can be rebuilt.")
-    facts = ("family", "bar_position", "stance", "grip", "equipment", "order")
-    same = {fact: getattr(parent, fact) for fact in facts}
+    same = {fact: getattr(parent, fact) for fact in (*EXACT, "order")}
     return _saved(
         Movement(
             club_id=athlete.club_id,
             athlete=athlete,
             parent=parent,
             name=name,
-            tempo=tempo or parent.tempo,
-            **same,
+            **{**same, "tempo": tempo or parent.tempo},
         )
     )
 
@@ -71,6 +73,15 @@ def rebuild(*, athlete: User, parent: Movement, name: str, tempo: str = "") -> M
 def _own(movement: Movement) -> None:
     if movement.club_id is None:
         raise Refused(SHIPPED)
+
+
+def _still_the_same(movement: Movement) -> None:
+    """Once lifted, only its name may change: its max is that of this variant and no other."""
+    stored = Movement.objects.get(pk=movement.pk)
+    if all(getattr(stored, fact) == getattr(movement, fact) for fact in EXACT):
+        return
+    if stored.logged_sets.exists() or stored.verdicts.exists() or stored.max_records.exists():
+        raise Refused(LIFTED)
 
 
 def _saved(movement: Movement) -> Movement:

@@ -40,7 +40,7 @@ def _form_page(request: HttpRequest, movement: Movement) -> HttpResponse:
         try:
             kept = keeping.keep(movement=form.save(commit=False), by=signed_in(request))
         except Refused as why:
-            form.add_error("name", str(why))
+            form.add_error(None, str(why))
         else:
             messages.success(request, f"{kept.name} is saved.")
             return redirect("movements")

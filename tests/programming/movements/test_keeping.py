@@ -48,6 +48,20 @@ def test_what_came_with_the_house_is_left_alone(cast: Cast) -> None:
         keep(movement=squat(), by=cast.coach)
 
 
+def test_once_lifted_it_stays_the_same_variant(cast: Cast) -> None:
+    made = beltless(cast)
+    made.stance = "wide"
+    keep(movement=made, by=cast.coach)
+    judged(cast.athlete, day(0), "100", "s", "10", movement=made)
+    made.name = "Wide beltless squat"
+    keep(movement=made, by=cast.coach)
+    made.stance = "narrow"
+    with pytest.raises(Refused, match="Add the other variant"):
+        keep(movement=made, by=cast.coach)
+    made.refresh_from_db()
+    assert (made.name, made.stance) == ("Wide beltless squat", "wide")
+
+
 def test_a_retired_movement_comes_back(cast: Cast) -> None:
     made = beltless(cast)
     retire(movement=made)
