@@ -52,7 +52,7 @@ def load_in_kg(load: Decimal | None, unit: str) -> Decimal | None:
         return None
     kg = to_kg(load, unit)
     if not 0 <= kg <= HEAVIEST_KG:
-        raise Refused(f"{load} {unit} cannot be right. Check the load.")
+        raise Refused(f"{load.normalize():f} {unit} cannot be right. Check the load.")
     return kg
 
 
@@ -60,5 +60,5 @@ def body_in_kg(weight: Decimal, unit: str) -> Decimal:
     """Kilograms to the gram. Raises Refused for what no lifter weighs."""
     kg = to_kg(weight, unit)
     if not LIGHTEST_BODY_KG <= kg <= HEAVIEST_BODY_KG:
-        raise Refused(f"A body weight of {weight} {unit} cannot be right. Check it.")
+        raise Refused(f"A body weight of {weight.normalize():f} {unit} cannot be right. Check it.")
     return kg

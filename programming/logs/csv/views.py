@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from athletes.local import today_of
 from athletes.models import Role, User
 from athletes.permissions import coach_required, people_visible_to, signed_in
-from programming.logs.csv.columns import DATE_ORDERS, FIELDS
+from programming.logs.csv.columns import DATE_ORDERS, FIELDS, NEEDED
 from programming.logs.csv.importing import bring_in
 from programming.logs.csv.preview import preview_of
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE, decoded, read
@@ -41,7 +41,8 @@ def import_log(request: HttpRequest) -> HttpResponse:
             return redirect("log-import-check")
         except Refused as wrong:
             error = str(wrong)
-    facts = {"error": error, "fields": [label for name, label in FIELDS.items() if name != "sets"]}
+    optional = [label for name, label in FIELDS.items() if name not in NEEDED]
+    facts = {"error": error, "fields": optional}
     return render(request, "programming/logs/import.html", facts, status=422 if error else 200)
 
 

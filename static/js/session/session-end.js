@@ -42,12 +42,14 @@ export class SessionEnd extends HTMLElement {
     });
     if (guess !== log.minutes) queueMicrotask(() => this.#tell("finish", { minutes: guess }));
     const chosen = log.session_rpe === null ? null : Number(log.session_rpe);
+    const note = /** @type {HTMLTextAreaElement} */ (h("textarea.input.short", { maxlength: "2000", rows: "2", onchange: () => this.#tell("finish", { note: note.value.trim() }) }, log.note));
     const scale = efforts.map(({ value, word }) => this.#effort(value, word, value === chosen));
     return [
       h("header", {}, h("h2", {}, "How was it as a whole?"), h("p", {}, "The whole session, not the last set. Half an hour after it is a good moment: you can leave this and come back. Unrated stays a gap in your load, not a rest.")),
       h("fieldset.efforts", {}, h("legend.label", {}, "How hard was the session?"), ...scale),
       h("p.label", {}, "How long did it take?"),
       minutes.element,
+      h("label.field", {}, h("span.label", {}, "Note on the session"), note),
       h("div.others", {}, this.#quiet("Train on", "finish", { finished_at: null }), this.#quiet("Take the session out of the log", "remove", {})),
     ];
   }

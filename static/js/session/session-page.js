@@ -121,7 +121,10 @@ class SessionPage extends HTMLElement {
     const rows = others.map(({ planned, words }) =>
       h("li", {}, h("p", {}, h("b", {}, planned.name), h("span.small.muted", {}, words)), h("button.btn", { type: "button", "aria-label": `Train ${planned.name} of ${dayWords(planned.day)} today`, onclick: () => this.#pick({ planned: planned.id, log: planned.log }) }, "Train it")),
     );
-    const free = h("button.btn.wide", { type: "button", onclick: () => this.#pick({ planned: null, log: newId() }) }, "Train something else");
+    const nothing = !this.chosen?.planned && !this.chosen?.log;
+    const free = h(`button.btn.wide${nothing ? ".primary" : ""}`, { type: "button", onclick: () => this.#pick({ planned: null, log: newId() }) }, nothing ? "Begin a session" : "Train something else");
+    const title = /** @type {HTMLElement} */ (this.querySelector("[data-others-title]"));
+    title.textContent = nothing ? "Train beside the plan" : "Other sessions";
     const place = /** @type {HTMLElement} */ (this.places?.others);
     place.replaceChildren(...(rows.length ? [h("ul.rows", {}, ...rows)] : []), busy ? "" : free);
     /** @type {HTMLElement} */ (place.closest("section")).hidden = busy && !rows.length;

@@ -156,6 +156,23 @@ def test_a_set_is_changed_and_taken_out(phone, site: Site) -> None:
     assert lifted(site) == [("140", 2, 0, None)]
 
 
+def test_a_session_beside_the_plan_and_a_load_that_cannot_be(phone, site: Site) -> None:
+    page = phone()
+    page.get_by_label("Movement").select_option(label="Front squat")
+    page.get_by_role("button", name="Add").click()
+    page.get_by_label("load, kg", exact=True).fill("9000")
+    log_set(page)
+    row = page.locator(".sets > li")
+    expect(row).to_contain_text("9000 kg cannot be right. Check the load.")
+    expect(row).to_contain_text("not taken")
+    page.get_by_role("button", name="Change set 1").click()
+    edited = page.locator("set-form").filter(has_text="Change set 1")
+    edited.get_by_label("load, kg", exact=True).fill("90")
+    edited.get_by_role("button", name="Save the change").click()
+    kept(page, "All sent")
+    assert lifted(site) == [("90", 5, 0, None)]
+
+
 def test_two_phones_without_a_network_make_one_session(phone, site: Site) -> None:
     first, second = phone(), phone()
     for page in (first, second):
