@@ -12,6 +12,7 @@ from programming.models import (
     Movement,
     PlannedSession,
     Prescription,
+    Programme,
 )
 
 
@@ -83,3 +84,16 @@ def planned_sessions_of(user: User) -> QuerySet[PlannedSession]:
 
 def prescriptions_of(user: User) -> QuerySet[Prescription]:
     return Prescription.objects.filter(session__in=planned_sessions_of(user))
+
+
+def programmes_visible_to(user: User) -> QuerySet[Programme]:
+    """An athlete's own, without the club's templates; a coach's club whole."""
+    if user.is_coach:
+        return Programme.objects.filter(club_id=user.club_id)
+    return Programme.objects.filter(athlete=user)
+
+
+def programmes_editable_by(user: User) -> QuerySet[Programme]:
+    """Any coach of the club plans for its athletes: the desk is shared."""
+    seen = programmes_visible_to(user)
+    return seen if user.is_coach else seen.none()

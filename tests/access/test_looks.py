@@ -12,6 +12,7 @@ NO_PAGES = {
     "clip-media": "a file of a clip",
     "training-worker": "a script",
     "reply-cue": "a part of the training page",
+    "calendar-feed": "an iCalendar file",
     "log-export": "a CSV file",
     "athlete-log-export": "a CSV file",
     "reply-track": "a text track of a clip",

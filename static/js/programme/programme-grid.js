@@ -1,0 +1,383 @@
+// @ts-check
+import { History } from "../core/history.js";
+import { h } from "../dom.js";
+import { asRows, asText, spread } from "./block.js";
+import { meant } from "./grid-keys.js";
+import { sessionOf, showPicked } from "./picked.js";
+import { Saver } from "./saver.js";
+
+/** The grid of a programme: picks, edits, copies and undoes cells, and saves what is typed. */
+class ProgrammeGrid extends HTMLElement {
+  /** @type {HTMLElement|null} */
+  #picked = null;
+  /** The other corner of a picked block. @type {HTMLElement|null} */
+  #corner = null;
+  #history = new History();
+  #ears = new AbortController();
+
+  connectedCallback() {
+    this.#ears = new AbortController();
+    this.saver = new Saver(
+      this.dataset.url ?? "",
+      Number(this.dataset.revision),
+      (answer) => this.#answered(answer),
+      (words, stuck) => this.#say(words, stuck),
+    );
+    this.#listen();
+    this.#oneWeek(this.dataset.now ?? "1");
+    this.#restore();
+    this.#begin();
+  }
+
+  disconnectedCallback() {
+    this.#ears.abort();
+  }
+
+  #listen() {
+    const { signal } = this.#ears;
+    const on = (/** @type {string} */ type, /** @type {(event: any) => void} */ deed, query = "") => {
+      const target = query ? this.querySelector(query) : this;
+      target?.addEventListener(type, deed, { signal });
+    };
+    on("keydown", (event) => this.#key(event), ".grid");
+    on("mousedown", (event) => this.#click(event), ".grid");
+    on("dblclick", () => this.#edit(), ".grid");
+    on("focusin", (event) => this.#focused(event), ".grid");
+    on("change", (event) => this.#oneWeek(event.target.value), "[data-one-week]");
+    on("change", (event) => this.#write(event.target.value), "input[data-text]");
+    on("change", (event) => this.#writeNote(event.target.value), "input[data-note]");
+    on("click", () => this.#clear(), "[data-clear]");
+    on("submit", (event) => void this.#submit(event));
+    for (const type of ["copy", "cut", "paste"]) {
+      document.addEventListener(type, (event) => this.#clipboard(/** @type {ClipboardEvent} */ (event)), { signal });
+    }
+  }
+
+  /** Rows of cells as they stand. @returns {HTMLElement[][]} */
+  get #rows() {
+    const lines = [...this.querySelectorAll("tr[data-row]")];
+    return lines.map((line) => /** @type {HTMLElement[]} */ ([...line.querySelectorAll("td.cell")]));
+  }
+
+  /** @param {HTMLElement|null} cell @returns {[number, number]} row and column */
+  #place(cell) {
+    const rows = this.#rows;
+    const row = rows.findIndex((cells) => cell !== null && cells.includes(cell));
+    return [row, row < 0 ? -1 : rows[row].indexOf(/** @type {HTMLElement} */ (cell))];
+  }
+
+  #begin() {
+    const wanted = new URLSearchParams(location.search).get("pick");
+    const asked = wanted ? document.getElementById(wanted) : null;
+    const now = this.querySelector(`td.cell[data-week="${this.dataset.now}"][data-key]:not([data-closed])`);
+    const cell = asked ?? now ?? this.querySelector("td.cell[data-key]");
+    if (cell instanceof HTMLElement) this.#pick(cell, false);
+    const head = this.querySelector(`th.wk[data-week="${this.dataset.now}"]`);
+    const scroll = this.querySelector("[data-scroll]");
+    if (head instanceof HTMLElement && scroll) scroll.scrollLeft = Math.max(0, head.offsetLeft - 440);
+  }
+
+  /** What an earlier page could not save is shown as typed, to be kept or dropped by hand. */
+  #restore() {
+    for (const [key, text] of this.saver?.kept() ?? []) {
+      const cell = this.querySelector(`[data-key="${key}"]`);
+      if (cell instanceof HTMLElement && cell.dataset.text !== text) {
+        this.#wrong(cell, text, "You typed this earlier and it is not saved. Enter keeps it, Escape drops it.");
+      }
+    }
+  }
+
+  /** @param {HTMLElement} cell */
+  #pick(cell, focus = true) {
+    const old = this.#picked;
+    if (old && old !== cell) {
+      old.tabIndex = -1;
+      old.classList.remove("on");
+    }
+    this.#picked = cell;
+    this.#corner = null;
+    cell.tabIndex = 0;
+    cell.classList.add("on");
+    this.#block();
+    if (focus) cell.focus();
+    showPicked(this, cell);
+    for (const field of this.querySelectorAll("[data-pick]")) {
+      if (field instanceof HTMLInputElement) field.value = cell.id;
+    }
+  }
+
+  /** @param {FocusEvent} event */
+  #focused({ target }) {
+    if (target instanceof HTMLElement && target.matches("td.cell[data-key]") && target !== this.#picked) {
+      this.#pick(target, false);
+    }
+  }
+
+  /** @param {MouseEvent} event */
+  #click(event) {
+    const cell = event.target instanceof Element ? event.target.closest("td.cell[data-key]") : null;
+    if (!(cell instanceof HTMLElement) || event.target instanceof HTMLInputElement) return;
+    event.preventDefault();
+    if (event.shiftKey && this.#picked) {
+      this.#corner = cell;
+      this.#block();
+    } else this.#pick(cell);
+  }
+
+  /** @returns {{top: number, left: number, bottom: number, right: number}} */
+  get #bounds() {
+    const [r1, c1] = this.#place(this.#picked);
+    const [r2, c2] = this.#corner ? this.#place(this.#corner) : [r1, c1];
+    return { top: Math.min(r1, r2), left: Math.min(c1, c2), bottom: Math.max(r1, r2), right: Math.max(c1, c2) };
+  }
+
+  #block() {
+    for (const cell of this.querySelectorAll("td.in")) cell.classList.remove("in");
+    if (!this.#corner) return;
+    for (const cell of this.#blockCells().flat()) cell.classList.add("in");
+  }
+
+  #blockCells() {
+    const { top, left, bottom, right } = this.#bounds;
+    return this.#rows.slice(top, bottom + 1).map((cells) => cells.slice(left, right + 1));
+  }
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (event.target instanceof HTMLInputElement) return this.#editKey(event);
+    const deed = meant(event);
+    if (!deed || !this.#picked) return;
+    if (deed === "type") {
+      event.preventDefault();
+      return this.#edit(event.key);
+    }
+    event.preventDefault();
+    const steps = { up: [-1, 0], down: [1, 0], left: [0, -1], right: [0, 1] };
+    const word = deed.replace("grow", "").toLowerCase();
+    if (word in steps) {
+      const [down, across] = steps[/** @type {keyof typeof steps} */ (word)];
+      this.#step(down, across, deed.startsWith("grow"));
+    } else if (deed === "first" || deed === "last") this.#ends(deed);
+    else if (deed === "edit") this.#edit();
+    else if (deed === "clear") this.#clear();
+    else if (deed === "drop") this.#drop();
+    else this.#again(deed === "undo" ? this.#history.undo() : this.#history.redo());
+  }
+
+  /** @param {number} down @param {number} across @param {boolean} [grow] */
+  #step(down, across, grow = false) {
+    const from = grow && this.#corner ? this.#corner : this.#picked;
+    let [row, column] = this.#place(from);
+    const rows = this.#rows;
+    do {
+      row += down;
+      column += across;
+    } while (rows[row]?.[column] && !seen(rows[row][column]));
+    const next = rows[row]?.[column];
+    if (!next) return;
+    if (grow) {
+      this.#corner = next;
+      this.#block();
+    } else this.#pick(next);
+    next.scrollIntoView({ block: "nearest", inline: "nearest" });
+  }
+
+  /** @param {"first"|"last"} end */
+  #ends(end) {
+    const cells = (this.#rows[this.#place(this.#picked)[0]] ?? []).filter(seen);
+    const cell = end === "first" ? cells[0] : cells.at(-1);
+    if (cell) this.#pick(cell);
+  }
+
+  /** @param {string} [first] the character that begins to replace the cell */
+  #edit(first) {
+    const cell = this.#picked;
+    if (!cell || cell.querySelector("input")) return;
+    if (cell.dataset.closed) return this.#say(cell.dataset.closed, false);
+    const value = first ?? cell.dataset.typed ?? cell.dataset.text ?? "";
+    const field = /** @type {HTMLInputElement} */ (
+      h("input.cell-field", { value, "aria-label": "Sets x reps and target", maxlength: 120, autocomplete: "off", spellcheck: "false" })
+    );
+    cell.append(field);
+    cell.classList.add("editing");
+    field.focus();
+    if (first === undefined) field.select();
+    else field.setSelectionRange(value.length, value.length);
+    field.addEventListener("blur", () => this.#leave(cell, field, true), { signal: this.#ears.signal });
+  }
+
+  /** @param {HTMLElement} cell @param {HTMLInputElement} field @param {boolean} keep */
+  #leave(cell, field, keep) {
+    if (!field.isConnected || !cell.classList.contains("editing")) return;
+    cell.classList.remove("editing");
+    const { value } = field;
+    field.remove();
+    if (keep) this.#write(value, cell);
+  }
+
+  /** @param {KeyboardEvent} event */
+  #editKey(event) {
+    const field = /** @type {HTMLInputElement} */ (event.target);
+    const cell = this.#picked;
+    if (!cell || !["Enter", "Tab", "Escape"].includes(event.key)) return;
+    event.preventDefault();
+    this.#leave(cell, field, event.key !== "Escape");
+    cell.focus();
+    if (event.key === "Enter") this.#step(event.shiftKey ? -1 : 1, 0);
+    if (event.key === "Tab") this.#step(0, event.shiftKey ? -1 : 1);
+  }
+
+  /** @param {string} text @param {HTMLElement|null} [cell] */
+  #write(text, cell = this.#picked) {
+    if (!cell?.dataset.key) return;
+    const before = cell.dataset.text ?? "";
+    const after = text.trim();
+    if (after === before && cell.dataset.typed === undefined) return;
+    this.#history.did([{ what: cell.dataset.key, before: [before], after: [after] }], Date.now());
+    this.#put(cell, after);
+  }
+
+  /** @param {string} note */
+  #writeNote(note) {
+    const cell = this.#picked;
+    if (!cell?.dataset.key || !cell.dataset.text || cell.dataset.closed) return;
+    this.saver?.put(cell.dataset.key, cell.dataset.text, note);
+  }
+
+  /** @param {HTMLElement} cell @param {string} text */
+  #put(cell, text) {
+    if (cell.dataset.closed) return this.#say(cell.dataset.closed, false);
+    cell.dataset.text = text;
+    delete cell.dataset.typed;
+    cell.classList.remove("wrong");
+    cell.classList.add("waiting");
+    cell.replaceChildren(h("span.cell-rx", {}, h("span", {}, text)));
+    this.saver?.put(cell.dataset.key ?? "", text);
+  }
+
+  #clear() {
+    const cells = this.#blockCells().flat().filter((cell) => cell.dataset.key && cell.dataset.text && !cell.dataset.closed);
+    if (!cells.length) return;
+    const steps = cells.map((cell) => ({ what: cell.dataset.key ?? "", before: [cell.dataset.text], after: [""] }));
+    this.#history.did(steps, Date.now());
+    for (const cell of cells) this.#put(cell, "");
+  }
+
+  /** Give up what was typed and refused. */
+  #drop() {
+    const cell = this.#picked;
+    if (!cell?.classList.contains("wrong")) return;
+    this.saver?.pending.drop(cell.dataset.key ?? "");
+    this.saver?.put(cell.dataset.key ?? "", cell.dataset.text ?? "");
+    delete cell.dataset.typed;
+  }
+
+  /** @param {{what: string, value: any}[]} changes of the history */
+  #again(changes) {
+    if (!changes.length) return this.#say("Nothing to undo.", false);
+    for (const { what, value } of changes) {
+      const cell = this.querySelector(`[data-key="${what}"]`);
+      if (cell instanceof HTMLElement) this.#put(cell, value[0]);
+    }
+  }
+
+  /** @param {ClipboardEvent} event */
+  #clipboard(event) {
+    const { activeElement } = document;
+    if (!this.#picked || activeElement !== this.#picked) return;
+    event.preventDefault();
+    if (event.type === "paste") return this.#paste(event.clipboardData?.getData("text/plain") ?? "");
+    const texts = this.#blockCells().map((cells) => cells.map((cell) => cell.dataset.text ?? ""));
+    event.clipboardData?.setData("text/plain", asText(texts));
+    if (event.type === "cut") this.#clear();
+    else this.#say("Copied.", false);
+  }
+
+  /** @param {string} text */
+  #paste(text) {
+    if (!text.trim()) return;
+    const rows = this.#rows;
+    const places = spread(asRows(text), this.#bounds)
+      .map(({ row, column, text: typed }) => ({ cell: rows[row]?.[column], typed }))
+      .filter(({ cell, typed }) => cell?.dataset.key && !cell.dataset.closed && cell.dataset.text !== typed);
+    if (!places.length) return this.#say("Nothing of it can go here.", false);
+    const steps = places.map(({ cell, typed }) => ({ what: cell.dataset.key ?? "", before: [cell.dataset.text ?? ""], after: [typed] }));
+    this.#history.did(steps, Date.now());
+    for (const { cell, typed } of places) this.#put(cell, typed);
+  }
+
+  /** @param {import("./saver.js").Answer} answer */
+  #answered({ revision, cells, refused }) {
+    for (const field of this.querySelectorAll("[data-seen]")) {
+      if (field instanceof HTMLInputElement) field.value = String(revision);
+    }
+    for (const [key, { html }] of Object.entries(cells)) {
+      const old = this.querySelector(`[data-key="${key}"]`);
+      if (!(old instanceof HTMLElement) || this.saver?.pending.has(key) || old.classList.contains("editing")) continue;
+      const typed = key in refused ? old.dataset.text : undefined;
+      const fresh = this.#replace(old, html);
+      if (typed !== undefined) this.#wrong(fresh, typed, refused[key]);
+    }
+  }
+
+  /** @param {HTMLElement} old @param {string} html our own template's @returns {HTMLElement} */
+  #replace(old, html) {
+    const holder = document.createElement("template");
+    holder.innerHTML = html;
+    const fresh = /** @type {HTMLElement} */ (holder.content.firstElementChild);
+    const had = document.activeElement === old;
+    fresh.className += old.classList.contains("in") ? " in" : "";
+    fresh.hidden = old.hidden;
+    old.replaceWith(fresh);
+    if (this.#corner === old) this.#corner = fresh;
+    if (this.#picked === old) {
+      this.#picked = fresh;
+      fresh.tabIndex = 0;
+      fresh.classList.add("on");
+      if (had) fresh.focus();
+      showPicked(this, fresh);
+    }
+    return fresh;
+  }
+
+  /** Keep what was typed in the cell, with the sentence. @param {HTMLElement} cell @param {string} typed @param {string} why */
+  #wrong(cell, typed, why) {
+    cell.dataset.typed = typed;
+    cell.classList.add("wrong");
+    cell.append(h("span.cell-typed", {}, typed || "empty"), h("span.cell-err", { role: "alert" }, why));
+    if (cell === this.#picked) showPicked(this, cell);
+  }
+
+  /** A form of the page goes out after everything typed has arrived. @param {SubmitEvent} event */
+  async #submit(event) {
+    const form = event.target;
+    if (!(form instanceof HTMLFormElement) || !this.saver?.pending.size) return;
+    event.preventDefault();
+    await this.saver.settle();
+    if (!this.saver.pending.size) form.requestSubmit(event.submitter ?? undefined);
+  }
+
+  /** On a phone one week is shown at a time. @param {string} week */
+  #oneWeek(week) {
+    for (const place of this.querySelectorAll("[data-week]")) {
+      place.classList.toggle("this-week", /** @type {HTMLElement} */ (place).dataset.week === week);
+    }
+    const cell = this.querySelector(`td.cell.this-week[data-key]`);
+    if (this.#picked && !seen(this.#picked) && cell instanceof HTMLElement) this.#pick(cell, false);
+  }
+
+  /** @param {string} words @param {boolean} stuck */
+  #say(words, stuck) {
+    const place = this.querySelector("[data-state]");
+    if (!place) return;
+    place.textContent = words;
+    if (stuck) place.append(" ", h("a", { href: location.pathname }, "Load it again"));
+  }
+}
+
+/** @param {HTMLElement} cell whether it is shown and can be picked */
+function seen(cell) {
+  return Boolean(cell.dataset.key) && cell.offsetParent !== null && sessionOf(cell) !== null;
+}
+
+customElements.define("programme-grid", ProgrammeGrid);
