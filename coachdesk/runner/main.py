@@ -144,7 +144,7 @@ def main() -> int:
         broker = parts.valkey(run_folder / "valkey", data)
         children.append(broker)
         start(broker)
-        manage("migrate", "--verbosity", "0", env=env)
+        manage("upgrade", "--verbosity", "0", env=env)
         manage("collectstatic", "--no-input", "--verbosity", "0", env=env)
         for child in [parts.web(options.address, options.port), *parts.background(data)]:
             children.append(child)

@@ -77,8 +77,12 @@ class Ground:
 
     def end(self) -> None:
         for process in self._started:
-            for child in _family(process.pid):
-                child.kill()
+            family = _family(process.pid)
+            if process.poll() is None:  # at once: nginx replaces a child that dies before it
+                os.killpg(process.pid, signal.SIGKILL)
+            for child in family:
+                with _may_be_gone():
+                    child.kill()
             process.wait(10)
 
     def log(self) -> str:

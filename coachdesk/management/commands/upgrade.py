@@ -1,0 +1,26 @@
+"""Migrate, with the way back: what bin/run and the compose file do at each start."""
+
+from typing import Any
+
+from django.core.management.base import BaseCommand
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+
+from coachdesk.safekeeping.upgrading import upgrade
+
+
+class Command(BaseCommand):
+    help = "Bring the database to this version; put everything back if that fails."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        executor = MigrationExecutor(connection)
+        steps = executor.migration_plan(executor.loader.graph.leaf_nodes())
+        if not steps:
+            self.say("The database is of this version already.", **options)
+            return
+        copy = upgrade()
+        self.say(f"{len(steps)} migrations done." + (f" Before: {copy}" if copy else ""), **options)
+
+    def say(self, sentence: str, *, verbosity: int, **options: Any) -> None:
+        if verbosity:
+            self.stdout.write(sentence)

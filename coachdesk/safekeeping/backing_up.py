@@ -1,0 +1,86 @@
+"""One file that holds a club's whole data, taken while the site runs."""
+
+import sqlite3
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from django.core.files.storage import Storage, default_storage
+from django.db import connection
+
+from coachdesk.paths import DATA
+from coachdesk.safekeeping import archive
+from coachdesk.safekeeping.copying import copy_all
+from coachdesk.safekeeping.others import make_tables, opened
+
+# Files on their way to their final name, and what the readiness probe writes.
+PASSING = {"staging", "health"}
+
+
+@dataclass(frozen=True)
+class Taken:
+    files: int
+    bytes: int
+    lost: list[str]  # went while the backup ran: their clip was removed meanwhile
+
+
+def back_up(path: Path) -> Taken:
+    """Write everything to `path`. Raises CannotKeep, and then there is no such file.
+
+    The database is one moment's, and the files come after it: whatever a row of it names was
+    stored before. Uploads that are still arriving stay out; phones begin those again.
+    """
+    with tempfile.TemporaryDirectory(dir=path.parent) as folder, archive.writing(path) as writer:
+        snapshot = Path(folder) / archive.DATABASE
+        take_snapshot(snapshot)
+        with snapshot.open("rb") as file:
+            writer.add(archive.DATABASE, file, snapshot.stat().st_size)
+        key = DATA / "secret-key"
+        if key.exists():
+            with key.open("rb") as file:
+                writer.add(archive.KEY, file, key.stat().st_size)
+        lost, size, count = [], 0, 0
+        for name in stored_names(default_storage):
+            try:
+                length = default_storage.size(name)
+                with default_storage.open(name) as source:
+                    writer.add(archive.MEDIA + name, source, length)
+            except FileNotFoundError:
+                lost.append(name)
+            else:
+                size, count = size + length, count + 1
+        writer.close(lost=lost)
+    return Taken(files=count, bytes=size, lost=lost)
+
+
+def take_snapshot(path: Path) -> None:
+    """The database at one moment as a SQLite file, while others write.
+
+    SQLite's online backup copies from one read transaction; PostgreSQL's rows are copied from one.
+    """
+    if connection.vendor == "sqlite":
+        connection.ensure_connection()
+        target = sqlite3.connect(path)
+        try:
+            connection.connection.backup(target)
+        finally:
+            target.close()
+        return
+    url = f"sqlite:///{path}"
+    make_tables(url)
+    with opened(url) as other:
+        copy_all("default", other)
+
+
+def stored_names(storage: Storage, folder: str = "") -> Iterator[str]:
+    """Every file of the storage that is worth keeping, in order of name."""
+    try:
+        folders, names = storage.listdir(folder)
+    except FileNotFoundError:
+        return
+    for name in sorted(names):
+        yield f"{folder}/{name}" if folder else name
+    for inner in sorted(folders):
+        if folder or inner not in PASSING:
+            yield from stored_names(storage, f"{folder}/{inner}" if folder else inner)

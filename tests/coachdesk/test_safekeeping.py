@@ -1,0 +1,146 @@
+"""Backup while others write, restore elsewhere, and an upgrade that fails."""
+
+import hashlib
+import os
+import sqlite3
+import subprocess
+import sys
+import tarfile
+import threading
+from pathlib import Path
+
+import pytest
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
+from django.core.management import CommandError, call_command
+from django.db import connection, connections
+from django.db.migrations.recorder import MigrationRecorder
+
+from athletes.models import Club
+from coachdesk.safekeeping import archive
+from coachdesk.safekeeping.backing_up import back_up, stored_names
+from coachdesk.safekeeping.copying import digest_of, tables
+from coachdesk.safekeeping.others import CannotKeep, opened
+from coachdesk.safekeeping.upgrading import upgrade
+from reviews.intake.models import Clip, Submission
+from tests.access.world import build_world
+from tests.test_docs import ROOT
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+def keep(content: bytes, submission: Submission) -> Clip:
+    """A clip with an original, in the order an upload has: the file, then the row."""
+    sha256 = hashlib.sha256(content).hexdigest()
+    name = default_storage.save(f"originals/{sha256[:2]}/{sha256}.mp4", ContentFile(content))
+    size = len(content)
+    return Clip.objects.create(submission=submission, original=name, sha256=sha256, size=size)
+
+
+class Busy(threading.Thread):
+    """Somebody who uploads one clip after another."""
+
+    def __init__(self, submission: Submission) -> None:
+        super().__init__(daemon=True)
+        self.submission, self.stop, self.written = submission, threading.Event(), 0
+
+    def run(self) -> None:
+        while not self.stop.is_set():
+            keep(f"clip {self.written}".encode() * 1000, self.submission)
+            self.written += 1
+        connections.close_all()
+
+
+def test_a_backup_while_somebody_writes_is_whole_and_comes_back(
+    cast, other_databases, empty: str, tmp_path: Path
+) -> None:
+    """Restored to PostgreSQL with every row and file; each row's file is the one it names."""
+    build_world(cast.athlete, cast.coach)
+    submission = Submission.objects.create(club=cast.athlete.club, athlete=cast.athlete)
+    keep(b"before" * 5000, submission)
+    busy = Busy(submission)
+    busy.start()
+    while busy.written < 3:
+        busy.join(0.01)
+    back_up(tmp_path / "club.tar")
+    after = busy.written
+    busy.stop.set()
+    busy.join(30)
+    assert after > 3, "nobody wrote while it was taken"
+
+    snapshot = tmp_path / "inside.sqlite3"
+    with tarfile.open(tmp_path / "club.tar") as tar:
+        source = tar.extractfile(archive.DATABASE)
+        assert source is not None
+        snapshot.write_bytes(source.read())
+    with sqlite3.connect(snapshot) as plain:
+        assert plain.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+        rows = plain.execute("SELECT original, sha256 FROM reviews_clip WHERE original <> ''")
+        clips = [row for row in rows.fetchall() if row[0].startswith("originals/") and row[1]]
+    assert len(clips) >= 4
+
+    said = command("restore", str(tmp_path / "club.tar"), database=empty, data=tmp_path / "new")
+    assert said.returncode == 0, said.stderr
+    assert digests(empty) == digests(f"sqlite:///{snapshot}")
+    for original, sha256 in clips:
+        assert (
+            hashlib.sha256((tmp_path / "new/media" / original).read_bytes()).hexdigest() == sha256
+        )
+    again = command("restore", str(tmp_path / "club.tar"), database=empty, data=tmp_path / "new")
+    assert again.returncode == 1
+    assert "not empty" in again.stderr
+
+
+def command(*words: str, database: str, data: Path) -> subprocess.CompletedProcess[str]:
+    """manage.py on another machine, so to speak."""
+    told = {"COACHDESK_DATABASE_URL": database, "COACHDESK_DATA": str(data)}
+    return subprocess.run(
+        [sys.executable, "manage.py", *words],
+        cwd=ROOT,
+        env={**os.environ, **told},
+        capture_output=True,
+        text=True,
+    )
+
+
+def digests(url: str) -> dict[str, tuple[int, str]]:
+    """Rows and SHA-256 of their values, of each table."""
+    with opened(url) as alias:
+        return {model._meta.db_table: digest_of(model, alias) for model in tables()}
+
+
+def test_a_damaged_backup_is_refused_before_anything_is_written(
+    cast, other_databases, tmp_path: Path
+) -> None:
+    default_storage.save("originals/ab/x.mp4", ContentFile(b"a lift" * 100))
+    file = tmp_path / "club.tar"
+    back_up(file)
+    assert file.stat().st_mode & 0o777 == 0o600
+    whole = file.read_bytes()
+    at = whole.index(b"a lift")
+    (tmp_path / "bent.tar").write_bytes(whole[:at] + b"A" + whole[at + 1 :])
+    (tmp_path / "short.tar").write_bytes(whole[: at + 700])
+    archive.read_list(file)
+    for name in ("bent", "short"):
+        with pytest.raises(CannotKeep, match="Nothing was changed"):
+            archive.read_list(tmp_path / f"{name}.tar")
+    with pytest.raises(CommandError, match="there already"):
+        call_command("backup", str(file))
+    with pytest.raises(CommandError, match="not empty"):
+        call_command("restore", str(file))
+    assert list(stored_names(default_storage)) == ["originals/ab/x.mp4"]
+
+
+def test_an_upgrade_that_fails_leaves_everything_as_it_was(cast, settings, tmp_path: Path) -> None:
+    before = {model: digest_of(model, "default") for model in tables()}
+    settings.INSTALLED_APPS = [*settings.INSTALLED_APPS, "tests.coachdesk.failing"]
+    with pytest.raises(ValueError, match="cannot be done"):
+        upgrade(folder=tmp_path / "backups")
+    settings.INSTALLED_APPS = settings.INSTALLED_APPS[:-1]
+    assert "failing_extra" not in connection.introspection.table_names()
+    assert {model: digest_of(model, "default") for model in tables()} == before
+    assert not Club.objects.filter(name="Renamed by an upgrade").exists()
+    recorded = MigrationRecorder(connection).applied_migrations()
+    assert not [name for app, name in recorded if app == "failing"]
+    copies = list((tmp_path / "backups").glob("*"))
+    assert len(copies) == (1 if connection.vendor == "sqlite" else 0)
