@@ -15,7 +15,7 @@ def with_corrections(lines: QuerySet[Prescription]) -> QuerySet[Prescription]:
     changes = apps.get_model("programming", "Change")._default_manager  # of a wing after this one
     live = changes.filter(correction__taken_back_at=None, correction__ended_on=None)
     return lines.prefetch_related(
-        Prefetch("changes", queryset=live.select_related("correction"), to_attr="running")
+        Prefetch("changes", queryset=live.select_related("correction__made_by"), to_attr="running")
     )
 
 

@@ -24,6 +24,7 @@ from programming.permissions import (
     movements_visible_to,
     planned_sessions_of,
 )
+from programming.plans.held import with_corrections
 from programming.plans.loads import Loads, loads_of
 from programming.plans.models import PlannedSession, Prescription
 from programming.plans.plating import Plates
@@ -80,7 +81,7 @@ def log_id(planned: PlannedSession) -> Any:
 
 def _planned(athlete: User, today: date) -> list[PlannedSession]:
     window = (today - timedelta(days=DAYS_BACK), today + timedelta(days=DAYS_AHEAD))
-    lines = Prescription.objects.select_related("movement").order_by("position")
+    lines = with_corrections(Prescription.objects.order_by("position"))
     return list(
         planned_sessions_of(athlete)
         .filter(day__range=window, programme__ended_at=None)

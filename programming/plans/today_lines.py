@@ -1,6 +1,7 @@
 """One line of the day's session as the phone shows it: what is asked, and what goes on the bar."""
 
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from programming.logs.shapes import plain
@@ -28,7 +29,8 @@ def target_words(line: Prescription, unit: str) -> str:
 
 def line_json(line: Prescription, loads: Loads, day: date, unit: str) -> dict[str, Any]:
     """``load`` in ``unit``, null where the athlete decides; ``side``: the plates of one side in
-    the unit of the plates; ``how``: the formula in words; ``rest`` in seconds."""
+    the unit of the plates; ``how``: the formula in words; ``rest`` in seconds.
+    ``line`` comes with its running corrections (held.py)."""
     asked = Asked(line.target_kind, line.target, line.reps, line.cap_percent)
     on_bar = loads.resolve(asked, line.movement_id, day, unit)
     return {
@@ -47,4 +49,24 @@ def line_json(line: Prescription, loads: Loads, day: date, unit: str) -> dict[st
         "rest": line.rest_seconds,
         "note": line.note,
         "held": line.held,
+        "changes": [_change_json(one, line, unit) for one in line.running],  # type: ignore[attr-defined]
     }
+
+
+def _change_json(change: Any, line: Prescription, unit: str) -> dict[str, Any]:
+    """What a running correction did to the line: "Cap the low-bar squat at 95%", by whom, and how
+    it was before ("" where the dose is the same, null where the line is new)."""
+    correction = change.correction
+    by = correction.made_by.first_name if correction.made_by else ""
+    return {"said": correction.said, "by": by, "was": _was(change.before, line, unit)}
+
+
+def _was(before: dict[str, Any] | None, line: Prescription, unit: str) -> str | None:
+    if before is None:
+        return None
+    target = Decimal(before["target"]) if before["target"] is not None else None
+    old = Prescription(target_kind=before["target_kind"], target=target)
+    was, now = target_words(old, unit), target_words(line, unit)
+    if (before["sets"], before["reps"], was) == (line.sets, line.reps, now):
+        return ""
+    return f"{before['sets']} × {before['reps']}, {was}"

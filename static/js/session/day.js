@@ -4,7 +4,8 @@
  *
  * @typedef {{id: string, movement: number, sets: number, reps: number, target: string,
  *   load: string|null, side: string[]|null, how: string, suggested: boolean, capped: boolean,
- *   rpe: string|null, tempo: string, rest: number|null, note: string, held: boolean}} Line
+ *   rpe: string|null, tempo: string, rest: number|null, note: string, held: boolean,
+ *   changes: {said: string, by: string, was: string|null}[]}} Line
  * @typedef {{id: string, log: string, first_revision: number, name: string, programme: string,
  *   day: string, note: string, lines: Line[]}} Planned
  * @typedef {{id: string, session: string, movement: number, prescription: string|null,
@@ -20,10 +21,21 @@
 
 /** The date at `moment` in an IANA zone, as 2026-11-30. @param {string} zone @param {Date} moment */
 export function dayIn(zone, moment) {
-  const parts = new Intl.DateTimeFormat("en", { timeZone: zone, year: "numeric", month: "2-digit", day: "2-digit" }).formatToParts(moment);
+  const parts = formatIn(zone).formatToParts(moment);
   /** @param {string} type */
   const part = (type) => parts.find((one) => one.type === type)?.value ?? "";
   return `${part("year")}-${part("month")}-${part("day")}`;
+}
+
+/** @param {string} zone @returns {Intl.DateTimeFormat} in the phone's own zone where it does not know this one */
+function formatIn(zone) {
+  /** @type {Intl.DateTimeFormatOptions} */
+  const day = { year: "numeric", month: "2-digit", day: "2-digit" };
+  try {
+    return new Intl.DateTimeFormat("en", { ...day, timeZone: zone });
+  } catch {
+    return new Intl.DateTimeFormat("en", day);
+  }
 }
 
 /**

@@ -24,12 +24,13 @@ export class SessionPart extends HTMLElement {
     this.heading = h("h2");
     this.asked = h("p");
     this.how = h("p.how");
+    this.why = h("div.why");
     this.cue = h("div.cue");
     this.last = h("p.last");
     this.sets = h("ol.sets");
     this.rest = /** @type {import("./rest-timer.js").RestTimer} */ (h("rest-timer", { hidden: true }));
     this.next = h("div.next");
-    this.replaceChildren(h("header", {}, this.heading, this.asked, this.how), this.cue, this.last, this.sets, this.rest, this.next);
+    this.replaceChildren(h("header", {}, this.heading, this.asked, this.how, this.why), this.cue, this.last, this.sets, this.rest, this.next);
     this.addEventListener("click", (event) => {
       const row = /** @type {Element} */ (event.target).closest("[data-edit]");
       if (row instanceof HTMLElement) this.#tell("edit", { id: row.dataset.edit });
@@ -62,6 +63,7 @@ export class SessionPart extends HTMLElement {
     const target = line.target === "by feel" || line.target.startsWith("leave") ? `, ${line.target}` : ` at ${line.target}`;
     this.asked?.replaceChildren(dose, target, more.length ? `, ${more.join(", ")}` : "", ".", line.note ? ` ${line.note}` : "");
     if (line.held) this.asked?.append(" Held for now by your coach.");
+    this.why?.replaceChildren(...line.changes.map(changeWords));
     const plain = line.how.endsWith("as written") || line.how === "by feel";
     if (this.how) this.how.textContent = plain || isFinished ? "" : `${line.how[0].toUpperCase()}${line.how.slice(1)}.`;
   }
@@ -135,6 +137,12 @@ export class SessionPart extends HTMLElement {
   #tell(deed, detail) {
     this.dispatchEvent(new CustomEvent(`part-${deed}`, { bubbles: true, detail }));
   }
+}
+
+/** @param {{said: string, by: string, was: string|null}} change of a coach's correction */
+function changeWords({ said, by, was }) {
+  const deed = was === null ? "Added" : "Changed";
+  return h("p", {}, `${deed}${by ? ` by ${by}` : ""}: ${said[0].toLowerCase()}${said.slice(1)}.${was ? ` It was ${was}.` : ""}`);
 }
 
 /** "3:00". @param {number} seconds */

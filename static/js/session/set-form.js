@@ -48,7 +48,7 @@ export class SetForm extends HTMLElement {
       h("div.missed", {}, this.marks, missed.element),
       h("details.noted", { open: start.note !== "" }, h("summary", {}, "Note"), h("label", {}, h("span.vh", {}, "Note on this set"), this.note)),
       this.error,
-      h("button.btn.primary.wide", { type: "submit" }, button),
+      h("button.btn.primary.wide", { type: "submit", onclick: once }, button),
       removes && h("div.others", {}, this.#quiet("Take it out", "removed"), this.#quiet("Leave it as it was", "left")),
     );
   }
@@ -99,6 +99,11 @@ export class SetForm extends HTMLElement {
   #tell(deed) {
     this.dispatchEvent(new CustomEvent(`set-${deed}`, { bubbles: true, detail: this.told }));
   }
+}
+
+/** A thumb that bounces must not log the next set as well. @param {MouseEvent} event */
+function once(event) {
+  if (event.detail > 1) event.preventDefault();
 }
 
 customElements.define("set-form", SetForm);

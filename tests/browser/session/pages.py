@@ -7,8 +7,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from athletes.local import today_of
+from programming.corrections.snapshots import snapshot
 from programming.logs.models import ImportDraft
 from programming.logs.weighing import weigh
+from programming.models import Correction
 from tests.browser.pages import Look
 from tests.browser.reply.build import answered
 from tests.conftest import Cast
@@ -72,9 +74,18 @@ def read_by_coach(cast: Cast) -> str:
 
 
 def with_cue(cast: Cast) -> str:
-    """The cue of the last reply stands above the sets."""
+    """The cue of the last reply stands above the sets, and what a correction changed."""
     answered(cast)
-    return under_way(cast)
+    line = begun(cast).planned.prescriptions.get(position=1)
+    correction = Correction.objects.create(
+        athlete=cast.athlete,
+        kind="cap",
+        said="Cap the low-bar squat at 95% of its technical max",
+        made_by=cast.coach,
+    )
+    before = {**snapshot(line), "target": "150"}
+    correction.changes.create(prescription=line, before=before, after=snapshot(line))
+    return TRAINING
 
 
 GOOD = """Datum;Exercise;Weight (kg);Reps;RPE;Comment

@@ -11,8 +11,9 @@ from django.utils import timezone
 
 from athletes.local import today_of
 from athletes.models import User
+from programming.corrections.snapshots import snapshot
 from programming.logs.training import remove_session
-from programming.models import MaxRecord, PlannedSession
+from programming.models import Change, Correction, MaxRecord, PlannedSession
 from programming.plans.logbook import monday_of, weeks_of
 from programming.plans.today import log_id, today_data
 from programming.plans.today_line import today_line
@@ -46,6 +47,23 @@ def test_a_percentage_follows_the_technical_max(cast: Cast) -> None:
         day=NOON.date() - timedelta(days=400), kg=150, low_kg=150, high_kg=150,
     )  # fmt: skip
     assert today_data(cast.athlete)["planned"][0]["lines"][0]["load"] == "120"
+
+
+def test_a_line_says_which_correction_changed_it(cast: Cast) -> None:
+    plan = planned(cast.athlete)
+    line = plan.prescriptions.get(position=1)
+    correction = Correction.objects.create(
+        athlete=cast.athlete, kind="dose", made_by=cast.coach,
+        said="Squat lighter until the hips stay down",
+    )  # fmt: skip
+    before = {**snapshot(line), "target": "150"}
+    Change.objects.create(
+        correction=correction, prescription=line, before=before, after=snapshot(line)
+    )
+    squat, row = today_data(cast.athlete)["planned"][0]["lines"]
+    was = {"said": correction.said, "by": "Tove", "was": "3 × 3, 150\u2009kg"}
+    assert squat["changes"] == [was]
+    assert row["changes"] == []
 
 
 def test_in_the_readers_unit(cast: Cast) -> None:
