@@ -40,6 +40,7 @@ def a_session(athlete: User, session_id: UUID | None = None, **facts: object) ->
 
 
 def a_set(session: LoggedSession, set_id: UUID | None = None, **facts: object) -> LoggedSet:
+    facts.setdefault("position", session.sets.count() + 1)
     return put_set(
         athlete=session.athlete,
         session_id=session.pk,
