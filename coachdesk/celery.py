@@ -1,8 +1,12 @@
 """The Celery application. Rows are the truth; a message only says "look now"."""
 
+import logging.config
 import os
+from typing import Any
 
 from celery import Celery
+from celery.signals import setup_logging
+from django.conf import settings
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "coachdesk.settings")
 
@@ -12,3 +16,9 @@ app.autodiscover_tasks(
     ["programming.logs", "reviews.intake", "reviews.desk", "reviews.replies", "coachdesk"],
     related_name="tasks",
 )
+
+
+@setup_logging.connect
+def log_as_the_site_does(**kwargs: Any) -> None:
+    """Or Celery would set up lines of its own, which nothing cleans."""
+    logging.config.dictConfig(settings.LOGGING)

@@ -1,9 +1,12 @@
-"""Headers that no library of ours sets."""
+"""What every answer passes: a header that no library of ours sets, and the log of requests."""
 
+import logging
+import time
 from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponseBase
 
+log = logging.getLogger("coachdesk.requests")
 Answer = Callable[[HttpRequest], HttpResponseBase]
 
 
@@ -16,4 +19,24 @@ class SameOriginMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         response = self.answer(request)
         response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
+        return response
+
+
+class RequestLogMiddleware:
+    """One line a request: which route, how it went, how long; neither who nor the path."""
+
+    def __init__(self, answer: Answer) -> None:
+        self.answer = answer
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        start = time.monotonic()
+        response = self.answer(request)
+        match = request.resolver_match
+        told = {
+            "route": match.view_name if match else "",
+            "method": request.method,
+            "status": response.status_code,
+            "ms": round((time.monotonic() - start) * 1000),
+        }
+        log.info("request", extra=told)
         return response

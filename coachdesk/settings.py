@@ -7,6 +7,7 @@ from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.urls import reverse_lazy
 
+from coachdesk.logs import logging_of
 from coachdesk.paths import CHECKOUT, DATA, secret_key
 from coachdesk.storage import storage_of
 
@@ -43,6 +44,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
+    "coachdesk.middleware.RequestLogMiddleware",
     "coachdesk.middleware.SameOriginMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -54,7 +56,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "allauth.account.middleware.AccountMiddleware",
-    "allauth.usersessions.middleware.UserSessionsMiddleware",
+    "athletes.middleware.SessionSeenMiddleware",
     "athletes.middleware.LocalTimeMiddleware",
 ]
 
@@ -243,10 +245,8 @@ REST_FRAMEWORK = {
     "COERCE_DECIMAL_TO_STRING": True,
 }
 
-LOGGING = {
-    "version": 1,
-    "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
-    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
-    "root": {"handlers": ["stderr"], "level": env("COACHDESK_LOG", default="INFO")},
-}
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+LOGGING = logging_of(
+    level=env("COACHDESK_LOG", default="INFO"),
+    as_json=env("COACHDESK_LOG_FORMAT", default="line") == "json",
+)

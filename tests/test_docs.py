@@ -21,7 +21,10 @@ def test_every_setting_is_told() -> None:
     assert told == read - UNTOLD
 
 
-@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "docs/running.md", "docs/deploy.md"])
+PAGES = ["README.md", "DEVELOPERS.md", "docs/running.md", "docs/deploy.md"]
+
+
+@pytest.mark.parametrize("page", PAGES)
 def test_links_and_pictures_exist(page: str) -> None:
     path = ROOT / page
     for target in re.findall(r"\]\((?!https?:)([^)#]+)\)", path.read_text()):

@@ -27,7 +27,8 @@ def test_it_is_what_the_specification_says() -> None:
 
 def test_every_part_is_there() -> None:
     parts = {"front", "web", "quick", "media", "beat", "database", "broker", "storage", "migrate"}
-    assert set(SERVICES) == parts
+    assert set(SERVICES) == parts | {"metrics"}
+    assert SERVICES["metrics"]["profiles"] == ["metrics"], "opt-in"
 
 
 @pytest.mark.parametrize("name", SERVICES)
