@@ -1,19 +1,20 @@
 // @ts-check
 /** Where the log stands: all sent, or kept on this phone and why. */
 
+import { h } from "../dom.js";
 import { symbol } from "../upload/fields.js";
 import { counted } from "./words.js";
 
 const WHY = {
   network: "They are sent when the network is back.",
   server: "The server does not answer; they are sent when it does.",
-  "signed-out": "You are signed out: sign in and open this page again, and they are sent.",
+  "signed-out": "You are signed out. They are sent as soon as you sign in again.",
   conflict: "They are sent again in a moment.",
   refused: "",
 };
 
-/** @param {HTMLElement} line @param {import("./sender.js").Sender} sender */
-export function drawKept(line, { journal, trouble, keeps }) {
+/** @param {HTMLElement} line @param {import("./sender.js").Sender} sender @param {string} login address */
+export function drawKept(line, { journal, trouble, keeps }, login) {
   const { waiting } = journal;
   const sets = waiting.filter(({ kind }) => kind === "set").length;
   const what = sets ? counted(sets, "set") : counted(waiting.length, "change");
@@ -26,5 +27,6 @@ export function drawKept(line, { journal, trouble, keeps }) {
   line.dataset.text = text;
   line.className = `small kept${waiting.length && trouble ? " waits" : ""}`;
   const shape = waiting.length && trouble ? "paused" : text === "All sent" ? "done" : "";
-  line.replaceChildren(...(shape ? [symbol(shape)] : []), text);
+  const door = trouble === "signed-out" && waiting.length ? [" ", h("a", { href: login }, "Sign in")] : [];
+  line.replaceChildren(...(shape ? [symbol(shape)] : []), h("span", {}, text, ...door));
 }

@@ -7,13 +7,13 @@ import { Stepper } from "./stepper.js";
 import { counted } from "./words.js";
 
 /** @typedef {{log: import("./day.js").Log|null, parts: import("./day.js").Part[],
- *   efforts: {value: number, word: string}[]}} View */
+ *   efforts: {value: number, word: string}[], today: string}} View */
 
 export class SessionEnd extends HTMLElement {
   #shown = "";
 
   /** @param {View} view */
-  show({ log, parts, efforts }) {
+  show({ log, parts, efforts, today }) {
     const done = log?.sets.length ?? 0;
     this.hidden = !log || (done === 0 && !log.finished_at);
     if (!log || this.hidden) return;
@@ -22,7 +22,7 @@ export class SessionEnd extends HTMLElement {
     if (state === this.#shown) return; // its fields keep what is being filled in
     this.#shown = state;
     this.className = "hang";
-    this.replaceChildren(...(log.finished_at ? this.#finished(log, efforts) : this.#open(open)));
+    this.replaceChildren(...(log.finished_at ? this.#finished(log, efforts, today) : this.#open(open)));
   }
 
   /** @param {number} open */
@@ -34,8 +34,8 @@ export class SessionEnd extends HTMLElement {
     ];
   }
 
-  /** @param {import("./day.js").Log} log @param {{value: number, word: string}[]} efforts */
-  #finished(log, efforts) {
+  /** @param {import("./day.js").Log} log @param {{value: number, word: string}[]} efforts @param {string} today */
+  #finished(log, efforts, today) {
     const guess = log.minutes ?? minutesOf(log);
     const minutes = new Stepper({ name: "minutes", unit: "min", value: guess === null ? null : String(guess), step: 5, least: 1, most: 600, first: 60, typed: true }, () => {
       if (!minutes.wrong) this.#tell("finish", { minutes: minutes.value === null ? null : Math.round(Number(minutes.value)) });
@@ -43,12 +43,14 @@ export class SessionEnd extends HTMLElement {
     if (guess !== log.minutes) queueMicrotask(() => this.#tell("finish", { minutes: guess }));
     const chosen = log.session_rpe === null ? null : Number(log.session_rpe);
     const note = /** @type {HTMLTextAreaElement} */ (h("textarea.input.short", { maxlength: "2000", rows: "2", onchange: () => this.#tell("finish", { note: note.value.trim() }) }, log.note));
+    const day = /** @type {HTMLInputElement} */ (h("input.input", { type: "date", value: log.day, max: today, onchange: () => day.value && day.value <= today && this.#tell("finish", { day: day.value }) }));
     const scale = efforts.map(({ value, word }) => this.#effort(value, word, value === chosen));
     return [
       h("header", {}, h("h2", {}, "How was it as a whole?"), h("p", {}, "The whole session, not the last set. Half an hour after it is a good moment: you can leave this and come back. Unrated stays a gap in your load, not a rest.")),
       h("fieldset.efforts", {}, h("legend.label", {}, "How hard was the session?"), ...scale),
       h("p.label", {}, "How long did it take?"),
       minutes.element,
+      h("label.field.day", {}, h("span.label", {}, "Trained on"), day),
       h("label.field", {}, h("span.label", {}, "Note on the session"), note),
       h("div.others", {}, this.#quiet("Train on", "finish", { finished_at: null }), this.#quiet("Take the session out of the log", "remove", {})),
     ];

@@ -74,7 +74,7 @@ class SessionPage extends HTMLElement {
     places.when.textContent = [dayWords(log?.day ?? today), planned?.programme].filter(Boolean).join(", ");
     places.title.textContent = planned?.name ?? (log || this.#picked ? "Beside the plan" : "Nothing is planned today");
     places.note.textContent = planned?.note ?? "";
-    drawKept(places.kept, sender);
+    drawKept(places.kept, sender, this.dataset.login ?? "");
     const current = this.#current(parts);
     follow(places.parts, parts, ({ key }) => key, () => h("session-part"), (element, part) =>
       /** @type {import("./session-part.js").SessionPart} */ (element).show({
@@ -89,7 +89,7 @@ class SessionPage extends HTMLElement {
         cue: this.dataset.cue ? `${this.dataset.cue}?movement=${part.movement}` : "",
       }),
     );
-    places.end.show({ log, parts, efforts: data.efforts });
+    places.end.show({ log, parts, efforts: data.efforts, today });
     places.weight.show({ today, unit: data.unit, weights: this.#weights() });
     const begun = parts.length > 0 || Boolean(this.#picked);
     places.add.hidden = isFinished || !begun;

@@ -186,6 +186,26 @@ def test_two_phones_without_a_network_make_one_session(phone, site: Site) -> Non
     expect(first.locator(".sets > li")).to_have_count(2)
 
 
+def test_signed_out_meanwhile_costs_nothing(phone, site: Site) -> None:
+    page = phone()
+    page.context.add_cookies([{"name": "sessionid", "value": "gone", "url": site.url}])
+    log_set(page)
+    kept(page, "You are signed out. They are sent as soon as you sign in again.")
+    page.get_by_role("link", name="Sign in", exact=True).click()
+    page.wait_for_url("**/accounts/login/?next=/today/session/")
+    again = site.people["mira"]["session"]
+    page.context.add_cookies([{"name": "sessionid", "value": again, "url": site.url}])
+    page.goto("/today/session/")
+    kept(page, "All sent")
+    assert lifted(site) == [("140", 3, 0, None)]
+    page.get_by_role("button", name="Finish session").click()
+    yesterday = page.evaluate("new Date(Date.now() - 864e5).toISOString().slice(0, 10)")
+    page.get_by_label("Trained on").fill(yesterday)
+    page.get_by_label("Trained on").blur()
+    kept(page, "All sent")
+    assert stored(site)["day"] == yesterday
+
+
 def test_signing_out_leaves_nothing_on_the_phone(phone, site: Site) -> None:
     page = phone()
     page.context.set_offline(True)
