@@ -70,13 +70,17 @@ class Row:
 
 @dataclass
 class Band:
-    """One session of the week, through all weeks; ``sessions`` by week, None where it is not."""
+    """One session of the week, through all weeks; ``heads`` by week, None where it is not."""
 
     position: int
     name: str
     weekday: str
-    sessions: list[PlannedSession | None]
+    heads: list[tuple["Week", PlannedSession | None]]
     rows: list[Row]
+
+    @property
+    def sessions(self) -> list[PlannedSession | None]:
+        return [session for _, session in self.heads]
 
 
 @dataclass
@@ -140,7 +144,7 @@ class _Drawing:
     def grid(self) -> Grid:
         positions = sorted({one.position for one in self.sessions}, key=self._order)
         weeks = [self._week(number) for number in range(1, self.last + 1)]
-        bands = [self._band(position) for position in positions]
+        bands = [self._band(position, weeks) for position in positions]
         return Grid(self.programme, weeks, bands, self.loads, self.today, self.unit)
 
     def _order(self, position: int) -> tuple[int, int]:
@@ -165,14 +169,14 @@ class _Drawing:
             return Week(number, days[0], "now", f"this week, {trained} of {len(mine)} trained")
         return Week(number, days[0], "coming", "")
 
-    def _band(self, position: int) -> Band:
-        sessions = [self.by_place.get((week, position)) for week in range(1, self.last + 1)]
-        some = [one for one in sessions if one]
+    def _band(self, position: int, weeks: list[Week]) -> Band:
+        heads = [(week, self.by_place.get((week.number, position))) for week in weeks]
+        some = [one for _, one in heads if one]
         return Band(
             position=position,
             name=next((one.name for one in reversed(some) if one.name), ""),
             weekday=_weekday(some[-1]),
-            sessions=sessions,
+            heads=heads,
             rows=self._rows(position, some),
         )
 

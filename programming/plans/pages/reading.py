@@ -29,9 +29,16 @@ def my_programme(request: HttpRequest) -> HttpResponse:
 @login_required
 @require_GET
 def sheet(request: HttpRequest, pk: UUID) -> HttpResponse:
-    """One page a week, with room to write what was done."""
+    """One page a week from this one on, with room to write what was done; ``?all``: every week."""
     user = signed_in(request)
     programme = get_object_or_404(programmes_visible_to(user).select_related("athlete"), pk=pk)
-    weeks = weeks_of(programme, unit=user.unit)
-    page = {"programme": programme, "athlete": programme.athlete, "weeks": weeks}
+    every = weeks_of(programme, unit=user.unit)
+    coming = [read for read in every if read.week.state != "done"]
+    weeks = every if "all" in request.GET or not coming else coming
+    page = {
+        "programme": programme,
+        "athlete": programme.athlete,
+        "weeks": weeks,
+        "hidden": len(every) - len(weeks),
+    }
     return render(request, "programming/plans/sheet.html", page)

@@ -70,7 +70,8 @@ class ProgrammeGrid extends HTMLElement {
     const wanted = new URLSearchParams(location.search).get("pick");
     const asked = wanted ? document.getElementById(wanted) : null;
     const now = this.querySelector(`td.cell[data-week="${this.dataset.now}"][data-key]:not([data-closed])`);
-    const cell = asked ?? now ?? this.querySelector("td.cell[data-key]");
+    const open = this.querySelector("td.cell[data-key]:not([data-closed])");
+    const cell = asked ?? now ?? open ?? this.querySelector("td.cell[data-key]");
     if (cell instanceof HTMLElement) this.#pick(cell, false);
     const head = this.querySelector(`th.wk[data-week="${this.dataset.now}"]`);
     const scroll = this.querySelector("[data-scroll]");
