@@ -1,9 +1,14 @@
 """Old logs as spreadsheets write them: encodings, separators, dates, units; bad rows in words."""
 
+import csv
+import io
+from contextlib import suppress
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from programming.logs.csv.columns import Mapping, date_order, day_in, guessed
 from programming.logs.csv.rows import Parsed, parse
@@ -112,3 +117,29 @@ def test_a_bad_row_is_named_by_its_line_and_a_sentence(row: str, sentence: str) 
 def test_what_is_no_log_is_refused_in_words(data: bytes, sentence: str) -> None:
     with pytest.raises(Refused, match=sentence):
         read(decoded(data))
+
+
+CELLS = st.sampled_from(
+    ["2026-11-02", "02.11.26", "Row", "62,5", "8", "-1", "", "1e9", "٣", "=1+2", "kg", "9" * 40]
+)
+
+
+@given(data=st.binary(max_size=300) | st.text(max_size=200).map(str.encode))
+def test_no_bytes_break_the_reading(data: bytes) -> None:
+    with suppress(Refused):  # in words; anything else would be a page that breaks
+        read(decoded(data))
+
+
+@given(rows=st.lists(st.lists(CELLS | st.text(max_size=8), min_size=1, max_size=7), max_size=6))
+def test_no_row_breaks_the_parsing(rows: list[list[str]]) -> None:
+    """Each row is lifted or has its sentence; nothing else comes of it."""
+    out = io.StringIO()
+    csv.writer(out).writerows([["date", "movement", "load", "unit", "reps", "rpe", "sets"], *rows])
+    try:
+        table = read(out.getvalue())
+    except Refused:
+        return
+    mapping = Mapping(guessed(table.header, "kg").fields, "ymd", "kg")
+    found = parse(table, mapping, TODAY)
+    assert len(found.errors) <= len(table.rows)
+    assert found.errors or found.set_count
