@@ -9,6 +9,7 @@ from django.utils import timezone
 from athletes.models import Club, Role, User
 from coachdesk.demo.answered import ANSWERED
 from coachdesk.demo.people import CLUB, PASSWORD, PEOPLE
+from coachdesk.demo.planned import plan
 from coachdesk.demo.shapes import Ask, Pain, Person, Shot
 from coachdesk.demo.trained import train
 from coachdesk.demo.waiting import WAITING
@@ -39,6 +40,7 @@ def found() -> Club:
         earlier = asked.get(ask.check_back_of)
         asked[ask.who] = _ask(ask, people[ask.who], earlier)
     train(people, people["anselm"])
+    plan(people, people["anselm"])
     return club
 
 

@@ -1,11 +1,15 @@
 """The demo's scenario: every word of it exists, and founding it twice founds it once."""
 
+from datetime import timedelta
+
 import pytest
 
+from athletes.local import today_of
 from athletes.models import Role, User
 from coachdesk.demo.founding import WEEK, found
 from coachdesk.demo.people import PASSWORD, PEOPLE, SIGN_INS
 from coachdesk.demo.playing import spec_of, submissions, undrawn
+from programming.models import Programme
 from reviews.drawn.faults import check, strengths
 from reviews.library.models import Fault
 from reviews.models import Submission
@@ -66,3 +70,16 @@ def test_slow_motion_is_short_and_the_lying_lift_is_filmed_in_landscape() -> Non
             spec = spec_of(shot, 1, 1)
             assert (spec.size[0] > spec.size[1]) == (shot.lift == "bench_press")
             assert (spec.seconds is not None) == (shot.profile == "slow240")
+
+
+def test_programmes_run_now_and_follow_a_template() -> None:
+    found()
+    template = Programme.objects.get(athlete=None)
+    assert template.progressions.count() == 5
+    for key in ("emeka", "greta"):
+        made = Programme.objects.get(athlete__email__startswith=key)
+        today = today_of(made.athlete)
+        days = set(made.sessions.filter(week=1).values_list("day", flat=True))
+        assert min(days) <= today <= max(days) + timedelta(days=7 - len(days))
+        assert made.sessions.count() == 12
+        assert made.sessions.filter(prescriptions=None).count() == 0
