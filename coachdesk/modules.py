@@ -1,8 +1,4 @@
-"""Which ES modules a page's entry reaches, read from the sources.
-
-Without a build step a browser learns of a module only when it has read the one that imports it;
-told of all of them at once, it fetches them side by side.
-"""
+"""Which ES modules the pages load, and which each of those reaches, read from the sources."""
 
 import re
 from functools import cache
@@ -11,6 +7,8 @@ from pathlib import Path
 from coachdesk.paths import CHECKOUT
 
 STATIC = CHECKOUT / "static"
+TEMPLATES = CHECKOUT / "templates"
+ENTRY = re.compile(r"""\{% module '([^']+)' %\}""")
 IMPORT = re.compile(r"""^(?:import|export)\b[^;]*?["'](\.[^"']+)["'];""", re.MULTILINE)
 
 
@@ -25,6 +23,17 @@ def reached(entry: Path) -> tuple[Path, ...]:
             seen[path] = None
             waiting += [(path.parent / name).resolve() for name in IMPORT.findall(path.read_text())]
     return tuple(seen)
+
+
+def entries() -> list[str]:
+    """What templates load with `{% module %}`, as names of static files, each once."""
+    texts = (path.read_text() for path in sorted(TEMPLATES.rglob("*.html")))
+    return list(dict.fromkeys(name for text in texts for name in ENTRY.findall(text)))
+
+
+def bundle_name(entry: str) -> str:
+    """Under which name an entry and all it reaches is collected as one file."""
+    return entry.removesuffix(".js") + ".bundle.js"
 
 
 def names_reached(entry: str) -> list[str]:

@@ -1,4 +1,4 @@
-"""How much script a page asks for: every module its entries reach, compressed as it is served."""
+"""How much script a page asks for: every file its entries reach, compressed as it is served."""
 
 import gzip
 import re
@@ -7,6 +7,7 @@ from pathlib import Path
 import django_htmx
 
 from coachdesk.bench.rows import Row
+from coachdesk.bundle import bundle
 from coachdesk.modules import STATIC, reached
 from coachdesk.paths import CHECKOUT
 
@@ -34,9 +35,14 @@ def rows() -> list[Row]:
 
 def _weight(template: Path) -> float:
     files: set[Path] = set()
-    for classic, module in SCRIPT.findall(template.read_text()):
-        files.update(reached(_file(classic or module)))
-    return round(sum(len(gzip.compress(path.read_bytes(), 9)) for path in files) / 1000, 1)
+    served: list[bytes] = []
+    for single, bundled in SCRIPT.findall(template.read_text()):
+        if bundled:
+            served.append(bundle(STATIC / bundled).encode())
+        else:
+            files.update(reached(_file(single)))
+    served += [path.read_bytes() for path in files]
+    return round(sum(len(gzip.compress(content, 9)) for content in served) / 1000, 1)
 
 
 def _file(name: str) -> Path:

@@ -3,11 +3,12 @@
 from decimal import Decimal
 
 from django import template
+from django.contrib.staticfiles.storage import staticfiles_storage
 from django.templatetags.static import static
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
-from coachdesk.modules import names_reached
+from coachdesk.modules import bundle_name, names_reached
 from programming.units import shown
 
 register = template.Library()
@@ -16,7 +17,12 @@ THIN = "\u2009"
 
 @register.simple_tag
 def module(entry: str) -> SafeString:
-    """A module script, with everything it imports announced so that it arrives side by side."""
+    """A module script: one file where they were collected so, else the modules as they are, all
+    announced at once, or the browser learns of each only when it has read what imports it."""
+    bundled = getattr(staticfiles_storage, "bundled", None)
+    if bundled and bundled(entry):
+        url = static(bundle_name(entry))
+        return format_html('<script type="module" src="{}"></script>', url)
     first, *rest = [static(name) for name in names_reached(entry)]
     links = format_html_join("", '<link rel="modulepreload" href="{}">', ((url,) for url in rest))
     return format_html('{}<script type="module" src="{}"></script>', links, first)

@@ -27,17 +27,25 @@ ANY = UUID(int=0)  # stands for a name that the page fills in
 def workbench_data(submission: Submission, reader: User) -> dict[str, Any]:
     """The shape is fixed: `static/js/core/types.js` is its other half."""
     review = review_of(submission, reader)
+    clips = [clip_data(clip, reader) for clip in review.clips]
     return {
         "reader": reader.pk,
         "submission": _submission(submission, review),
         "urls": _urls(submission, review),
-        "clips": [clip_data(clip, reader) for clip in review.clips],
+        "clips": clips,
+        "opens_on": _opens_on(clips),
         "notes": [note_json(note) for note in review.notes],
         "rep_calls": [call_json(call) for call in review.calls],
         "reply": reply_json(review.reply, working=review.held),
         "claim": _claim(review.claim, reader),
         "may_publish": may_publish(review).to_json(),
     }
+
+
+def _opens_on(clips: list[dict[str, Any]]) -> str:
+    """The clip that shows the fault, where one says so and plays; else the first; "" for none."""
+    shows = [clip for clip in clips if clip["shows_fault"] and clip["playable"]]
+    return next((str(clip["id"]) for clip in [*shows, *clips]), "")
 
 
 def _submission(submission: Submission, review: Review) -> dict[str, Any]:

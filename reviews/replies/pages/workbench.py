@@ -19,5 +19,7 @@ def workbench(request: HttpRequest, pk: UUID) -> HttpResponse:
     coach = signed_in(request)
     mine = submissions_reviewable_by(coach).select_related("athlete", "pain")
     submission = get_object_or_404(mine, pk=pk)
-    facts = {"submission": submission, "workbench": workbench_data(submission, coach)}
+    data = workbench_data(submission, coach)
+    on_stage = next((clip for clip in data["clips"] if clip["id"] == data["opens_on"]), None)
+    facts = {"submission": submission, "workbench": data, "on_stage": on_stage}
     return render(request, "reviews/workbench/page.html", facts)

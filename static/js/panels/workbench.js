@@ -28,6 +28,8 @@ import "./top-band.js";
 import "./undo-redo.js";
 import { Zooming } from "./zooming.js";
 
+const PATIENCE_MS = 1000;
+
 /** @returns {import("../core/types.js").Review} */
 function embedded() {
   return JSON.parse(document.getElementById("workbench-data")?.textContent ?? "");
@@ -35,11 +37,9 @@ function embedded() {
 
 /** @param {import("../core/types.js").Review} review @returns {import("./bench.js").BenchState} */
 function opening(review) {
-  const first =
-    review.clips.find((clip) => clip.shows_fault && clip.status === "playable") ?? review.clips[0];
   return {
     ...review,
-    clip: first.id,
+    clip: review.opens_on,
     frame: 0,
     table: null,
     note: null,
@@ -72,7 +72,9 @@ function begin() {
     looping: new Looping(store, player),
     zooming: new Zooming(store, player),
   });
-  const library = readLibrary(review.urls.library);
+  // The picture first; but a clip that is slow to come must not keep the library away.
+  const seen = Promise.race([player.ready, new Promise((done) => setTimeout(done, PATIENCE_MS))]);
+  const library = seen.then(() => readLibrary(review.urls.library));
   void library.then((entries) => store.set({ library: entries }));
   setStage(store, player, page);
   for (const part of page.querySelectorAll("*")) {

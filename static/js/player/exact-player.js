@@ -1,14 +1,13 @@
 // @ts-check
 import { FrameTable } from "../core/frametable.js";
 import { getJSON } from "../net.js";
+import { firstPicture, givenVideo, makeVideo } from "./element.js";
 import { Front } from "./front.js";
 import { watchPictures } from "./pictures.js";
 import { Seeker } from "./seeker.js";
 import { wholeFile } from "./whole.js";
 
 export const RATES = [0.1, 0.25, 0.5, 1, 1.5, 2];
-/** A browser without the codec raises no error, it only shows nothing: this is how long we wait. */
-const PICTURE_MS = 8000;
 const NO_PICTURE =
   "This browser shows no picture of the clip. The clip is safe: open this page in another browser.";
 const NO_FRAMES =
@@ -20,7 +19,8 @@ const NO_FILE =
  * A clip that goes to exact frames.
  *
  * Attributes: `src` the playable, `frames` address of its frame table (JSON), `poster`, `label`;
- * `cached` steps from decoded pictures kept around the playhead, where the browser can.
+ * `cached` steps from decoded pictures kept around the playhead, where the browser can. A <video>
+ * of the same `src` inside is taken over as it is, so that the page's HTML can begin to load it.
  * Properties: picture (the element that is seen), currentFrame, destination, table, paused, rate, ready (a promise).
  * Methods: goTo(frame), step(by), play(), pause(), toggle(), and open({src, frames, poster,
  * label}) for another clip.
@@ -44,7 +44,6 @@ export class ExactPlayer extends HTMLElement {
   #address = "";
   /** @type {HTMLParagraphElement|null} */
   #said = null;
-  #seen = () => {};
   #opening = false;
 
   connectedCallback() {
@@ -152,18 +151,16 @@ export class ExactPlayer extends HTMLElement {
 
   /** @param {string} src @param {string} frames @param {string} address */
   async #open(src, frames, address) {
-    const video = this.#makeVideo(src);
-    const picture = new Promise((resolve) => (this.#seen = () => resolve(true)));
+    const video = givenVideo(this, src, this.#about) ?? makeVideo(src, this.#about);
     this.#take(video);
-    this.replaceChildren(video, this.#front.canvas);
+    this.#hold(video);
     const table = await getJSON(frames).then(FrameTable.fromJSON, () => null);
     if (address !== this.#address) return;
     if (!table) return this.#say(NO_FRAMES);
     this.table = table;
-    const patience = new Promise((resolve) => setTimeout(() => resolve(false), PICTURE_MS));
     video.addEventListener("error", () => this.#failed(video), { once: true });
     if (video.error) this.#failed(video);
-    const shown = (await Promise.race([picture, patience])) || this.#hasPicture();
+    const shown = await firstPicture(video);
     if (address !== this.#address) return;
     if (!shown) return this.#say(NO_PICTURE);
     this.#say("");
@@ -178,21 +175,15 @@ export class ExactPlayer extends HTMLElement {
     this.#say(gone ? NO_FILE : NO_PICTURE);
   }
 
-  /** A hidden page is told of no pictures; a decoded size is the next best proof. */
-  #hasPicture() {
-    return this.video.videoWidth > 0 && this.video.readyState >= HTMLMediaElement.HAVE_CURRENT_DATA;
+  get #about() {
+    return { poster: this.getAttribute("poster"), label: this.getAttribute("label") };
   }
 
-  /** @param {string} src */
-  #makeVideo(src) {
-    const video = document.createElement("video");
-    video.preload = "auto";
-    video.playsInline = true;
-    video.disablePictureInPicture = true;
-    video.poster = this.getAttribute("poster") ?? "";
-    video.setAttribute("aria-label", this.getAttribute("label") ?? "Clip");
-    video.src = src;
-    return video;
+  /** Everything else goes, but a video that is here is not moved: that would load it anew. @param {HTMLVideoElement} video */
+  #hold(video) {
+    for (const child of [...this.children]) if (child !== video) child.remove();
+    if (video.parentElement !== this) this.append(video);
+    this.append(this.#front.canvas);
   }
 
   /** @param {HTMLVideoElement} video follow this one from now on */
@@ -212,7 +203,6 @@ export class ExactPlayer extends HTMLElement {
 
   /** @param {number} seconds @param {boolean} exact */
   #picture(seconds, exact) {
-    this.#seen();
     if (!this.table) return;
     const frame = exact ? this.table.nearest(seconds) : this.table.at(seconds);
     this.showing(frame);
@@ -250,7 +240,7 @@ export class ExactPlayer extends HTMLElement {
    * @param {string} src @param {string} address
    */
   async #fetchWhole(src, address) {
-    const whole = await wholeFile(src, (url) => this.#makeVideo(url));
+    const whole = await wholeFile(src, (url) => makeVideo(url, this.#about));
     if (!whole) return;
     if (!(await this.#atRest(address))) return URL.revokeObjectURL(whole.video.src);
     await this.#changeOver(whole.video, address);

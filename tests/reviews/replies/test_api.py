@@ -107,6 +107,7 @@ def test_the_review_has_every_part(coach, submission, clip) -> None:
         "submission",
         "urls",
         "clips",
+        "opens_on",
         "notes",
         "rep_calls",
         "reply",

@@ -1,0 +1,47 @@
+// @ts-check
+/** A browser without the codec raises no error, it only shows nothing: this is how long we wait. */
+const PICTURE_MS = 8000;
+
+/** @param {string} src @param {{poster: string|null, label: string|null}} about */
+export function makeVideo(src, about) {
+  const video = document.createElement("video");
+  video.preload = "auto";
+  video.playsInline = true;
+  video.disablePictureInPicture = true;
+  dress(video, about);
+  video.src = src;
+  return video;
+}
+
+/**
+ * The video element that the page's own HTML holds for this file, which began to load before any
+ * script ran; null when there is none.
+ * @param {Element} host @param {string} src @param {{poster: string|null, label: string|null}} about
+ */
+export function givenVideo(host, src, about) {
+  const video = host.querySelector("video");
+  if (video?.getAttribute("src") !== src) return null;
+  dress(video, about);
+  return video;
+}
+
+/** @param {HTMLVideoElement} video @param {{poster: string|null, label: string|null}} about */
+function dress(video, { poster, label }) {
+  if (video.getAttribute("poster") !== (poster ?? "")) video.poster = poster ?? "";
+  video.setAttribute("aria-label", label ?? "Clip");
+}
+
+/**
+ * Whether the first picture is there, once it is or could have been. A decoded size is the proof:
+ * a browser that plays only the sound of a file raises "loadeddata" for it too.
+ * @param {HTMLVideoElement} video @returns {Promise<boolean>}
+ */
+export function firstPicture(video) {
+  const there = () =>
+    video.videoWidth > 0 && video.readyState >= HTMLMediaElement.HAVE_CURRENT_DATA;
+  return new Promise((resolve) => {
+    if (there()) return resolve(true);
+    video.addEventListener("loadeddata", () => there() && resolve(true), { once: true });
+    setTimeout(() => resolve(there()), PICTURE_MS);
+  });
+}
