@@ -93,6 +93,11 @@ def programmes_visible_to(user: User) -> QuerySet[Programme]:
     return Programme.objects.filter(athlete=user)
 
 
+def prescriptions_visible_to(user: User) -> QuerySet[Prescription]:
+    """Lines of the programmes this person may read."""
+    return Prescription.objects.filter(session__programme__in=programmes_visible_to(user))
+
+
 def programmes_editable_by(user: User) -> QuerySet[Programme]:
     """Any coach of the club plans for its athletes: the desk is shared."""
     seen = programmes_visible_to(user)

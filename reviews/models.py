@@ -3,18 +3,28 @@
 from reviews.desk.models import Claim
 from reviews.intake.models import AngleRequest, Clip, MediaJob, RoundUpConsent, Submission, Upload
 from reviews.library.models import Cue, Drill, Fault
-from reviews.replies.models import Message, Note, RepCall, Reply, ReplyVersion
+from reviews.replies.models import (
+    CorrectionReason,
+    Message,
+    Note,
+    Outcome,
+    RepCall,
+    Reply,
+    ReplyVersion,
+)
 
 __all__ = [
     "AngleRequest",
     "Claim",
     "Clip",
+    "CorrectionReason",
     "Cue",
     "Drill",
     "Fault",
     "MediaJob",
     "Message",
     "Note",
+    "Outcome",
     "RepCall",
     "Reply",
     "ReplyVersion",

@@ -4,7 +4,7 @@ from django.db.models import Q, QuerySet
 
 from athletes.models import User
 from reviews.intake.models import State
-from reviews.models import Clip, Fault, Submission, Upload
+from reviews.models import Clip, Fault, Note, Submission, Upload
 
 
 def submissions_visible_to(user: User) -> QuerySet[Submission]:
@@ -62,6 +62,11 @@ def clips_visible_to(user: User) -> QuerySet[Clip]:
 
 def clips_reviewable_by(user: User) -> QuerySet[Clip]:
     return Clip.objects.filter(submission__in=submissions_reviewable_by(user))
+
+
+def notes_reviewable_by(user: User) -> QuerySet[Note]:
+    """What a coach may make a change of the programme from."""
+    return Note.objects.filter(clip__in=clips_reviewable_by(user))
 
 
 def uploads_of(user: User) -> QuerySet[Upload]:

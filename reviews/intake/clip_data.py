@@ -43,7 +43,7 @@ def clip_data(clip: Clip, reader: User) -> dict[str, Any]:
         "status": clip.state,
         "progress": _progress(clip),
         "reason": clip.reason,
-        **_pictures(clip),
+        **clip_pictures(clip),
     }
 
 
@@ -56,7 +56,8 @@ def version_of(clip: Clip) -> str:
     return f"{clip.sha256[:12]}-{clip.recipe}"
 
 
-def _pictures(clip: Clip) -> dict[str, Any]:
+def clip_pictures(clip: Clip) -> dict[str, Any]:
+    """Addresses and sizes of what was derived; empty words and zeros while it is not playable."""
     if not clip.is_playable or clip.made is None:
         empty: dict[str, Any] = {"playable": "", "frames_url": "", "poster": "", "filmstrip": None}
         return empty | {"width": 0, "height": 0, "frame_count": 0}

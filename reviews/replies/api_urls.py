@@ -2,9 +2,20 @@
 
 from django.urls import path
 
+from reviews.replies.api.outcomes import CheckBackView, OutcomeView
 from reviews.replies.api.views import NoteView, PublishView, RepCallView, ReplyView, ReviewView
 
 urlpatterns = [
+    path(
+        "submissions/<uuid:submission_id>/check-back/",
+        CheckBackView.as_view(),
+        name="api-check-back",
+    ),
+    path(
+        "submissions/<uuid:submission_id>/outcomes/<uuid:note_id>/",
+        OutcomeView.as_view(),
+        name="api-outcome",
+    ),
     path("notes/<uuid:note_id>/", NoteView.as_view(), name="api-note"),
     path("clips/<uuid:clip_id>/reps/<int:rep>/", RepCallView.as_view(), name="api-rep-call"),
     path("submissions/<uuid:submission_id>/reply/", ReplyView.as_view(), name="api-reply"),

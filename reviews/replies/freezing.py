@@ -5,17 +5,24 @@ the library get renamed, movements corrected, clips erased.
 
 Shape (format 1): {"format": 1, "coach": name, "question": str, "opening": str, "pain": bool,
 "film_again": {"by": ISO date or null, "note": str}, "clips": [clip], "points": [moment],
-"rest": [moment]}. A clip: {"id", "position", "movement", "load_kg": str or null, "reps", "rpe",
-"view", "seconds": float or null, "calls": [{"rep", "call", "faults": [name], "first_frame",
-"last_frame", "seconds", "until"}]}. A moment: {"note", "number", "clip", "first_frame",
-"last_frame", "seconds", "until", "rep", "phase", "fault", "text", "cue", "drill"}. Both last from
-"seconds", when the first frame appears, until the last frame is gone; looked up in the clip's frame
-table, and null where there is none.
+"rest": [moment], "check_back": null or {"of": id of the earlier submission, "version": number of
+the reply it follows, "outcomes": [{"note", "number", "title", "result"}]}}.
+
+A clip: {"id", "position", "movement", "load_kg": str or null, "reps", "rpe", "view", "seconds":
+float or null, "calls": [{"rep", "call", "faults": [name], "fault_ids": [id], "first_frame",
+"last_frame", "seconds", "until"}]}.
+
+A moment: {"note", "number", "clip", "first_frame", "last_frame", "seconds", "until", "rep",
+"phase", "fault", "text", "cue", "drill", "fault_id", "cue_id", "drill_id"}.
+
+Moments and calls last from "seconds", when the first frame appears, until the last frame is gone;
+looked up in the clip's frame table, and null where there is none.
 """
 
 from typing import Any
 
 from reviews.intake.models import Clip, Submission
+from reviews.replies.following import FollowUp
 from reviews.replies.models import Note, RepCall
 from reviews.replies.moments import Clock, clock_of
 from reviews.replies.readiness import Review
@@ -41,6 +48,26 @@ def frozen(submission: Submission, review: Review) -> dict[str, Any]:
         "clips": [_clip(clip, review.calls, clocks[clip.pk]) for clip in review.clips],
         "points": sorted((m for m in moments if m["number"]), key=lambda m: m["number"]),
         "rest": [m for m in moments if not m["number"]],
+        "check_back": _check_back(review.follow_up) if review.follow_up else None,
+    }
+
+
+def _check_back(follow_up: FollowUp) -> dict[str, Any]:
+    version = follow_up.version
+    said = [(point, point.said) for point in follow_up.points]
+    return {
+        "of": str(version.reply.submission_id),
+        "version": version.number,
+        "outcomes": [
+            {
+                "note": str(outcome.note),
+                "number": outcome.number,
+                "title": point.title,
+                "result": outcome.result,
+            }
+            for point, outcome in said
+            if outcome is not None
+        ],
     }
 
 
@@ -64,6 +91,7 @@ def _call(call: RepCall, clock: Clock | None) -> dict[str, Any]:
         "rep": call.rep,
         "call": call.call,
         "faults": [fault.name for fault in call.faults.all()],
+        "fault_ids": [fault.pk for fault in call.faults.all()],
         "first_frame": first,
         "last_frame": last,
         "seconds": clock.at(first) if clock and first is not None else None,
@@ -86,4 +114,7 @@ def _moment(note: Note, number: int | None, clock: Clock | None) -> dict[str, An
         "text": note.text.strip(),
         "cue": note.cue_text,
         "drill": note.drill_text,
+        "fault_id": note.fault_id,
+        "cue_id": note.cue_id,
+        "drill_id": note.drill_id,
     }

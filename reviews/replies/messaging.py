@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.intake.models import Submission
-from reviews.permissions import submissions_visible_to
+from reviews.permissions import submissions_reviewable_by, submissions_visible_to
 from reviews.replies.models import Message
 from reviews.replies.refusals import NotFound, Refused
 from reviews.replies.tasks import mail_message, once_certain
@@ -30,9 +30,30 @@ def send_message(*, author: User, submission: Submission, text: str) -> Message:
         raise Refused("Write your question first.")
     if len(text) > LONGEST:
         raise Refused(f"That is {len(text)} characters; {LONGEST} fit. Send it in two parts.")
-    message = Message.objects.create(submission=submission, author=author, text=text)
+    asks = author.pk == submission.athlete_id
+    if not asks:
+        answered(submission)
+    message = Message.objects.create(submission=submission, author=author, text=text, open=asks)
     once_certain(mail_message, message.pk)
     return message
+
+
+def answered(submission: Submission) -> int:
+    """What the athlete wrote stands on the desk no longer. Call it inside the transaction of what
+    answers it: a message, or a new version of the reply."""
+    return Message.objects.filter(submission=submission, open=True).update(open=False)
+
+
+@transaction.atomic
+def set_aside(*, coach: User, submission: Submission) -> int:
+    """A coach has read it and there is nothing to answer ("thanks"). One transaction.
+
+    Raises:
+        NotFound: it is not this coach's to answer.
+    """
+    if not submissions_reviewable_by(coach).filter(pk=submission.pk).exists():
+        raise NotFound(NOT_HERE)
+    return answered(submission)
 
 
 @transaction.atomic

@@ -7,16 +7,20 @@ from reviews.desk.claiming import live_claim
 from reviews.intake.clip_data import with_progress
 from reviews.intake.models import AngleRequest, Clip, Submission
 from reviews.permissions import submissions_visible_to
+from reviews.replies.following import follow_up_of
 from reviews.replies.models import Message, Note, RepCall, Reply, ReplyVersion
 from reviews.replies.readiness import Review
 
 
 def review_of(submission: Submission, reader: User) -> Review:
-    """All that a review consists of, for this reader: seven statements however long it is."""
+    """All that a review consists of, for this reader: seven statements however long it is, two more
+    for a check-back."""
     reply = Reply.objects.filter(submission=submission).first()
     clips = with_progress(submission.clips.order_by("position", "created_at"))
-    notes = Note.objects.filter(clip__submission=submission)
-    calls = RepCall.objects.filter(clip__submission=submission).prefetch_related("faults")
+    seen = Note.objects.filter(clip__submission=submission)
+    notes = list(seen.order_by("clip__position", "first_frame", "made_at"))
+    called = RepCall.objects.filter(clip__submission=submission).prefetch_related("faults")
+    calls = list(called.order_by("clip__position", "rep"))
     return Review(
         reader=reader,
         athlete=submission.athlete,
@@ -24,8 +28,9 @@ def review_of(submission: Submission, reader: User) -> Review:
         claim=live_claim(submission),
         reply=reply or Reply(submission=submission),
         clips=list(clips),
-        notes=list(notes.order_by("clip__position", "first_frame", "made_at")),
-        calls=list(calls.order_by("clip__position", "rep")),
+        notes=notes,
+        calls=calls,
+        follow_up=follow_up_of(submission, calls=calls, notes=notes),
     )
 
 

@@ -8,6 +8,7 @@ from athletes.models import User
 from reviews.desk.claiming import WITH_ATHLETE, ClaimedByOther
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, ClipState, State
+from reviews.replies.following import FollowUp
 from reviews.replies.local import long_date, today_of
 from reviews.replies.models import Call, Note, RepCall, Reply
 
@@ -24,6 +25,7 @@ class Review:
     clips: list[Clip]
     notes: list[Note]
     calls: list[RepCall]
+    follow_up: FollowUp | None
 
     @property
     def held(self) -> bool:
@@ -89,6 +91,8 @@ def _worth(review: Review) -> str:
     for call in review.calls:
         if call.call == Call.NOT_STANDARD and not call.faults.all():
             return f"Rep {call.rep} is not to standard; no fault says why."
+    if review.follow_up is not None and review.follow_up.unsaid:
+        return "This is a check-back. Say what became of each earlier point, then send."
     if len(review.points) > settings.FOCUS_POINTS_SUGGESTED:
         most = settings.FOCUS_POINTS_SUGGESTED
         return f"{len(review.points)} points. More than {most} are seldom remembered at the bar."

@@ -15,6 +15,7 @@ from reviews.intake.models import State, Submission
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.freezing import frozen
 from reviews.replies.local import long_date, today_of
+from reviews.replies.messaging import answered
 from reviews.replies.models import Note, Reply, ReplyVersion
 from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
@@ -105,6 +106,7 @@ def publish(*, coach: User, submission_id: UUID) -> ReplyVersion:
     Submission.objects.filter(pk=submission.pk).update(
         state=State.ANSWERED, answered_at=submission.answered_at or now, saved_at=now
     )
+    answered(submission)
     release(submission=submission, coach=coach)
     once_certain(mail_reply, version.pk)
     return version

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reviews.replies.pages import angle, home, reading, tracks, workbench
+from reviews.replies.pages import angle, asked, correcting, home, reading, tracks, why, workbench
 
 urlpatterns = [
     path("today/", home.athlete_home, name="athlete-home"),
@@ -10,6 +10,9 @@ urlpatterns = [
     path("review/<uuid:pk>/", workbench.workbench, name="workbench"),
     path("review/<uuid:pk>/angle/", angle.angle, name="workbench-angle"),
     path("review/<uuid:pk>/angle/back/", angle.take_angle_back, name="workbench-angle-back"),
+    path("review/<uuid:pk>/notes/<uuid:note_id>/change/", correcting.change, name="correction"),
+    path("why/<uuid:pk>/", why.prescription, name="why"),
+    path("corrections/<uuid:pk>/back/", correcting.back, name="correction-back"),
     path("submissions/<uuid:pk>/", reading.submission, name="submission"),
     path("submissions/<uuid:pk>/clips/", reading.clips, name="submission-clips"),
     path(
@@ -19,4 +22,6 @@ urlpatterns = [
     ),
     path("submissions/<uuid:pk>/understood/", reading.understand, name="submission-understood"),
     path("submissions/<uuid:pk>/ask/", reading.ask, name="submission-ask"),
+    path("submissions/<uuid:pk>/set-aside/", asked.nothing_to_answer, name="submission-set-aside"),
+    path("desk/asked-back/", asked.asked, name="asked-back"),
 ]

@@ -1,17 +1,21 @@
 """One of everything that a route can be asked for, all of one athlete and one coach."""
 
 from dataclasses import dataclass
+from uuid import UUID
 
 from allauth.mfa.models import Authenticator
 
 from athletes import inviting
 from athletes.models import Invitation, Role, User
+from programming.corrections.models import Correction, Kind
+from reviews.desk.claiming import claim
 from reviews.intake import uploads
 from reviews.intake.angles import open_request
 from reviews.intake.models import Clip, ClipState, Submission, Upload, View
 from reviews.library.models import Cue, Fault
-from reviews.models import Note
-from reviews.replies.replying import save_reply
+from reviews.models import CorrectionReason, Note
+from reviews.replies.correcting import seen_in
+from reviews.replies.replying import publish, save_reply
 from tests.athletes.passkeys import a_passkey
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
 
@@ -29,7 +33,10 @@ class World:
     claimed: Submission  # by `coach`
     claimed_clip: Clip
     note: Note
+    correction: Correction  # made from `note`
     answered: Submission
+    back: Submission  # a check-back, claimed by `coach`
+    point: UUID  # of the reply that it follows
     asked: Submission  # another angle was asked for
     upload: Upload
     invitation: Invitation
@@ -53,6 +60,7 @@ def build_world(athlete: User, coach: User) -> World:
     asked = a_submission(athlete)
     a_clip(asked)
     open_request(submission=asked, coach=coach, view=View.FRONT, why="I cannot see your knees.")
+    back, point = a_check_back(athlete, coach)
     invitation, token = inviting.invite(
         by=coach, email=f"new-{coach.pk}@example.org", role=Role.ATHLETE, coach=coach
     )
@@ -72,7 +80,10 @@ def build_world(athlete: User, coach: User) -> World:
         claimed=claimed,
         claimed_clip=claimed_clip,
         note=note,
+        correction=a_correction(note, coach),
         answered=answered,
+        back=back,
+        point=point,
         asked=asked,
         upload=uploads.begin(
             owner=athlete, clip_id=draft_clip.pk, length=10, filename="squat.mp4", metadata=""
@@ -83,3 +94,24 @@ def build_world(athlete: User, coach: User) -> World:
         cue=fault.cues.all()[0],
         passkey=a_passkey(athlete),
     )
+
+
+def a_check_back(athlete: User, coach: User) -> tuple[Submission, UUID]:
+    earlier = a_submission(athlete)
+    point = a_note(coach, a_clip(earlier), text="Legs first.", rank=1)
+    publish(coach=coach, submission_id=earlier.pk)
+    back = a_submission(athlete, check_back_of=earlier)
+    claim(submission=back, coach=coach)
+    return back, point.pk
+
+
+def a_correction(note: Note, coach: User) -> Correction:
+    """One that changed nothing any more to come."""
+    submission = note.clip.submission
+    made = Correction.objects.create(
+        athlete=submission.athlete, kind=Kind.HOLD, said="Squat left out", made_by=coach
+    )
+    CorrectionReason.objects.create(
+        correction=made, submission=submission, note=note, seen=seen_in(note)
+    )
+    return made

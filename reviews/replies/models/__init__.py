@@ -3,6 +3,19 @@
 from reviews.replies.models.call import Call, RepCall
 from reviews.replies.models.message import Message
 from reviews.replies.models.note import Note
+from reviews.replies.models.outcome import Outcome, Result
+from reviews.replies.models.reason import CorrectionReason
 from reviews.replies.models.reply import Frozen, Reply, ReplyVersion
 
-__all__ = ["Call", "Frozen", "Message", "Note", "RepCall", "Reply", "ReplyVersion"]
+__all__ = [
+    "Call",
+    "CorrectionReason",
+    "Frozen",
+    "Message",
+    "Note",
+    "Outcome",
+    "RepCall",
+    "Reply",
+    "ReplyVersion",
+    "Result",
+]

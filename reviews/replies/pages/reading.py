@@ -46,12 +46,14 @@ def submission(request: HttpRequest, pk: UUID) -> HttpResponse:
     reply = getattr(found, "reply", None)
     versions = list(reply.versions.all()) if reply else []
     version = _asked_for(versions, request.GET.get("version", ""))
+    talk = list(found.messages.all())
     facts = {
         "submission": found,
         "versions": versions,
         "version": version,
         "reading": Reading(found, version, reader),
-        "talk": list(found.messages.all()),
+        "talk": talk,
+        "waits": any(message.open for message in talk),
         "round_up": round_up_allowed(found),
         "own": found.athlete_id == reader.pk,
     }

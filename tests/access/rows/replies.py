@@ -2,7 +2,18 @@
 
 from uuid import uuid4
 
-from tests.access.expecting import Build, Row, api, athletes_page, coached, mine, shared
+from programming.plans.models import Prescription
+from tests.access.expecting import (
+    Build,
+    Row,
+    api,
+    athletes_page,
+    coached,
+    coaches_page,
+    mine,
+    shared,
+)
+from tests.access.rows.programmes import programme
 from tests.access.world import World
 
 
@@ -27,6 +38,19 @@ def claimed(world: World) -> dict[str, object]:
     return {"submission_id": world.claimed.pk}
 
 
+def changing(world: World) -> dict[str, object]:
+    return {"pk": world.claimed.pk, "note_id": world.note.pk}
+
+
+def prescribed(world: World) -> dict[str, object]:
+    lines = Prescription.objects.filter(session__programme=programme(world)["pk"])
+    return {"pk": lines.get().pk}
+
+
+def correction(world: World) -> dict[str, object]:
+    return {"pk": world.correction.pk}
+
+
 def note(world: World) -> dict[str, object]:
     return {"clip": str(world.claimed_clip.pk), "first_frame": 1, "last_frame": 2, "text": "x"}
 
@@ -43,10 +67,16 @@ ROWS = [
     Row("submission-understood", mine(302), "POST", args=answered,
         data=lambda world: {"version": "1"}),
     Row("submission-ask", shared(302), "POST", args=answered, data=lambda world: {"text": "And?"}),
+    Row("submission-set-aside", coached(302), "POST", args=answered),
+    Row("asked-back", coaches_page(200)),
     Row("reply-track", shared(200), args=track("captions")),
     Row("reply-track", shared(404), args=track("original"), about="no such kind"),
     Row("workbench", coached(200), args=lambda world: {"pk": world.waiting.pk}),
     Row("workbench", coached(404), args=draft, about="a draft"),
+    Row("correction", coached(200), args=changing),
+    Row("correction", coached(422), "POST", args=changing, data=lambda world: {"kind": "cap"}),
+    Row("why", shared(200), args=prescribed),
+    Row("correction-back", coached(302), "POST", args=correction),
     api("api-review", coached(200, athletes=404), args=claimed),
     api("api-note", HOLDER, method="PUT", args=lambda world: {"note_id": uuid4()}, data=note),
     api("api-note", HOLDER, method="PUT", args=lambda world: {"note_id": world.note.pk},
@@ -55,5 +85,8 @@ ROWS = [
     api("api-rep-call", HOLDER, method="PUT", data=lambda world: {"call": "standard"},
         args=lambda world: {"clip_id": world.claimed_clip.pk, "rep": 1}),
     api("api-reply", HOLDER, method="PATCH", args=claimed, data=lambda world: {"opening": "x"}),
+    api("api-check-back", coached(200, athletes=404), args=claimed),
+    api("api-outcome", HOLDER, method="PUT", args=lambda world: {
+        "submission_id": world.back.pk, "note_id": world.point}, data=lambda world: {"result": "gone"}),
     api("api-publish", HOLDER, method="POST", args=claimed),
 ]  # fmt: skip

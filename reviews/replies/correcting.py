@@ -1,0 +1,75 @@
+"""From a note to a change of the athlete's coming sessions, in one transaction."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+from django.db.models import QuerySet
+
+from athletes.models import User
+from programming.corrections.correcting import apply
+from programming.corrections.models import Correction
+from programming.corrections.wishes import Wish
+from reviews.intake.models import Submission
+from reviews.replies.local import today_of
+from reviews.replies.models import CorrectionReason, Note
+from reviews.replies.moments import clock_of
+
+
+@dataclass(frozen=True, kw_only=True)
+class Decision:
+    """``seal`` is that of the preview the coach looked at."""
+
+    wish: Wish
+    seal: str
+    check_back_on: date | None = None
+    leave_clashes: bool = False
+
+
+@transaction.atomic
+def correct(*, coach: User, note: Note, decision: Decision) -> Correction:
+    """The correction and its reason, both or neither. One transaction.
+
+    Raises `programming.refusals.Refused`, see `programming.corrections.correcting.apply`.
+    """
+    submission = note.clip.submission
+    correction = apply(
+        coach=coach,
+        athlete=submission.athlete,
+        wish=decision.wish,
+        today=today_of(submission.athlete),
+        seal=decision.seal,
+        check_back_on=decision.check_back_on,
+        leave_clashes=decision.leave_clashes,
+    )
+    CorrectionReason.objects.create(
+        correction=correction, submission=submission, note=note, seen=seen_in(note)
+    )
+    return correction
+
+
+def seen_in(note: Note) -> dict[str, Any]:
+    """What a note says now, as `CorrectionReason.seen` keeps it."""
+    clock = clock_of(note.clip)
+    return {
+        "clip": str(note.clip_id),
+        "first_frame": note.first_frame,
+        "last_frame": note.last_frame,
+        "seconds": clock.at(note.first_frame) if clock else None,
+        "rep": note.rep,
+        "phase": note.phase,
+        "fault": note.fault_name,
+        "fault_id": note.fault_id,
+        "cue": note.cue_text,
+        "cue_id": note.cue_id,
+        "drill": note.drill_text,
+        "drill_id": note.drill_id,
+        "text": note.text.strip(),
+    }
+
+
+def corrections_of(submission: Submission) -> QuerySet[Correction]:
+    """What a review changed and still stands, in the order it was made: one statement."""
+    made = Correction.objects.filter(reason__submission=submission, taken_back_at=None)
+    return made.select_related("reason").order_by("made_at")

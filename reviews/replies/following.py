@@ -1,0 +1,120 @@
+"""A check-back and the reply it follows: what became of each focus point."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+
+from athletes.models import User
+from reviews.intake.models import Submission
+from reviews.replies.models import Note, Outcome, RepCall, ReplyVersion, Result
+from reviews.replies.proposing import Proposal, frozen_calls, no_fault, proposed, reps
+from reviews.replies.refusals import NotFound, Refused
+from reviews.replies.working import submission_for_work
+
+NOT_ONE = "This is no check-back of an answered question, so there is no point to judge."
+
+
+@dataclass(frozen=True, kw_only=True)
+class Point:
+    """A focus point of the earlier reply, as it was sent, and what is said of it now."""
+
+    sent: dict[str, Any]
+    proposal: Proposal
+    said: Outcome | None
+
+    @property
+    def title(self) -> str:
+        return str(self.sent["fault"] or self.sent["cue"] or self.sent["text"])
+
+
+@dataclass(frozen=True, kw_only=True)
+class FollowUp:
+    """`version` is the earlier reply as the athlete has it now."""
+
+    version: ReplyVersion
+    points: list[Point]
+
+    @property
+    def unsaid(self) -> int:
+        return sum(point.said is None for point in self.points)
+
+
+def earlier_version(check_back: Submission) -> ReplyVersion | None:
+    """What was last sent for the question that this one follows. One statement."""
+    if check_back.check_back_of_id is None:
+        return None
+    sent = ReplyVersion.objects.filter(reply__submission=check_back.check_back_of_id)
+    return sent.select_related("reply__submission").first()
+
+
+def follow_up_of(
+    check_back: Submission, *, calls: Iterable[RepCall], notes: Iterable[Note]
+) -> FollowUp | None:
+    """The points to judge, each with its proposal from the check-back's own calls and notes; None
+    when it follows no sent reply. Two statements for a check-back, none for another question.
+    """
+    version = earlier_version(check_back)
+    if version is None:
+        return None
+    now = [(row.call, {fault.pk for fault in row.faults.all()}) for row in calls]
+    noted = {note.fault_id for note in notes if note.fault_id is not None}
+    latest = Outcome.objects.filter(check_back=check_back).order_by("pk")
+    said = {row.note: row for row in latest}  # the newest row of a point comes last
+    points = [
+        Point(sent=sent, proposal=_proposal(version, sent, now, noted), said=said.get(_key(sent)))
+        for sent in version.content["points"]
+    ]
+    return FollowUp(version=version, points=points)
+
+
+def _proposal(
+    version: ReplyVersion, sent: dict[str, Any], now: list[tuple[str, set[int]]], noted: set[int]
+) -> Proposal:
+    fault = sent["fault_id"]
+    if fault is None:
+        return no_fault()
+    before = reps(frozen_calls(version.content, sent["clip"]), fault)
+    return proposed(before, reps(now, fault), noted=fault in noted)
+
+
+def _key(sent: dict[str, Any]) -> UUID:
+    return UUID(sent["note"])
+
+
+@transaction.atomic
+def say_outcome(*, coach: User, check_back_id: UUID, note: UUID, result: Result) -> Outcome:
+    """Record what became of one focus point. One transaction. Saying the same again adds nothing.
+
+    Raises:
+        NotFound: the check-back is not this coach's to answer, or the earlier reply has no such
+            point.
+        Refused: it follows no answered question.
+        ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
+    """
+    check_back = submission_for_work(coach=coach, submission_id=check_back_id)
+    version = earlier_version(check_back)
+    if version is None:
+        raise Refused(NOT_ONE)
+    sent = next((point for point in version.content["points"] if _key(point) == note), None)
+    if sent is None:
+        raise NotFound("The earlier reply has no such point any more. Load the page again.")
+    last = Outcome.objects.filter(check_back=check_back, note=note).last()
+    if last is not None and last.result == result and last.version_id == version.pk:
+        return last
+    return Outcome.objects.create(
+        check_back=check_back,
+        version=version,
+        note=note,
+        number=sent["number"],
+        fault_id=sent["fault_id"],
+        cue_id=sent["cue_id"],
+        drill_id=sent["drill_id"],
+        fault_name=sent["fault"],
+        cue_text=sent["cue"],
+        drill_text=sent["drill"],
+        result=result,
+        confirmed_by=coach,
+    )

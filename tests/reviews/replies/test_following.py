@@ -1,0 +1,166 @@
+"""A check-back: what became of each point, proposed, said by a coach, kept, and sent."""
+
+from uuid import UUID, uuid4
+
+import pytest
+from django.db import transaction
+from django.db.models import RestrictedError
+
+from athletes.models import User
+from reviews.desk.claiming import NotClaimed, claim
+from reviews.intake.models import Submission
+from reviews.library.models import Cue, Fault
+from reviews.replies.calling import Verdict, call_rep
+from reviews.replies.following import FollowUp, say_outcome
+from reviews.replies.models import Outcome, ReplyVersion, Result
+from reviews.replies.models.outcome import Kept
+from reviews.replies.queries import review_of
+from reviews.replies.readiness import may_publish
+from reviews.replies.refusals import NotFound, Refused
+from reviews.replies.replying import publish
+from tests.conftest import Cast
+from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def fault(cast) -> Fault:
+    return Fault.objects.get(club=cast.coach.club, name="Hips rise first")
+
+
+def called(coach: User, submission: Submission, fault: Fault, *showing: bool) -> None:
+    """One clip, a rep for each of `showing`, called on the fault."""
+    clip = a_clip(submission)
+    claim(submission=submission, coach=coach)
+    for rep, shows in enumerate(showing, start=1):
+        verdict = (
+            Verdict(call="not-standard", faults=[fault]) if shows else Verdict(call="standard")
+        )
+        call_rep(coach=coach, clip_id=clip.pk, rep=rep, verdict=verdict)
+
+
+@pytest.fixture
+def earlier(cast: Cast, fault: Fault) -> ReplyVersion:
+    """A point with fault and cue, which two of three reps showed, and a point in words."""
+    submission = a_submission(cast.athlete)
+    called(cast.coach, submission, fault, False, True, True)
+    cue = Cue.objects.create(club=cast.coach.club, text="Shove the bar back.")
+    clip = submission.clips.get()
+    a_note(cast.coach, clip, fault=fault, cue=cue, rank=1)
+    a_note(cast.coach, clip, text="Breathe before you unrack.", rank=2)
+    return publish(coach=cast.coach, submission_id=submission.pk)
+
+
+@pytest.fixture
+def back(cast: Cast, earlier: ReplyVersion) -> Submission:
+    return a_submission(cast.athlete, check_back_of=earlier.reply.submission)
+
+
+def follow_up(back: Submission, coach: User) -> FollowUp:
+    found = review_of(Submission.objects.get(pk=back.pk), coach).follow_up
+    assert found is not None
+    return found
+
+
+def the_note(earlier: ReplyVersion, at: int = 0) -> UUID:
+    return UUID(earlier.content["points"][at]["note"])
+
+
+def test_each_point_of_the_earlier_reply_is_proposed(cast, fault, back) -> None:
+    called(cast.coach, back, fault, False, False, True)
+    hips, words = follow_up(back, cast.coach).points
+    assert (hips.title, hips.proposal.result, hips.said) == ("Hips rise first", "better", None)
+    assert hips.proposal.why == "1 of 3 judged reps shows it; last time 2 of 3 judged reps."
+    assert (words.title, words.proposal.result) == ("Breathe before you unrack.", "cannot-tell")
+
+
+def test_what_is_no_check_back_has_nothing_to_follow(cast, back, earlier) -> None:
+    assert review_of(earlier.reply.submission, cast.coach).follow_up is None
+    unanswered = a_submission(cast.athlete, check_back_of=a_submission(cast.athlete))
+    assert review_of(unanswered, cast.coach).follow_up is None
+    claim(submission=unanswered, coach=cast.coach)
+    with pytest.raises(Refused, match="no check-back"):
+        say_outcome(coach=cast.coach, check_back_id=unanswered.pk, note=uuid4(), result=Result.GONE)
+
+
+def test_the_coach_s_word_is_kept_with_what_the_point_said(cast, fault, earlier, back) -> None:
+    claim(submission=back, coach=cast.coach)
+    note = the_note(earlier)
+    said = say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
+    Fault.objects.filter(pk=fault.pk).update(name="Renamed")
+    said.refresh_from_db()
+    assert (said.fault, said.fault_name, said.cue_text) == (
+        fault, "Hips rise first", "Shove the bar back."
+    )  # fmt: skip
+    assert (said.version, said.number, said.confirmed_by) == (earlier, 1, cast.coach)
+    again = say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
+    assert again == said
+    say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.SAME)
+    assert Outcome.objects.count() == 2
+    assert [row.result for row in Outcome.objects.latest_said()] == ["same"]
+    assert follow_up(back, cast.coach).points[0].said.result == "same"
+
+
+def test_an_outcome_is_never_rewritten(cast, earlier, back) -> None:
+    claim(submission=back, coach=cast.coach)
+    said = say_outcome(
+        coach=cast.coach, check_back_id=back.pk, note=the_note(earlier), result=Result.WORSE
+    )
+    ways = [
+        said.save,
+        said.delete,
+        Outcome.objects.all().delete,
+        lambda: Outcome.objects.update(result="gone"),
+        lambda: Outcome._base_manager.update(result="gone"),
+        lambda: Outcome.objects.bulk_update([said], ["result"]),
+        lambda: Outcome.objects.bulk_create([said], update_conflicts=True),
+    ]
+    for way in ways:
+        with pytest.raises(Kept), transaction.atomic():
+            way()
+    with pytest.raises(RestrictedError), transaction.atomic():
+        said.fault.delete()
+    cast.athlete.delete()  # erasing the person takes them along
+    assert Outcome.objects.count() == 0
+
+
+def test_only_who_answers_it_says_so(cast, earlier, back) -> None:
+    note = the_note(earlier)
+    with pytest.raises(NotClaimed):
+        say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
+    for other in (cast.stranger, cast.athlete):
+        with pytest.raises(NotFound):
+            say_outcome(coach=other, check_back_id=back.pk, note=note, result=Result.GONE)
+    claim(submission=back, coach=cast.coach)
+    with pytest.raises(NotFound):
+        say_outcome(coach=cast.coach, check_back_id=back.pk, note=uuid4(), result=Result.GONE)
+
+
+def test_outcomes_are_frozen_with_the_reply(cast, earlier, back) -> None:
+    claim(submission=back, coach=cast.coach)
+    note = the_note(earlier)
+    say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
+    sent = an_answer(cast.coach, back)
+    assert sent.content["check_back"] == {
+        "of": str(earlier.reply.submission_id),
+        "version": 1,
+        "outcomes": [
+            {"note": str(note), "number": 1, "title": "Hips rise first", "result": "gone"}
+        ],
+    }
+    assert earlier.content["check_back"] is None
+
+
+def test_a_hint_stands_until_every_point_is_judged(cast, earlier, back) -> None:
+    claim(submission=back, coach=cast.coach)
+    a_note(cast.coach, a_clip(back), text="Better.", rank=1)
+    assert "what became of each earlier point" in may_publish(review_of(back, cast.coach)).why
+    for at in (0, 1):
+        say_outcome(
+            coach=cast.coach,
+            check_back_id=back.pk,
+            note=the_note(earlier, at),
+            result=Result.CANNOT_TELL,
+        )
+    assert may_publish(review_of(back, cast.coach)).why == ""
