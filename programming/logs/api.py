@@ -83,8 +83,9 @@ class SetView(LogView):
     def delete(self, request: Request, session_id: UUID, set_id: UUID) -> Response:
         sent = RevisionIn(data=request.data)
         sent.is_valid(raise_exception=True)
-        ids = {"session_id": session_id, "set_id": set_id}
-        remove_set(athlete=self.athlete(), **ids, **sent.validated_data)
+        remove_set(
+            athlete=self.athlete(), session_id=session_id, set_id=set_id, **sent.validated_data
+        )
         return answer(gone=True)
 
 

@@ -70,10 +70,11 @@ def _facts(athlete: User, told: ToldSet) -> dict[str, object]:
     movement = movements_visible_to(athlete).filter(pk=told.movement).first()
     if movement is None:
         raise Refused("That movement is not one of yours. Pick another one.")
+    lines = prescriptions_of(athlete)
     return {
         "movement": movement,
         # A line that was taken away meanwhile must not cost what was lifted.
-        "prescription": prescriptions_of(athlete).filter(pk=told.prescription).first(),
+        "prescription": lines.filter(pk=told.prescription).first() if told.prescription else None,
         "position": told.position,
         "load_kg": load_in_kg(told.load, told.unit),
         "load_unit": told.unit,

@@ -36,7 +36,8 @@ def put_session(*, athlete: User, session_id: UUID, told: ToldSession) -> Logged
     day = told.day or day_at(athlete, not_ahead(told.started_at))
     if day > day_at(athlete, timezone.now() + CLOCK_SLACK):
         raise Refused("A session cannot be logged before its day.")
-    planned = planned_sessions_of(athlete).filter(pk=told.planned).first()
+    plans = planned_sessions_of(athlete)
+    planned = plans.filter(pk=told.planned).first() if told.planned else None
     facts = {
         "day": day,
         # A plan that was taken away meanwhile must not cost what was lifted.
