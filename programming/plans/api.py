@@ -46,8 +46,8 @@ class Unfit(APIException):
 class CellsView(APIView):
     """PATCH: ``{"seen": 7, "cells": [{"session", "row", "text": "3x5 @ 82.5%"}]}``; an empty text
     clears a cell. Answers the new ``revision``; ``cells``: each of the touched rows by
-    "session:row", with ``text``, ``kg``, ``how`` and ``html``; ``refused``: a sentence for each
-    cell that stays as it was."""
+    "session:row", with ``text``, ``kg``, ``how`` and ``html``; ``sets`` of each week; ``refused``:
+    a sentence for each cell that stays as it was."""
 
     def patch(self, request: Request, pk: UUID) -> Response:
         user = signed_in(request)
@@ -63,11 +63,13 @@ class CellsView(APIView):
             raise Elsewhere(str(stale)) from None
         except Refused as refusal:
             raise Unfit(str(refusal)) from None
-        drawn = grid_of(written.programme, unit=user.unit).cells(cell.row for cell in cells)
+        grid = grid_of(written.programme, unit=user.unit)
+        drawn = grid.cells(cell.row for cell in cells)
         return Response(
             {
                 "revision": written.programme.revision,
                 "cells": {cell.key: _json(cell, user.unit) for cell in drawn if cell.session},
+                "sets": {week.number: week.sets for week in grid.weeks},
                 "refused": {f"{s}:{row}": why for (s, row), why in written.refused.items()},
             }
         )

@@ -89,6 +89,7 @@ class Week:
     first: date | None
     state: str  # done, now, coming; or copy
     note: str
+    sets: str = ""  # "24", or "20 of 24" where some are done
 
 
 @dataclass
@@ -145,6 +146,8 @@ class _Drawing:
         positions = sorted({one.position for one in self.sessions}, key=self._order)
         weeks = [self._week(number) for number in range(1, self.last + 1)]
         bands = [self._band(position, weeks) for position in positions]
+        for at, week in enumerate(weeks):
+            week.sets = _sets(row.cells[at] for band in bands for row in band.rows)
         return Grid(self.programme, weeks, bands, self.loads, self.today, self.unit)
 
     def _order(self, position: int) -> tuple[int, int]:
@@ -264,6 +267,15 @@ class _Drawing:
             if known:
                 said.append(f"{kind.value} {shown(known.kg, self.unit)}")
         return ", ".join(said) or "no max yet"
+
+
+def _sets(cells: Iterable[Cell]) -> str:
+    asked, done = 0, 0
+    for cell in cells:
+        done += len(cell.done)
+        if cell.line is not None and not cell.line.held:
+            asked += cell.line.sets
+    return f"{done} of {asked}" if done else f"{asked}"
 
 
 def _weekday(session: PlannedSession) -> str:

@@ -37,8 +37,8 @@ class Rule:
 
 def at_week(rule: Rule, kind: str, first: Decimal, week: int) -> Decimal:
     """The target of ``week`` (not before ``rule.from_week``), from that of the first: kg, per
-    cent, RPE or reps in reserve. Exact as it can be written: a hundredth of a kilogram, a tenth of
-    a pound; the plates round it later.
+    cent, RPE or reps in reserve. As exact as it is written: a hundredth of a kilogram, a tenth of a
+    pound, half a per cent, half a point; the plates round a load later.
 
     >>> at_week(Rule(1, Decimal("2.5")), "kg", Decimal(100), 3)
     Decimal('105.000')
@@ -76,8 +76,9 @@ def _writable(rule: Rule, kind: str, value: Decimal) -> Decimal:
         return min(max(_to(HALF, value), Decimal(0)), Decimal(10))
     if kind == KG and rule.unit == "lb":
         return to_kg(max(from_kg(value, "lb"), TENTH), "lb")
-    lightest = max(value.quantize(HUNDREDTH, rounding=ROUND_HALF_UP), HUNDREDTH)
-    return to_kg(lightest, "kg") if kind == KG else min(lightest, Decimal(150))
+    if kind != KG:  # half a per cent: nobody lifts the second decimal
+        return min(max(_to(HALF, value), HALF), Decimal(150))
+    return to_kg(max(value.quantize(HUNDREDTH, rounding=ROUND_HALF_UP), HUNDREDTH), "kg")
 
 
 def _to(step: Decimal, value: Decimal) -> Decimal:
@@ -85,7 +86,7 @@ def _to(step: Decimal, value: Decimal) -> Decimal:
 
 
 def said(rule: Rule, kind: str) -> str:
-    """The rule in one line: "+2.5 kg a week, every 4th week 85% of it"."""
+    """The rule in one line: "+2.5 kg a week, every 4th week at 85%"."""
     sign = "+" if rule.amount >= 0 else "\u2212"
     number = f"{sign}{abs(rule.amount).normalize():f}"
     if kind == KG:
@@ -96,7 +97,7 @@ def said(rule: Rule, kind: str) -> str:
     if not rule.deload_every:
         return f"{step} a week"
     easy = {RPE: "2 RPE less", RIR: "2 more in reserve"}.get(
-        kind, f"{rule.deload_percent.normalize():f}%"
+        kind, f"at {rule.deload_percent.normalize():f}%"
     )
     return f"{step} a week, every {_ordinal(rule.deload_every)} week {easy}"
 

@@ -50,7 +50,7 @@ def said_load(cell: Cell, unit: str) -> str:
     if line.target_kind == TargetKind.NONE:
         return "by feel"
     if known.kg is None:
-        return "open"
+        return said_target(cell, unit) if _is_template(cell) else "open"
     return f"{shown(known.kg, unit)}{THIN}{unit}"
 
 
@@ -60,22 +60,32 @@ def said_sub(cell: Cell, unit: str) -> str:
     line, known = cell.line, cell.resolved
     if line is None or known is None:
         return ""
-    said = []
-    if line.target_kind in {TargetKind.TECHNICAL, TargetKind.BEST}:
-        said.append(said_target(cell, unit))
-        if known.kg is None:
-            said.append("no max yet")
-    elif known.suggested and known.kg is not None:
-        said.append(f"about {shown(known.kg, unit)}{THIN}{unit}")
-    elif line.target_kind == TargetKind.KG and known.kg != line.target:
-        said.append(f"asked {said_target(cell, unit)}")
+    said = [] if _is_template(cell) else [_whence(cell, unit)]
     if line.cap_percent is not None:
         said.append(f"cap {line.cap_percent.normalize():f}%")
     if line.tempo:
         said.append(f"tempo {line.tempo}")
     if line.rest_seconds:
         said.append(f"rest {rest_written(line.rest_seconds)}")
-    return ", ".join(said)
+    return ", ".join(filter(None, said))
+
+
+def _whence(cell: Cell, unit: str) -> str:
+    """Where the load comes from, when it is not written as such."""
+    line, known = cell.line, cell.resolved
+    if line is None or known is None:
+        return ""
+    if line.target_kind in {TargetKind.TECHNICAL, TargetKind.BEST}:
+        return said_target(cell, unit) + (", no max yet" if known.kg is None else "")
+    if known.suggested and known.kg is not None:
+        return f"about {shown(known.kg, unit)}{THIN}{unit}"
+    if line.target_kind == TargetKind.KG and known.kg != line.target:
+        return f"asked {said_target(cell, unit)}"
+    return ""
+
+
+def _is_template(cell: Cell) -> bool:
+    return cell.session is not None and cell.session.day is None
 
 
 @register.filter

@@ -308,7 +308,11 @@ class ProgrammeGrid extends HTMLElement {
   }
 
   /** @param {import("./saver.js").Answer} answer */
-  #answered({ revision, cells, refused }) {
+  #answered({ revision, cells, sets, refused }) {
+    for (const [week, said] of Object.entries(sets)) {
+      const place = this.querySelector(`[data-total="${week}"]`);
+      if (place) place.textContent = said;
+    }
     for (const field of this.querySelectorAll("[data-seen]")) {
       if (field instanceof HTMLInputElement) field.value = String(revision);
     }

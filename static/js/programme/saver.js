@@ -7,7 +7,7 @@ const SETTLE_MS = 150;
 
 /**
  * Sends typed cells as they come and keeps them on this machine until they arrived.
- * @typedef {{revision: number, cells: Record<string, {text: string, html: string}>, refused: Record<string, string>}} Answer
+ * @typedef {{revision: number, cells: Record<string, {text: string, html: string}>, sets: Record<string, string>, refused: Record<string, string>}} Answer
  */
 export class Saver {
   /** @type {ReturnType<typeof setTimeout>|undefined} */

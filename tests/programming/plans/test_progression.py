@@ -46,7 +46,7 @@ def test_pounds_step_in_pounds() -> None:
 
 def test_the_rule_can_be_read() -> None:
     rule = Rule(1, Decimal("2.5"), deload_every=4)
-    assert said(rule, "kg") == "+2.5 kg a week, every 4th week 85%"
+    assert said(rule, "kg") == "+2.5 kg a week, every 4th week at 85%"
     assert said(Rule(1, Decimal(-1)), "rir") == "−1 in reserve a week"
     assert said(Rule(2, Decimal(2), share=True), "kg") == "+2% of week 2 a week"
 
