@@ -21,6 +21,7 @@ from athletes.models import User
 from reviews.intake.models import AngleRequest, Submission
 from reviews.replies.local import zone_of
 from reviews.replies.models import Message, ReplyVersion
+from reviews.replies.outcome_words import outcome_sentences
 
 log = logging.getLogger(__name__)
 LEASE = timedelta(minutes=2)
@@ -75,6 +76,7 @@ def _reply_mail(version: ReplyVersion) -> EmailMessage | None:
     by = version.content["film_again"]["by"]
     context = {
         "content": version.content,
+        "outcomes": outcome_sentences(version.content),
         "version": version,
         "submission": submission,
         "film_by": date.fromisoformat(by) if by else None,

@@ -8,11 +8,13 @@ from typing import Any
 from django.urls import reverse
 
 from athletes.models import User
+from programming.models import Correction
 from programming.units import shown
 from reviews.intake.clip_data import clip_data
 from reviews.intake.models import Clip, ClipState, Submission
 from reviews.replies.lines import Line
 from reviews.replies.models import ReplyVersion
+from reviews.replies.outcome_words import outcome_sentences
 from reviews.replies.status import clip_sentence
 from reviews.replies.tracks import TRACKS
 
@@ -42,8 +44,7 @@ class Reading:
 
     @property
     def film_by(self) -> date | None:
-        by = self.content["film_again"]["by"]
-        return date.fromisoformat(by) if by else None
+        return _day(self.content["film_again"]["by"])
 
     @property
     def points(self) -> list[dict[str, Any]]:
@@ -52,6 +53,27 @@ class Reading:
     @property
     def rest(self) -> list[dict[str, Any]]:
         return [self._placed(moment) for moment in self.content["rest"]]
+
+    @property
+    def outcomes(self) -> list[str]:
+        return outcome_sentences(self.content)
+
+    @property
+    def changes(self) -> list[dict[str, Any]]:
+        """What was changed in the programme, with days as dates and whether it still stands."""
+        sent = self.content["changes"]
+        ids = [change["correction"] for change in sent]
+        standing = Correction.objects.filter(pk__in=ids, taken_back_at=None, ended_on=None)
+        holds = {str(pk) for pk in standing.values_list("pk", flat=True)} if ids else set()
+        return [
+            {
+                **change,
+                "check_back_on": _day(change["check_back_on"]),
+                "sessions": [{**one, "day": _day(one["day"])} for one in change["sessions"]],
+                "stands": change["correction"] in holds,
+            }
+            for change in sent
+        ]
 
     @property
     def clips(self) -> list[dict[str, Any]]:
@@ -156,3 +178,7 @@ class Reading:
         load = f"{shown(clip['load'], self.reader.unit)} {self.reader.unit}" if clip["load"] else ""
         view = f"{clip['view'].lower()} view" if clip["view"] else ""
         return ", ".join(filter(None, [f"Clip {clip['position']}", load, view]))
+
+
+def _day(iso: str | None) -> date | None:
+    return date.fromisoformat(iso) if iso else None

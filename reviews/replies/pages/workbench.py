@@ -4,11 +4,13 @@ from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from athletes.permissions import coach_required, signed_in
 from reviews.permissions import submissions_reviewable_by
-from reviews.replies.workbench_data import workbench_data
+from reviews.replies.following import earlier_version
+from reviews.replies.workbench_data import ANY, workbench_data
 
 
 @coach_required
@@ -21,5 +23,11 @@ def workbench(request: HttpRequest, pk: UUID) -> HttpResponse:
     submission = get_object_or_404(mine, pk=pk)
     data = workbench_data(submission, coach)
     on_stage = next((clip for clip in data["clips"] if clip["id"] == data["opens_on"]), None)
-    facts = {"submission": submission, "workbench": data, "on_stage": on_stage}
+    facts = {
+        "submission": submission,
+        "workbench": data,
+        "on_stage": on_stage,
+        "earlier": earlier_version(submission),
+        "say_outcome": reverse("api-outcome", args=[pk, ANY]).replace(str(ANY), "__id__"),
+    }
     return render(request, "reviews/workbench/page.html", facts)

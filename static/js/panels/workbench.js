@@ -9,6 +9,7 @@ import { WHOLE } from "../core/zoom.js";
 import { listen } from "../keys.js";
 import { ExactPlayer } from "../player/exact-player.js";
 import "../player/player-controls.js";
+import "../reply/check-back.js";
 import { BenchPart } from "./bench.js";
 import "./clip-facts.js";
 import "./clip-tools.js";

@@ -3,6 +3,7 @@
 from uuid import UUID, uuid4
 
 import pytest
+from django.core import mail
 from django.db import transaction
 from django.db.models import RestrictedError
 
@@ -18,6 +19,7 @@ from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
 from reviews.replies.refusals import NotFound, Refused
 from reviews.replies.replying import publish
+from reviews.replies.tasks import mail_reply
 from tests.conftest import Cast
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
 
@@ -164,3 +166,23 @@ def test_a_hint_stands_until_every_point_is_judged(cast, earlier, back) -> None:
             result=Result.CANNOT_TELL,
         )
     assert may_publish(review_of(back, cast.coach)).why == ""
+
+
+def test_the_athlete_reads_it_in_a_sentence_on_the_page_and_in_the_mail(
+    cast, earlier, back, client
+) -> None:
+    claim(submission=back, coach=cast.coach)
+    for at, result in enumerate([Result.GONE, Result.CANNOT_TELL]):
+        note = the_note(earlier, at)
+        say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=result)
+    version = an_answer(cast.coach, back)
+    mail_reply(version.pk)
+    client.force_login(cast.athlete)
+    page = client.get(f"/submissions/{back.pk}/").content.decode()
+    for text in (mail.outbox[-1].body, page):
+        assert "Hips rise first: it is gone." in text
+        assert "Breathe before you unrack.: this clip cannot tell." not in text
+        assert "Breathe before you unrack: this clip cannot tell." in text
+    first = earlier.reply.submission_id
+    assert f"/submissions/{first}/" in page
+    assert f"/submissions/{back.pk}/" in client.get(f"/submissions/{first}/").content.decode()

@@ -1,0 +1,34 @@
+"""A coach says in the workbench what became of each point; the athlete reads it."""
+
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from reviews.replies.models import Outcome
+from tests.browser.conftest import shot
+from tests.browser.reply.build import a_real_clip, answered
+from tests.browser.reply.pages import page_of
+from tests.reviews.replies.rows import a_submission, an_answer
+
+
+def test_what_became_of_each_point(cast, open_page) -> None:
+    earlier = answered(cast)
+    back = a_submission(cast.athlete, check_back_of=earlier)
+    a_real_clip(back, shows_fault=True)
+    bench = open_page(cast.coach, width=1440)
+    bench.goto(reverse("workbench", args=[back.pk]))
+    hips = bench.get_by_role("group", name="What became of it: Hips rise first")
+    expect(bench.get_by_text("Proposed: can't tell. No rep is judged yet.")).to_be_visible()
+    bench.get_by_title("To standard", exact=True).first.click()
+    expect(
+        bench.get_by_text("Proposed: gone. The one judged rep does not show it.")
+    ).to_be_visible()
+    shot(bench, "check-back-bench")
+    hips.get_by_role("button", name="Gone").focus()
+    bench.keyboard.press("Enter")
+    expect(hips.get_by_role("button", name="Gone")).to_have_attribute("aria-pressed", "true")
+    assert Outcome.objects.get().result == "gone"
+    an_answer(cast.coach, back)
+    phone = open_page(cast.athlete, width=390)
+    phone.goto(page_of(back))
+    expect(phone.get_by_text("Hips rise first: it is gone.")).to_be_visible()
+    shot(phone, "check-back-phone")
