@@ -69,7 +69,7 @@ def seen_in(note: Note) -> dict[str, Any]:
     }
 
 
-def corrections_of(submission: Submission) -> QuerySet[Correction]:
-    """What a review changed and still stands, in the order it was made: one statement."""
-    made = Correction.objects.filter(reason__submission=submission, taken_back_at=None)
-    return made.select_related("reason").order_by("made_at")
+def standing_reasons(submission: Submission) -> QuerySet[CorrectionReason]:
+    """Why each correction of a review that still stands was made, in that order: one statement."""
+    made = CorrectionReason.objects.filter(submission=submission, correction__taken_back_at=None)
+    return made.select_related("correction").order_by("correction__made_at")

@@ -6,7 +6,8 @@ the library get renamed, movements corrected, clips erased.
 Shape (format 1): {"format": 1, "coach": name, "question": str, "opening": str, "pain": bool,
 "film_again": {"by": ISO date or null, "note": str}, "clips": [clip], "points": [moment],
 "rest": [moment], "check_back": null or {"of": id of the earlier submission, "version": number of
-the reply it follows, "outcomes": [{"note", "number", "title", "result"}]}}.
+the reply it follows, "outcomes": [{"note", "number", "title", "result"}]}, "changes": what the
+review changed in the programme, see `changes.changes_of`}.
 
 A clip: {"id", "position", "movement", "load_kg": str or null, "reps", "rpe", "view", "seconds":
 float or null, "calls": [{"rep", "call", "faults": [name], "fault_ids": [id], "first_frame",
@@ -22,6 +23,7 @@ looked up in the clip's frame table, and null where there is none.
 from typing import Any
 
 from reviews.intake.models import Clip, Submission
+from reviews.replies.changes import changes_of
 from reviews.replies.following import FollowUp
 from reviews.replies.models import Note, RepCall
 from reviews.replies.moments import Clock, clock_of
@@ -49,6 +51,7 @@ def frozen(submission: Submission, review: Review) -> dict[str, Any]:
         "points": sorted((m for m in moments if m["number"]), key=lambda m: m["number"]),
         "rest": [m for m in moments if not m["number"]],
         "check_back": _check_back(review.follow_up) if review.follow_up else None,
+        "changes": changes_of(submission),
     }
 
 

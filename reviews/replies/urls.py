@@ -2,7 +2,17 @@
 
 from django.urls import path
 
-from reviews.replies.pages import angle, asked, correcting, home, reading, tracks, why, workbench
+from reviews.replies.pages import (
+    angle,
+    asked,
+    correcting,
+    home,
+    reading,
+    tracks,
+    what_works,
+    why,
+    workbench,
+)
 
 urlpatterns = [
     path("today/", home.athlete_home, name="athlete-home"),
@@ -23,5 +33,6 @@ urlpatterns = [
     path("submissions/<uuid:pk>/understood/", reading.understand, name="submission-understood"),
     path("submissions/<uuid:pk>/ask/", reading.ask, name="submission-ask"),
     path("submissions/<uuid:pk>/set-aside/", asked.nothing_to_answer, name="submission-set-aside"),
+    path("library/<int:pk>/what-works/", what_works.works, name="what-works"),
     path("desk/asked-back/", asked.asked, name="asked-back"),
 ]

@@ -9,11 +9,10 @@ from athletes.models import User
 from programming.corrections.models import Correction
 from programming.corrections.previewing import Line, Preview
 from programming.corrections.snapshots import Snapshot
-from programming.models import Movement, PlannedSession
+from programming.models import Movement, PlannedSession, Prescription
 from programming.plans.loads import loads_of
-from programming.plans.models import TargetKind
 from programming.plans.resolving import Asked, Resolved
-from programming.units import shown as shown_load
+from programming.plans.today_lines import target_words
 
 
 @dataclass(frozen=True)
@@ -64,7 +63,9 @@ def rows_of(shown: Preview, athlete: User, reader: User) -> list[Row]:
             sets=values["sets"],
             reps=values["reps"],
             held=values["held"],
-            target=_target(values, reader.unit),
+            target=target_words(
+                Prescription(target_kind=asked.kind, target=asked.target), reader.unit
+            ),
             load=loads.resolve(asked, values["movement_id"], today, reader.unit),
             extra=_extra(values),
         )
@@ -105,13 +106,5 @@ def _extra(values: Snapshot) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _target(values: Snapshot, unit: str) -> str:
-    """What is asked for, where no load can be named for it."""
-    if not values["target"]:
-        return "by feel"
-    number = Decimal(values["target"])
-    if values["target_kind"] == TargetKind.KG:
-        return f"{shown_load(number, unit)} {unit}"
-    said = TargetKind(values["target_kind"]).label
-    number_said = f"{number.normalize():f}"
-    return f"RPE {number_said}" if said == "RPE" else f"{number_said} {said}".replace(" %", "%")
+def _line(asked: Asked) -> Prescription:
+    return Prescription(target_kind=asked.kind, target=asked.target)

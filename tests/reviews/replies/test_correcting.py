@@ -9,8 +9,10 @@ from django.test import Client
 from django.urls import reverse
 
 from programming.corrections.models import Correction
+from programming.corrections.taking_back import take_back
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
-from reviews.models import CorrectionReason, Note
+from reviews.models import CorrectionReason, Note, ReplyVersion
+from reviews.replies.replying import publish
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import PTS, a_clip, a_note, a_submission
@@ -191,3 +193,27 @@ def test_a_prescription_says_why_it_is_here(
     assert "No correction put it here" in bench
     client.force_login(cast.other_athlete)
     assert client.get(reverse("why", args=[changed.pk])).status_code == 404
+
+
+def test_the_reply_freezes_what_changed_and_says_when_it_no_longer_holds(
+    cast: Cast, coach: Client, note: Note, client: Client
+) -> None:
+    ground.programme(cast.athlete)
+    Note.objects.filter(pk=note.pk).update(rank=1)
+    send(coach, note, asked("dose", **{"dose-sets": "2", "check_back_on": "2026-12-11"}))
+    version = publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    change = version.content["changes"][0]
+    assert change["said"] == "Low-bar squat: 2 sets"
+    assert change["sessions"][0] == {
+        "day": "2026-11-30",
+        "before": "Low-bar squat 3 \u00d7 3, 150\u2009kg",
+        "after": "Low-bar squat 2 \u00d7 3, 150\u2009kg",
+    }
+    client.force_login(cast.athlete)
+    address = reverse("submission", args=[note.clip.submission_id])
+    page = client.get(address).content.decode()
+    assert "Changed in your programme" in page
+    assert "no longer holds" not in page
+    take_back(correction=Correction.objects.get(), by=cast.coach, today=ground.TODAY)
+    assert "no longer holds" in client.get(address).content.decode()
+    assert version.content["changes"] == ReplyVersion.objects.get().content["changes"]
