@@ -69,10 +69,11 @@ class ProgrammeGrid extends HTMLElement {
   #begin() {
     const wanted = new URLSearchParams(location.search).get("pick");
     const asked = wanted ? document.getElementById(wanted) : null;
-    const now = this.querySelector(`td.cell[data-week="${this.dataset.now}"][data-key]:not([data-closed])`);
-    const open = this.querySelector("td.cell[data-key]:not([data-closed])");
-    const cell = asked ?? now ?? open ?? this.querySelector("td.cell[data-key]");
-    if (cell instanceof HTMLElement) this.#pick(cell, false);
+    if (asked?.dataset.week) this.#oneWeek(asked.dataset.week);
+    const cells = this.#rows.flat().filter(seen);
+    const open = cells.filter((cell) => !cell.dataset.closed);
+    const cell = asked ?? open.find((one) => one.dataset.week === this.dataset.now) ?? open[0] ?? cells[0];
+    if (cell) this.#pick(cell, false);
     const head = this.querySelector(`th.wk[data-week="${this.dataset.now}"]`);
     const scroll = this.querySelector("[data-scroll]");
     if (head instanceof HTMLElement && scroll) scroll.scrollLeft = Math.max(0, head.offsetLeft - 440);
@@ -364,6 +365,8 @@ class ProgrammeGrid extends HTMLElement {
 
   /** On a phone one week is shown at a time. @param {string} week */
   #oneWeek(week) {
+    const choice = this.querySelector("[data-one-week]");
+    if (choice instanceof HTMLSelectElement) choice.value = week;
     for (const place of this.querySelectorAll("[data-week]")) {
       place.classList.toggle("this-week", /** @type {HTMLElement} */ (place).dataset.week === week);
     }
