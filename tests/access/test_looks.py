@@ -17,6 +17,7 @@ NO_PAGES = {
     "athlete-log-export": "a CSV file",
     "reply-track": "a text track of a clip",
     "asked-back": "a part of the desk",
+    "what-works": "a part of a fault's page",
     "submission-clips": "a part of the submission page",
 }
 

@@ -68,6 +68,7 @@ ROWS = [
         data=lambda world: {"version": "1"}),
     Row("submission-ask", shared(302), "POST", args=answered, data=lambda world: {"text": "And?"}),
     Row("submission-set-aside", coached(302), "POST", args=answered),
+    Row("what-works", coached(200), args=lambda world: {"pk": world.fault.pk}),
     Row("asked-back", coaches_page(200)),
     Row("reply-track", shared(200), args=track("captions")),
     Row("reply-track", shared(404), args=track("original"), about="no such kind"),
@@ -86,7 +87,7 @@ ROWS = [
         args=lambda world: {"clip_id": world.claimed_clip.pk, "rep": 1}),
     api("api-reply", HOLDER, method="PATCH", args=claimed, data=lambda world: {"opening": "x"}),
     api("api-check-back", coached(200, athletes=404), args=claimed),
-    api("api-outcome", HOLDER, method="PUT", args=lambda world: {
-        "submission_id": world.back.pk, "note_id": world.point}, data=lambda world: {"result": "gone"}),
+    api("api-outcome", HOLDER, method="PUT", data=lambda world: {"result": "gone"},
+        args=lambda world: {"submission_id": world.back.pk, "note_id": world.point}),
     api("api-publish", HOLDER, method="POST", args=claimed),
 ]  # fmt: skip
