@@ -1,6 +1,7 @@
 """Applying what a preview showed: whole or not at all."""
 
 from datetime import date
+from uuid import uuid5
 
 from django.db import IntegrityError, transaction
 from django.db.models import F
@@ -103,7 +104,11 @@ def _change(correction: Correction, line: Line, new: Movement | None) -> None:
     if prescription is None:
         later = line.session.prescriptions.filter(position__gte=line.position)
         later.update(position=F("position") + 1)
-        prescription = Prescription(session=line.session, position=line.position)
+        # The same line of the grid in every week of this session.
+        place = f"{line.session.programme_id} {line.session.position}"
+        prescription = Prescription(
+            session=line.session, row=uuid5(correction.pk, place), position=line.position
+        )
     restore(prescription, after)
     prescription.save()
     Change.objects.create(

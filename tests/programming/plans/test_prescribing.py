@@ -1,12 +1,16 @@
 """Cells, rows and rules as rows of the database."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 from uuid import uuid4
 
 import pytest
 
-from programming.corrections.models import Change, Correction, Kind
+from programming.corrections.correcting import apply
+from programming.corrections.models import Change, Correction, Kind, Place
+from programming.corrections.previewing import preview
+from programming.corrections.wishes import Wish
+from programming.plans.grid import grid_of
 from programming.plans.models import Prescription, Programme
 from programming.plans.prescribing import Cell, change_movement, move_row, write_cells
 from programming.plans.progressing import Wanted, drop_rule, set_rule
@@ -15,6 +19,7 @@ from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.plans.build import (
     MONDAY,
+    TODAY,
     a_programme,
     a_row,
     at,
@@ -22,6 +27,7 @@ from tests.programming.plans.build import (
     line,
     loads,
     revision,
+    squat,
     train,
 )
 
@@ -171,3 +177,26 @@ def test_a_rule_leaves_what_is_past_or_held(cast: Cast) -> None:
     held_by_a_correction(cast, line(running, row, 3), target=Decimal(80))
     set_rule(programme=running, seen=2, row=row, wanted=rule("5"))
     assert loads(running, row) == [Decimal(n) for n in (100, 100, 80, 115)]
+
+
+def test_a_drill_of_a_correction_is_one_line_through_the_weeks(
+    programme: Programme, cast: Cast
+) -> None:
+    a_row(programme)
+    wish = Wish(
+        kind=Kind.ADD_DRILL,
+        movement=squat(),
+        until=date(2026, 12, 31),
+        drill=bench(),
+        sets=3,
+        reps=4,
+        place=Place.AFTER,
+    )
+    seal = preview(cast.athlete, wish, today=TODAY).seal
+    apply(coach=cast.coach, athlete=cast.athlete, wish=wish, today=TODAY, seal=seal)
+    drawn = grid_of(Programme.objects.get(pk=programme.pk), unit="kg")
+    rows = drawn.bands[0].rows
+    assert [str(row.movement) for row in rows] == ["Low-bar squat", "Paused bench press"]
+    assert all(cell.line and cell.why for cell in rows[1].cells)
+    said = {cell.resolved.how for cell in rows[1].cells if cell.resolved}
+    assert said == {"by feel"}
