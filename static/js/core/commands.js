@@ -15,6 +15,11 @@ export class Commands {
     }
   }
 
+  /** @returns {Command[]} in the order in which they were added */
+  get all() {
+    return [...this.#all.values()];
+  }
+
   /** @param {string} name @returns {Command} */
   get(name) {
     const command = this.#all.get(name);

@@ -1,7 +1,9 @@
 // @ts-check
 import { History } from "../core/history.js";
+import { newId } from "../core/names.js";
 import { callOf, inOrder, ranked, repAt, replaced, withRanks } from "../core/review.js";
 import { clipOf } from "./bench.js";
+import { readsAlong } from "./reading-along.js";
 
 /**
  * What a coach does to a review. Each deed changes the store first, so the page answers at once,
@@ -29,17 +31,20 @@ export class Deeds {
 
   /** Do it, remember it. @param {Step[]} steps that belong together */
   #do(...steps) {
+    if (readsAlong(this.state)) return;
     for (const { what, after } of steps) this.#put(what, after);
     this.history.did(steps, Date.now());
     this.#tell();
   }
 
   undo() {
+    if (readsAlong(this.state)) return;
     for (const { what, value } of this.history.undo()) this.#put(what, value);
     this.#tell();
   }
 
   redo() {
+    if (readsAlong(this.state)) return;
     for (const { what, value } of this.history.redo()) this.#put(what, value);
     this.#tell();
   }
@@ -113,7 +118,7 @@ export class Deeds {
     const rep = repAt(rep_calls, clip, frame) ?? this.state.rep;
     /** @type {Note} */
     const note = {
-      id: crypto.randomUUID(),
+      id: newId(),
       clip,
       first_frame: frame,
       last_frame: frame,
@@ -129,10 +134,10 @@ export class Deeds {
       rank: null,
       ...place,
     };
+    if (readsAlong(this.state)) return;
     this.player.pause();
     this.#do({ what: `note:${note.id}`, before: null, after: note });
     this.store.set({ note: note.id, rep: note.rep });
-    return note;
   }
 
   /** @param {string} id @param {Partial<Note>} part */

@@ -23,6 +23,11 @@ const NAMES = {
   Escape: "Esc",
 };
 
+/** @param {string} key */
+function shown(key) {
+  return NAMES[/** @type {"Escape"} */ (key)] ?? key;
+}
+
 /** Every key and what it does, drawn from the key table itself so that it cannot be out of date. */
 export class KeyHelp extends BenchPart {
   #dialog = /** @type {HTMLDialogElement} */ (
@@ -32,8 +37,11 @@ export class KeyHelp extends BenchPart {
   start() {
     /** @type {Map<string, HTMLElement>} */
     const groups = new Map();
-    for (const [key, name] of Object.entries(KEYS)) {
-      const { group, title } = this.bench.commands.get(name);
+    // In the order of the commands: a table of keys puts digits first whatever its author wrote.
+    const keys = Object.entries(KEYS);
+    for (const { name, group, title } of this.bench.commands.all) {
+      const found = keys.filter(([, command]) => command === name).map(([key]) => key);
+      if (!found.length) continue;
       if (/^rep\.[2-9]$/.test(name)) continue;
       if (!groups.has(group)) groups.set(group, h("dl.keylist"));
       groups
@@ -45,7 +53,7 @@ export class KeyHelp extends BenchPart {
             h(
               "kbd",
               {},
-              name === "rep.1" ? "1 to 9" : (NAMES[/** @type {"Escape"} */ (key)] ?? key),
+              name === "rep.1" ? "1 to 9" : found.map(shown).join(" or "),
             ),
           ),
           h("dd", {}, title),

@@ -28,13 +28,14 @@ export class ReplyPanel extends BenchPart {
   start() {
     this.append(this.#none, this.#points, this.#many, this.#restHead, this.#rest, this.#removed);
     this.on(
-      ({ notes, clips, note, library, clip, rep_calls }) => [
+      ({ notes, clips, note, library, clip, rep_calls, claim }) => [
         notes,
         clips,
         note,
         library,
         clip,
         rep_calls,
+        claim,
       ],
       () => this.#draw(),
     );

@@ -1,6 +1,8 @@
 // @ts-check
 import { Outbox } from "../core/outbox.js";
+import { overlaid } from "../core/review.js";
 import { getJSON, Problem, send } from "../net.js";
+import { Shelf } from "./shelf.js";
 
 /** What may still be taken by working on it; an answered one is taken up again on purpose. */
 const FREE = ["waiting", "waiting-on-athlete"];
@@ -21,8 +23,8 @@ export class Saver {
   constructor(store, urls, shelf) {
     this.store = store;
     this.urls = urls;
-    this.shelf = shelf;
-    this.outbox = new Outbox(kept(shelf));
+    this.shelf = new Shelf(shelf);
+    this.outbox = new Outbox();
     addEventListener("online", () => this.wake());
     document.addEventListener("visibilitychange", () => this.wake());
   }
@@ -48,6 +50,19 @@ export class Saver {
     this.#put("reply", "PATCH", this.urls.reply, part);
   }
 
+  /** Go on from what closed pages left unsent; what was changed here since is newer. */
+  async recover() {
+    await this.shelf.takeOver((changes) => {
+      for (const change of changes)
+        if (!this.outbox.changes.some(({ key }) => key === change.key))
+          this.outbox.put(change, Date.now());
+      const { notes, rep_calls, reply } = overlaid(this.store.state, this.outbox.changes);
+      this.store.set({ notes, rep_calls, reply });
+      this.#tell();
+    });
+    this.wake();
+  }
+
   /** Try again now: the network or the reader is back. */
   wake() {
     this.outbox.wake(Date.now());
@@ -62,6 +77,10 @@ export class Saver {
   /** Take the submission: opening it takes nothing, working on it does. Throws Problem. */
   async claim() {
     await send("POST", this.urls.claim);
+    await this.#readClaim();
+  }
+
+  async #readClaim() {
     const { submission, claim, may_publish } = await getJSON(this.urls.state);
     this.store.set({ submission, claim, may_publish });
   }
@@ -103,26 +122,17 @@ export class Saver {
     if (problem.status === 404 && method === "DELETE") this.outbox.arrived();
     else if (problem.kind === "refused") this.outbox.refuse(problem.message);
     else this.outbox.held(said(problem), Date.now());
+    // Somebody else holds it by now: say who, and read along from here.
+    if (problem.kind === "conflict") this.#readClaim().catch((error) => console.warn(error));
   }
 
   #tell() {
     const { state, trouble, refused } = this.outbox;
-    const safe = this.#keep();
+    const safe = this.shelf.keep(this.outbox);
     const why = refused[0]?.why ?? trouble;
     this.store.set({
       save: { state, why: safe ? why : `${why} This browser keeps no copy: stay on the page.` },
     });
-  }
-
-  /** @returns {boolean} false where the browser allows no storage */
-  #keep() {
-    try {
-      if (this.outbox.changes.length) localStorage.setItem(this.shelf, JSON.stringify(this.outbox));
-      else localStorage.removeItem(this.shelf);
-      return true;
-    } catch {
-      return this.outbox.changes.length === 0;
-    }
   }
 }
 
@@ -130,15 +140,6 @@ export class Saver {
 function said({ kind, message }) {
   if (kind === "network") return "the network is gone";
   return kind === "server" ? "the server does not answer for now" : message;
-}
-
-/** @param {string} shelf */
-function kept(shelf) {
-  try {
-    return JSON.parse(localStorage.getItem(shelf) ?? "null");
-  } catch {
-    return null; // storage switched off or unreadable: there is nothing of ours to go on from
-  }
 }
 
 /** @param {string} url @param {Record<string, string|number>} values */

@@ -3,7 +3,6 @@
 import "../axis/film-axis.js";
 import "../board/rep-board.js";
 import "../board/rep-call.js";
-import { overlaid } from "../core/review.js";
 import { Store } from "../core/store.js";
 import { WHOLE } from "../core/zoom.js";
 import { listen } from "../keys.js";
@@ -19,6 +18,7 @@ import { KeyHelp } from "./key-help.js";
 import { readLibrary } from "./library.js";
 import { Looping } from "./looping.js";
 import "./pain-caution.js";
+import { followHolder } from "./reading-along.js";
 import "./reply-frame.js";
 import { ReplyPanel } from "./reply-panel.js";
 import "./save-state.js";
@@ -64,7 +64,6 @@ function begin() {
   const review = embedded();
   const store = new Store(opening(review));
   const saver = new Saver(store, review.urls, `coachdesk.unsent.${review.reader}.${review.submission.id}`);
-  store.set(overlaid(review, saver.outbox.changes));
   const deeds = new Deeds(store, saver, player);
   const commands = benchCommands(store, deeds, player, {
     showKeys: () => /** @type {KeyHelp} */ (page.querySelector("key-help")).open(),
@@ -86,8 +85,9 @@ function begin() {
     button.addEventListener("click", () => commands.run(name));
   }
   listen(commands);
-  saver.wake();
+  void saver.recover();
   void watchClips(store);
+  void followHolder(store, saver);
 }
 
 begin();

@@ -4,16 +4,11 @@ import { getJSON } from "../net.js";
 import { firstPicture, givenVideo, makeVideo } from "./element.js";
 import { Front } from "./front.js";
 import { watchPictures } from "./pictures.js";
+import { NO_FRAMES, NO_PICTURE, problemOf } from "./problems.js";
 import { Seeker } from "./seeker.js";
 import { wholeFile } from "./whole.js";
 
 export const RATES = [0.1, 0.25, 0.5, 1, 1.5, 2];
-const NO_PICTURE =
-  "This browser shows no picture of the clip. The clip is safe: open this page in another browser.";
-const NO_FRAMES =
-  "The clip's frame table did not arrive, so frames cannot be told apart. Load the page again.";
-const NO_FILE =
-  "The clip did not arrive. Nothing is lost: load the page again when the network is back.";
 
 /**
  * A clip that goes to exact frames.
@@ -158,8 +153,8 @@ export class ExactPlayer extends HTMLElement {
     if (address !== this.#address) return;
     if (!table) return this.#say(NO_FRAMES);
     this.table = table;
-    video.addEventListener("error", () => this.#failed(video), { once: true });
-    if (video.error) this.#failed(video);
+    video.addEventListener("error", () => this.#say(problemOf(video)), { once: true });
+    if (video.error) this.#say(problemOf(video));
     const shown = await firstPicture(video);
     if (address !== this.#address) return;
     if (!shown) return this.#say(NO_PICTURE);
@@ -167,12 +162,6 @@ export class ExactPlayer extends HTMLElement {
     this.#tell("ready", { frames: table.length });
     this.showing(this.currentFrame);
     void this.#fetchWhole(src, address);
-  }
-
-  /** A file that cannot be had differs from one that cannot be shown. @param {HTMLVideoElement} video */
-  #failed(video) {
-    const gone = video.error?.code === MediaError.MEDIA_ERR_NETWORK;
-    this.#say(gone ? NO_FILE : NO_PICTURE);
   }
 
   get #about() {

@@ -13,7 +13,7 @@ from playwright.sync_api import Page, expect
 from reviews.replies.models import Note, RepCall, Reply, ReplyVersion
 from tests.browser.conftest import shot
 from tests.browser.player import room
-from tests.browser.player.pages import empty, half_way, held, source
+from tests.browser.player.pages import empty, half_way, source
 from tests.conftest import Cast
 
 Opened = Callable[..., Page]
@@ -200,15 +200,6 @@ def test_the_reply_is_ordered_finished_and_sent(at: Opened) -> None:
     assert ReplyVersion.objects.count() == 1
 
 
-def test_what_another_coach_holds_says_so_and_keeps_what_was_typed(cast: Cast, open_page) -> None:
-    page = open_page(cast.coach, theme="dark")
-    page.goto(held(cast))
-    expect(page.get_by_text("The clip is being made ready.")).to_be_visible()
-    expect(page.locator("#send-why")).to_contain_text("Bram")
-    page.get_by_label("Opening words").fill("Mine")
-    expect(page.locator("save-state")).to_contain_text("Kept here, Bram claimed it")
-
-
 def test_every_key_is_listed(at: Opened) -> None:
     page = at(empty)
     press(page, "?")
@@ -217,6 +208,8 @@ def test_every_key_is_listed(at: Opened) -> None:
     shot(page, "workbench-keys")
     for words in ("Play or pause", "Note on this frame", "To standard", "The other clip"):
         expect(keys.get_by_text(words, exact=True)).to_be_visible()
+    assert keys.locator("dd").first.inner_text() == "Play or pause"
+    assert keys.locator("kbd").first.inner_text() == "Space"
     press(page, "Escape")
     expect(keys).to_be_hidden()
     press(page, "n")

@@ -1,0 +1,40 @@
+// @ts-check
+import { overlaid } from "../core/review.js";
+import { getJSON } from "../net.js";
+
+const LOOK_AGAIN_MS = 3000;
+
+/** @param {import("./bench.js").BenchState} state whether another coach holds it, so that this one reads */
+export function readsAlong({ claim }) {
+  return claim !== null && !claim.mine;
+}
+
+/**
+ * Follow what the holder writes, and who holds it, while it is not this coach: what they write
+ * appears, and when their claim ends the page offers to take it. Nothing is asked for in a hidden tab.
+ * @param {import("./bench.js").BenchStore} store @param {import("./saver.js").Saver} saver
+ */
+export async function followHolder(store, saver) {
+  for (;;) {
+    await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
+    if (document.hidden || store.state.claim?.mine || store.state.reply.published) continue;
+    const review = await getJSON(store.state.urls.state).catch(() => null); // asked again in 3 s
+    if (!review || store.state.claim?.mine) continue;
+    const { submission, claim, may_publish, notes, rep_calls, reply } = review;
+    const seen = overlaid({ ...review, notes, rep_calls, reply }, saver.outbox.changes);
+    store.set({
+      submission, claim, may_publish,
+      ...changed(store.state, { notes: seen.notes, rep_calls: seen.rep_calls, reply: seen.reply }),
+    });
+  }
+}
+
+/**
+ * Only what differs: a part that is set anew is drawn anew.
+ * @param {import("./bench.js").BenchState} old @param {Partial<import("./bench.js").BenchState>} next
+ */
+function changed(old, next) {
+  const names = /** @type {(keyof typeof next)[]} */ (Object.keys(next));
+  const fresh = names.filter((name) => JSON.stringify(old[name]) !== JSON.stringify(next[name]));
+  return Object.fromEntries(fresh.map((name) => [name, next[name]]));
+}
