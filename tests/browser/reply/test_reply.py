@@ -137,3 +137,15 @@ def test_a_dead_network_leaves_the_words_and_says_so(cast, open_page) -> None:
     page.goto(page_of(answered(cast)))
     expect(page.get_by_role("alert")).to_contain_text("frame table did not arrive", timeout=20_000)
     expect(page.get_by_text("“Shove the bar back into the wall.”")).to_be_visible()
+
+
+def test_on_a_slow_network_the_words_come_before_the_clip(cast, open_page) -> None:
+    """A gym's cellar: 50 kB/s, 400 ms away; the video itself never arrives."""
+    page = open_page(cast.athlete, width=390)
+    page.route("**/clips/*/playable*", lambda route: None)  # held for ever
+    slow = {"offline": False, "latency": 400, "downloadThroughput": 50_000, "uploadThroughput": -1}
+    page.context.new_cdp_session(page).send("Network.emulateNetworkConditions", slow)
+    page.goto(page_of(answered(cast)), wait_until="commit")
+    expect(page.get_by_text("“Shove the bar back into the wall.”")).to_be_visible(timeout=20_000)
+    expect(page.get_by_role("heading", name="Film again by")).to_be_visible()
+    assert page.evaluate("document.querySelector('video')?.readyState ?? 0") == 0
