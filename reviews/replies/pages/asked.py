@@ -7,9 +7,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from athletes.permissions import coach_required, signed_in
+from athletes.local import today_of
+from athletes.permissions import coach_required, people_visible_to, signed_in
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.asked import asked_back
+from reviews.replies.checking import due, to_check
 from reviews.replies.messaging import set_aside
 
 
@@ -17,7 +19,9 @@ from reviews.replies.messaging import set_aside
 @require_GET
 def asked(request: HttpRequest) -> HttpResponse:
     """The desk loads it: this wing stands behind the desk's, which knows nothing of replies."""
-    facts = {"threads": asked_back(signed_in(request))}
+    coach = signed_in(request)
+    overdue = due(to_check(people_visible_to(coach)), today_of(coach))
+    facts = {"threads": asked_back(coach), "overdue": overdue}
     return render(request, "reviews/replies/parts/asked_back.html", facts)
 
 

@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
 from athletes.permissions import signed_in
+from reviews.replies.checking import to_check
 from reviews.replies.lines import Line
 from reviews.replies.local import today_of
 from reviews.replies.queries import answered_for, read_by
@@ -31,6 +32,7 @@ def athlete_home(request: HttpRequest) -> HttpResponse:
         "film": sorted((line for line in lines if line.to_film), key=_by_day),
         "open": [line for line in lines if line.is_open],
         "drafts": [line for line in lines if line.submission.is_draft],
+        "checks": to_check([reader]),
         "empty": not lines,
     }
     return render(request, "reviews/replies/home.html", facts)

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from programming.corrections.models import Correction
 from programming.corrections.taking_back import take_back
@@ -217,3 +218,27 @@ def test_the_reply_freezes_what_changed_and_says_when_it_no_longer_holds(
     take_back(correction=Correction.objects.get(), by=cast.coach, today=ground.TODAY)
     assert "no longer holds" in client.get(address).content.decode()
     assert version.content["changes"] == ReplyVersion.objects.get().content["changes"]
+
+
+def test_a_check_back_stands_with_the_athlete_and_overdue_on_the_desk(
+    cast: Cast, coach: Client, note: Note, client: Client, time_machine: Any
+) -> None:
+    ground.programme(cast.athlete)
+    question = note.clip.submission
+    send(coach, note, asked("dose", **{"dose-sets": "2", "check_back_on": "2026-12-11"}))
+    desk = coach.get(reverse("asked-back")).content.decode()
+    assert "Not filmed again yet" not in desk
+    time_machine.move_to("2026-12-12 09:00:00+00:00", tick=False)
+    client.force_login(cast.second_coach)
+    desk = client.get(reverse("asked-back")).content.decode()
+    assert "Not filmed again yet" in desk
+    assert "since Fri 11 Dec" in desk
+    client.force_login(cast.athlete)
+    home = client.get(reverse("athlete-home")).content.decode()
+    assert "was due Fri 11 Dec" in home
+    back = a_submission(cast.athlete, check_back_of=question)
+    back.sent_at = timezone.now()
+    back.save()
+    assert "To be checked" not in client.get(reverse("athlete-home")).content.decode()
+    client.force_login(cast.stranger)
+    assert "Mira" not in client.get(reverse("asked-back")).content.decode()

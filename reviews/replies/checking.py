@@ -1,0 +1,58 @@
+"""Corrections that are to be looked at again: who films what, and by when."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Exists, OuterRef, QuerySet
+
+from athletes.models import User
+from reviews.intake.models import State, Submission
+from reviews.replies.models import CorrectionReason
+
+
+@dataclass(frozen=True)
+class Check:
+    """One question to film again, with the corrections that hang on it; ``by``: the first day."""
+
+    submission: Submission
+    reasons: list[CorrectionReason]
+    by: date
+
+    @property
+    def said(self) -> list[str]:
+        return [reason.correction.said for reason in self.reasons]
+
+    @property
+    def faults(self) -> list[str]:
+        return [reason.seen["fault"] for reason in self.reasons if reason.seen["fault"]]
+
+
+def to_check(athletes: Iterable[User] | QuerySet[User]) -> list[Check]:
+    """Standing corrections with a check-back date that no check-back was sent for since, by
+    question, the first due first. One statement."""
+    sent = Submission.objects.filter(
+        check_back_of=OuterRef("submission"), sent_at__gt=OuterRef("correction__made_at")
+    ).exclude(state=State.DRAFT)
+    open_ones = (
+        CorrectionReason.objects.filter(
+            correction__athlete__in=athletes,
+            correction__taken_back_at=None,
+            correction__check_back_on__isnull=False,
+        )
+        .exclude(Exists(sent))
+        .select_related("correction", "submission__athlete")
+        .order_by("correction__check_back_on", "pk")
+    )
+    found: dict[object, Check] = {}
+    for reason in open_ones:
+        by = reason.correction.check_back_on
+        assert by is not None  # asked for above
+        check = found.setdefault(reason.submission_id, Check(reason.submission, [], by))
+        check.reasons.append(reason)
+    return list(found.values())
+
+
+def due(checks: Iterable[Check], today: date) -> list[Check]:
+    """Those whose day has come and gone without a clip."""
+    return [check for check in checks if check.by < today]
