@@ -41,7 +41,7 @@ def add_clip(*, submission: Submission, unit: str) -> Clip:
         raise TooMany(f"{MOST_ASKED} clips are enough to see it. Take one out to add another.")
     if not asked and submission.clips.count() >= MOST_CLIPS:
         raise TooMany(f"A question can have {MOST_CLIPS} clips. Ask the rest in another one.")
-    before = submission.clips.last()
+    before = submission.clips.last() or _filmed_before(submission)
     last = submission.clips.aggregate(n=Max("position"))["n"] or 0
     told = {name: getattr(before, name) for name in CARRIED} if before else {"load_unit": unit}
     if asked:
@@ -49,6 +49,12 @@ def add_clip(*, submission: Submission, unit: str) -> Clip:
     clip = Clip.objects.create(submission=submission, position=last + 1, **told)
     _touch(submission)
     return clip
+
+
+def _filmed_before(check_back: Submission) -> Clip | None:
+    """The clip that a check-back is to be like: the one said to show the fault, else the first."""
+    earlier = Clip.objects.filter(submission=check_back.check_back_of_id)
+    return earlier.order_by("-shows_fault", "position").first()
 
 
 @transaction.atomic

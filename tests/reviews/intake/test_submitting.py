@@ -247,11 +247,16 @@ def test_round_ups_are_off_until_somebody_says_yes_and_can_be_taken_back(
 
 
 def test_a_check_back_is_a_draft_of_its_own(page: Client, draft, clip: Clip, cast) -> None:
+    lift = Movement.objects.filter(club=None, family=Family.SQUAT).first()
+    Clip.objects.filter(pk=clip.pk).update(movement=lift, view="side", reps=3)
     save(page, draft, question="Why?")
     send(page, draft)
     response = page.get(f"/submit/?check-back={draft.pk}")
     back = Submission.objects.get(check_back_of=draft)
     assert response["Location"] == f"/submit/{back.pk}/"
+    clip.refresh_from_db()
+    fresh = clips.add_clip(submission=back, unit="kg")
+    assert (fresh.movement, fresh.view, fresh.reps) == (clip.movement, "side", None)
     theirs = submitting.open_draft(athlete=cast.other_athlete)
     for nothing in (theirs.pk, back.pk, "no-id"):
         assert page.get(f"/submit/?check-back={nothing}").status_code == 404
