@@ -40,6 +40,9 @@ export function showPicked(page, cell) {
   const each = plates.length ? `Each side ${plates.join(", ")}` : "Nothing on it";
   one(panel, "[data-loading]").textContent = cell.hasAttribute("data-side") ? `${each}, on a ${bar} ${plateUnit} bar.${assumed}` : "";
   one(panel, "[data-rule-said]").textContent = line.dataset.rule ? `Rule of the line: ${line.dataset.rule}.` : "";
+  const why = /** @type {HTMLAnchorElement} */ (one(panel, "[data-why-link]"));
+  why.hidden = !cell.dataset.why;
+  why.href = cell.dataset.why ?? "";
   const svg = panel.querySelector("[data-plates]");
   if (svg instanceof SVGElement) drawPlates(svg, plates, plateUnit);
   aim(page, { line, session, week, movement, day });

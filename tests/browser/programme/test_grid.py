@@ -129,6 +129,7 @@ def test_a_correction_is_named_in_its_cell(open_page, cast: Cast) -> None:
     page, programme = opened(open_page, cast)
     expect(cell(page, BENCH, 3)).to_contain_text("not above 90% of the technical max")
     cell(page, BENCH, 3).focus()
+    expect(page.get_by_role("link", name="Why is this here?")).to_be_visible()
     page.keyboard.press("Delete")
     expect(cell(page, BENCH, 3)).to_contain_text("Take the correction back first")
     assert line(programme, at(programme, 3, 1).prescriptions.get(position=2).row, 3)
