@@ -13,7 +13,7 @@ from programming.corrections.models import Correction
 from programming.corrections.wishes import Wish
 from reviews.intake.models import Submission
 from reviews.replies.local import today_of
-from reviews.replies.models import CorrectionReason, Note
+from reviews.replies.models import CorrectionReason, Note, Outcome
 from reviews.replies.moments import clock_of
 
 
@@ -73,3 +73,13 @@ def standing_reasons(submission: Submission) -> QuerySet[CorrectionReason]:
     """Why each correction of a review that still stands was made, in that order: one statement."""
     made = CorrectionReason.objects.filter(submission=submission, correction__taken_back_at=None)
     return made.select_related("correction").order_by("correction__made_at")
+
+
+def outcome_of(reason: CorrectionReason | None) -> Outcome | None:
+    """What a coach last said, after a check-back, became of the note behind a correction."""
+    if reason is None or reason.note_id is None:
+        return None
+    said = Outcome.objects.filter(
+        note=reason.note_id, check_back__check_back_of=reason.submission_id
+    )
+    return said.order_by("pk").last()

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from athletes.models import User
 from reviews.intake.models import Submission
-from reviews.replies.models import Note, Outcome, RepCall, ReplyVersion, Result
+from reviews.replies.models import CorrectionReason, Note, Outcome, RepCall, ReplyVersion, Result
 from reviews.replies.proposing import Proposal, frozen_calls, no_fault, proposed, reps
 from reviews.replies.refusals import NotFound, Refused
 from reviews.replies.working import submission_for_work
@@ -42,6 +42,16 @@ class FollowUp:
         return sum(point.said is None for point in self.points)
 
 
+def to_judge(version: ReplyVersion) -> list[dict[str, Any]]:
+    """What a check-back answers: the focus points, then what was left for now but changed the
+    programme all the same (such a one has no number). One statement."""
+    question = version.reply.submission_id
+    made = CorrectionReason.objects.filter(submission=question, correction__taken_back_at=None)
+    corrected = {str(pk) for pk in made.values_list("note", flat=True)}
+    content = version.content
+    return content["points"] + [one for one in content["rest"] if one["note"] in corrected]
+
+
 def earlier_version(check_back: Submission) -> ReplyVersion | None:
     """What was last sent for the question that this one follows. One statement."""
     if check_back.check_back_of_id is None:
@@ -54,7 +64,7 @@ def follow_up_of(
     check_back: Submission, *, calls: Iterable[RepCall], notes: Iterable[Note]
 ) -> FollowUp | None:
     """The points to judge, each with its proposal from the check-back's own calls and notes; None
-    when it follows no sent reply. Two statements for a check-back, none for another question.
+    when it follows no sent reply. Three statements for a check-back, none for another question.
     """
     version = earlier_version(check_back)
     if version is None:
@@ -65,7 +75,7 @@ def follow_up_of(
     said = {row.note: row for row in latest}  # the newest row of a point comes last
     points = [
         Point(sent=sent, proposal=_proposal(version, sent, now, noted), said=said.get(_key(sent)))
-        for sent in version.content["points"]
+        for sent in to_judge(version)
     ]
     return FollowUp(version=version, points=points)
 
@@ -98,7 +108,7 @@ def say_outcome(*, coach: User, check_back_id: UUID, note: UUID, result: Result)
     version = earlier_version(check_back)
     if version is None:
         raise Refused(NOT_ONE)
-    sent = next((point for point in version.content["points"] if _key(point) == note), None)
+    sent = next((point for point in to_judge(version) if _key(point) == note), None)
     if sent is None:
         raise NotFound("The earlier reply has no such point any more. Load the page again.")
     last = Outcome.objects.filter(check_back=check_back, note=note).last()

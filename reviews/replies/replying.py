@@ -8,7 +8,8 @@ from uuid import UUID
 from django.db import transaction
 from django.utils import timezone
 
-from athletes.models import User
+from athletes.hooks.telling import tell
+from athletes.models import Event, User
 from reviews.desk.claiming import release
 from reviews.desk.models import Claim
 from reviews.intake.models import State, Submission
@@ -109,4 +110,10 @@ def publish(*, coach: User, submission_id: UUID) -> ReplyVersion:
     answered(submission)
     release(submission=submission, coach=coach)
     once_certain(mail_reply, version.pk)
+    tell(
+        club_id=submission.club_id,
+        event=Event.REPLY_PUBLISHED,
+        submission=str(submission.pk),
+        version=version.number,
+    )
     return version

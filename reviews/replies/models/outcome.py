@@ -64,7 +64,8 @@ class Outcome(models.Model):
     check_back = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="outcomes")
     version = models.ForeignKey(ReplyVersion, on_delete=models.CASCADE, related_name="outcomes")
     note = models.UUIDField()  # the focus point: the note that was frozen in `version`
-    number = models.PositiveSmallIntegerField()  # its number there
+    # Its number there; none for what was left for now and changed the programme all the same.
+    number = models.PositiveSmallIntegerField(null=True, blank=True)
     fault = models.ForeignKey(
         Fault, on_delete=models.RESTRICT, null=True, blank=True, related_name="outcomes"
     )

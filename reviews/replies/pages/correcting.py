@@ -1,6 +1,7 @@
 """From a note to the programme: the page, its preview, applying, taking back, ending."""
 
 from dataclasses import dataclass
+from datetime import date
 from uuid import UUID
 
 from django.contrib import messages
@@ -19,9 +20,9 @@ from programming.corrections.taking_back import end, take_back, trained_on
 from programming.permissions import corrections_changeable_by, movements_visible_to
 from programming.refusals import Refused
 from reviews.permissions import notes_reviewable_by
-from reviews.replies.correcting import Decision, correct, seen_in
+from reviews.replies.correcting import Decision, correct, outcome_of, seen_in
 from reviews.replies.local import today_of
-from reviews.replies.models import Note
+from reviews.replies.models import Note, Outcome
 from reviews.replies.pages.correction_forms import PARTS, Part, Shared
 from reviews.replies.pages.correction_words import Row, rows_of
 from reviews.replies.pages.stills import still_of
@@ -55,6 +56,15 @@ class Room:
     def nothing(self) -> str:
         """Why the button would do nothing, said before it is pressed."""
         return wish_place(self.shown) if self.shown and not self.shown.happening else ""
+
+
+@dataclass(frozen=True)
+class Held:
+    """A running correction: when it was last trained, and what a check-back showed."""
+
+    correction: Correction
+    trained: date | None
+    outcome: Outcome | None
 
 
 def _room(coach: User, note: Note, data: QueryDict) -> Room:
@@ -125,10 +135,13 @@ def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
     return render(request, f"reviews/corrections/{part}.html", facts, status=status)
 
 
-def _running(athlete: User) -> list[tuple[Correction, object]]:
-    """What holds now, each with the last day it was trained, if it was."""
-    held = Correction.objects.filter(athlete=athlete, taken_back_at=None, ended_on=None)
-    return [(one, trained_on(one)) for one in held.select_related("reason")[:20]]
+def _running(athlete: User) -> list[Held]:
+    """What holds now, the newest first."""
+    standing = Correction.objects.filter(athlete=athlete, taken_back_at=None, ended_on=None)
+    return [
+        Held(one, trained_on(one), outcome_of(getattr(one, "reason", None)))
+        for one in standing.select_related("reason")[:20]
+    ]
 
 
 @coach_required

@@ -17,7 +17,7 @@ const RESULTS = /** @type {const} */ ([
  *
  * `data-from` is the address of the points, `data-say` that of one outcome with __id__ for the note.
  *
- * @typedef {{note: string, number: number, title: string, cue: string, drill: string,
+ * @typedef {{note: string, number: number|null, title: string, cue: string, drill: string,
  *   proposal: {result: string, why: string}, said: string|null}} Point
  */
 export class CheckBack extends BenchPart {
@@ -82,7 +82,7 @@ export class CheckBack extends BenchPart {
     return h(
       "li",
       {},
-      h("p", {}, h("b", {}, `${number}. ${title}`)),
+      h("p", {}, h("b", {}, number ? `${number}. ${title}` : title)),
       used && h("p.small.muted", {}, used),
       h("div.choices", { role: "group", "aria-label": `What became of it: ${title}` }, ...choices),
       h("p.small.muted", {}, said ? proposal.why : `Proposed: ${words(proposal.result)}. ${proposal.why}`),

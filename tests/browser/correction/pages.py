@@ -12,7 +12,7 @@ from programming.corrections.models import Kind
 from programming.corrections.previewing import preview
 from programming.corrections.wishes import Wish
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
-from programming.models import Movement
+from programming.models import Change, Movement, Prescription
 from reviews.models import Note
 from reviews.replies.correcting import Decision, correct
 from tests.browser.pages import Look
@@ -104,7 +104,20 @@ def incomplete(cast: Cast) -> str:
     return address(planned(cast), kind="rebuild", **{"rebuild-name": "Flat back"})
 
 
+def why(cast: Cast) -> str:
+    """Seen by the athlete: a line that a correction changed."""
+    clashing(cast)
+    return reverse("why", args=[Change.objects.first().prescription_id])
+
+
+def why_not(cast: Cast) -> str:
+    planned(cast)
+    return reverse("why", args=[Prescription.objects.first().pk])
+
+
 PAGES = [
+    Look("why", "athlete", why),
+    Look("why", "coach", why_not, state="plain"),
     Look("correction", "coach", fresh),
     Look("correction", "coach", capped, state="capped"),
     Look("correction", "coach", clashing, state="clashing"),

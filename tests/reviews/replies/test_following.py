@@ -8,12 +8,14 @@ from django.db import transaction
 from django.db.models import RestrictedError
 
 from athletes.models import User
+from programming.corrections.models import Correction, Kind
 from reviews.desk.claiming import NotClaimed, claim
 from reviews.intake.models import Submission
 from reviews.library.models import Cue, Fault
 from reviews.replies.calling import Verdict, call_rep
-from reviews.replies.following import FollowUp, say_outcome
-from reviews.replies.models import Outcome, ReplyVersion, Result
+from reviews.replies.correcting import outcome_of, seen_in
+from reviews.replies.following import FollowUp, say_outcome, to_judge
+from reviews.replies.models import CorrectionReason, Outcome, ReplyVersion, Result
 from reviews.replies.models.outcome import Kept
 from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
@@ -186,3 +188,24 @@ def test_the_athlete_reads_it_in_a_sentence_on_the_page_and_in_the_mail(
     first = earlier.reply.submission_id
     assert f"/submissions/{first}/" in page
     assert f"/submissions/{back.pk}/" in client.get(f"/submissions/{first}/").content.decode()
+
+
+def test_what_was_left_for_now_is_judged_too_once_it_changed_the_programme(
+    cast: Cast, earlier: ReplyVersion, back: Submission, fault: Fault
+) -> None:
+    clip = earlier.reply.submission.clips.get()
+    note = a_note(cast.coach, clip, fault=fault)
+    version = publish(coach=cast.coach, submission_id=earlier.reply.submission_id)
+    assert str(note.pk) not in {sent["note"] for sent in to_judge(version)}
+    made = Correction.objects.create(
+        athlete=cast.athlete, kind=Kind.HOLD, said="Squat left out", made_by=cast.coach
+    )
+    reason = CorrectionReason.objects.create(
+        correction=made, submission=earlier.reply.submission, note=note, seen=seen_in(note)
+    )
+    assert [sent["note"] for sent in to_judge(version)][-1] == str(note.pk)
+    claim(submission=back, coach=cast.coach)
+    say_outcome(coach=cast.coach, check_back_id=back.pk, note=note.pk, result=Result.BETTER)
+    said = outcome_of(reason)
+    assert said is not None
+    assert (said.result, said.number) == (Result.BETTER, None)
