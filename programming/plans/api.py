@@ -13,7 +13,7 @@ from rest_framework.views import APIView
 
 from athletes.permissions import signed_in
 from programming.permissions import programmes_editable_by
-from programming.plans.grid import grid_of
+from programming.plans.grid import grid_of, unit_for
 from programming.plans.prescribing import Cell, write_cells
 from programming.plans.revising import Stale
 from programming.refusals import Refused
@@ -51,24 +51,26 @@ class CellsView(APIView):
 
     def patch(self, request: Request, pk: UUID) -> Response:
         user = signed_in(request)
-        programme = get_object_or_404(programmes_editable_by(user), pk=pk)
+        mine = programmes_editable_by(user).select_related("athlete")
+        programme = get_object_or_404(mine, pk=pk)
+        unit = unit_for(programme, user)
         sent = CellsIn(data=request.data)
         sent.is_valid(raise_exception=True)
         cells = [Cell(**dict(cell)) for cell in sent.validated_data["cells"]]
         try:
             written = write_cells(
-                programme=programme, seen=sent.validated_data["seen"], cells=cells, unit=user.unit
+                programme=programme, seen=sent.validated_data["seen"], cells=cells, unit=unit
             )
         except Stale as stale:
             raise Elsewhere(str(stale)) from None
         except Refused as refusal:
             raise Unfit(str(refusal)) from None
-        grid = grid_of(written.programme, unit=user.unit)
+        grid = grid_of(written.programme, unit=unit)
         drawn = grid.cells(cell.row for cell in cells)
         return Response(
             {
                 "revision": written.programme.revision,
-                "cells": {cell.key: _json(cell, user.unit) for cell in drawn if cell.session},
+                "cells": {cell.key: _json(cell, unit) for cell in drawn if cell.session},
                 "sets": {week.number: week.sets for week in grid.weeks},
                 "refused": {f"{s}:{row}": why for (s, row), why in written.refused.items()},
             }

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from django.db.models import Prefetch
 
+from athletes.models import User
 from programming.logs.models import LoggedSet, MaxKind
 from programming.plans.copying import Copied
 from programming.plans.doses import dose_of
@@ -118,8 +119,13 @@ class Grid:
         ]  # fmt: skip
 
 
+def unit_for(programme: Programme, reader: User) -> str:
+    """A programme is read and written in what its athlete loads: 290 lb, not 131.54 kg."""
+    return programme.athlete.unit if programme.athlete else reader.unit
+
+
 def grid_of(programme: Programme, *, unit: str, copies: list[Copied] | None = None) -> Grid:
-    """``unit``: the reader's. ``copies``: a week that is shown dashed and not placed yet."""
+    """``unit``: that of `unit_for`. ``copies``: a week that is shown dashed and not placed yet."""
     return _Drawing(programme, unit, copies or []).grid()
 
 

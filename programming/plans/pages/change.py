@@ -24,6 +24,7 @@ from programming.plans import (
     shifting,
     templating,
 )
+from programming.plans.grid import unit_for
 from programming.plans.models import Programme
 from programming.refusals import Refused
 
@@ -87,7 +88,7 @@ def delete_session(by: User, programme: Programme, told: Told) -> str:
 
 def copy_week(by: User, programme: Programme, told: Told) -> str:
     told["add"] = told["add"] or 0
-    copying.copy_week(programme=programme, unit=by.unit, **told)
+    copying.copy_week(programme=programme, unit=unit_for(programme, by), **told)
     return f"Week {told['week']} is placed as week {told['to_week']}."
 
 
@@ -103,7 +104,7 @@ def shift(by: User, programme: Programme, told: Told) -> str:
 
 def add_row(by: User, programme: Programme, told: Told) -> str:
     told["movement"] = _movement(by, told["movement"])
-    prescribing.add_row(programme=programme, unit=by.unit, **told)
+    prescribing.add_row(programme=programme, unit=unit_for(programme, by), **told)
     return f"{told['movement']} is in the programme."
 
 

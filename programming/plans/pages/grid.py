@@ -15,7 +15,7 @@ from athletes.permissions import coach_required, people_visible_to, signed_in
 from programming.permissions import movements_visible_to, programmes_editable_by
 from programming.plans.copying import Copied, copied_week
 from programming.plans.forms import WEEKDAYS, CopyForm, StartForm
-from programming.plans.grid import grid_of
+from programming.plans.grid import grid_of, unit_for
 from programming.plans.models import Programme
 from programming.refusals import Refused
 
@@ -64,7 +64,7 @@ def _grid_page(request: HttpRequest, programme: Programme) -> HttpResponse:
         "programme": programme,
         "athlete": of,
         "others": others,
-        "grid": grid_of(programme, unit=user.unit, copies=copies),
+        "grid": grid_of(programme, unit=unit_for(programme, user), copies=copies),
         "copy": copy_form,
         "movements": movements.distinct(),
         "weekdays": [label for _, label in WEEKDAYS],
@@ -83,7 +83,7 @@ def _copying(request: HttpRequest, programme: Programme) -> tuple[list[Copied], 
     wanted = form.cleaned_data
     try:
         add = wanted["add"] or Decimal(0)
-        unit = signed_in(request).unit
+        unit = unit_for(programme, signed_in(request))
         copies = copied_week(programme, wanted["week"], wanted["to_week"], add=add, unit=unit)
     except Refused as refusal:
         messages.error(request, str(refusal))

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET
 
 from athletes.permissions import signed_in
 from programming.permissions import may_log, programmes_visible_to
+from programming.plans.grid import unit_for
 from programming.plans.pages.grid import running_programme
 from programming.plans.reading import weeks_of
 
@@ -32,13 +33,15 @@ def sheet(request: HttpRequest, pk: UUID) -> HttpResponse:
     """One page a week from this one on, with room to write what was done; ``?all``: every week."""
     user = signed_in(request)
     programme = get_object_or_404(programmes_visible_to(user).select_related("athlete"), pk=pk)
-    every = weeks_of(programme, unit=user.unit)
+    unit = unit_for(programme, user)
+    every = weeks_of(programme, unit=unit)
     coming = [read for read in every if read.week.state != "done"]
     weeks = every if "all" in request.GET or not coming else coming
     page = {
         "programme": programme,
         "athlete": programme.athlete,
         "weeks": weeks,
+        "unit": unit,
         "hidden": len(every) - len(weeks),
     }
     return render(request, "programming/plans/sheet.html", page)

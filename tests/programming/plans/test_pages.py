@@ -204,3 +204,17 @@ def test_pairs_are_read_as_they_are_written() -> None:
     assert read_pairs(written_pairs(pairs)) == pairs
     with pytest.raises(Refused, match="more than 40"):
         read_pairs("25x41")
+
+
+def test_a_programme_is_in_what_its_athlete_loads(
+    coach: Client, cast: Cast, programme: Programme
+) -> None:
+    type(cast.athlete).objects.filter(pk=cast.athlete.pk).update(unit="lb")
+    row = a_row(programme, "3x5 225lb")
+    assert cast.coach.unit == "kg"
+    page = coach.get(reverse("programme-grid", args=[programme.pk])).content.decode()
+    assert "225\u2009lb" in page
+    assert "102.06" not in page
+    cell = {"session": str(at(programme, 1).pk), "row": str(row), "text": "3x5 230"}
+    told = patch(coach, programme, [cell]).json()
+    assert told["cells"][f"{cell['session']}:{row}"]["text"] == "3x5 230lb"
