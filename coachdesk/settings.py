@@ -92,7 +92,12 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 # Rate limits live here: several web processes must share it, or each would count for itself.
-CACHES = {"default": env.cache("COACHDESK_CACHE_URL", default="locmemcache://")}
+CACHES: dict[str, dict[str, Any]] = {
+    "default": env.cache("COACHDESK_CACHE_URL", default="locmemcache://")
+}
+if CACHES["default"]["BACKEND"].endswith("RedisCache"):
+    CACHES["default"]["BACKEND"] = "coachdesk.softcache.SoftRedisCache"
+    CACHES["default"]["OPTIONS"] = {"socket_connect_timeout": 1, "socket_timeout": 1}
 
 # People
 AUTH_USER_MODEL = "athletes.User"
