@@ -2,6 +2,8 @@
 
 from django.urls import path
 
+from athletes.hooks import views as hooks
+from athletes.tokens import views as tokens
 from athletes.views import joining, people, person, profile
 
 urlpatterns = [
@@ -12,5 +14,10 @@ urlpatterns = [
     path("people/<int:pk>/deactivate/", person.deactivate, name="person-deactivate"),
     path("people/<int:pk>/bring-back/", person.bring_back, name="person-bring-back"),
     path("me/", profile.profile, name="profile"),
+    path("club/webhooks/", hooks.webhooks, name="webhooks"),
+    path("club/webhooks/<uuid:pk>/", hooks.deliveries, name="webhook"),
+    path("club/webhooks/<uuid:pk>/end/", hooks.end_webhook, name="webhook-end"),
+    path("me/tokens/", tokens.tokens, name="tokens"),
+    path("me/tokens/<uuid:pk>/end/", tokens.end_token, name="token-end"),
     path("join/<str:token>/", joining.join, name="join"),
 ]

@@ -13,7 +13,14 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "coachdesk.settings")
 app = Celery("coachdesk")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks(
-    ["programming.logs", "reviews.intake", "reviews.desk", "reviews.replies", "coachdesk"],
+    [
+        "athletes.hooks",
+        "programming.logs",
+        "reviews.intake",
+        "reviews.desk",
+        "reviews.replies",
+        "coachdesk",
+    ],
     related_name="tasks",
 )
 

@@ -38,6 +38,7 @@ INSTALLED_APPS = [
     "allauth.mfa",
     "allauth.usersessions",
     "rest_framework",
+    "drf_spectacular",
     "django_htmx",
     "csp",
 ]
@@ -198,6 +199,8 @@ CLAIM_MINUTES = env.int("COACHDESK_CLAIM_MINUTES", 30)
 OVERDUE_DAYS = env.int("COACHDESK_OVERDUE_DAYS", 5)
 REVIEW_MINUTES_PER_CLIP = env.int("COACHDESK_REVIEW_MINUTES_PER_CLIP", 5)  # until a coach has data
 FOCUS_POINTS_SUGGESTED = env.int("COACHDESK_FOCUS_POINTS", 3)
+# Webhooks reach public addresses only; a club whose programs are in its own network says so.
+WEBHOOKS_MAY_STAY_INSIDE = env.bool("COACHDESK_WEBHOOKS_MAY_STAY_INSIDE", False)
 
 # Background work: no result backend, the rows hold the outcome.
 CELERY_BROKER_URL = env("COACHDESK_BROKER_URL", default="redis://127.0.0.1:6379/0")
@@ -226,6 +229,11 @@ CELERY_BEAT_SCHEDULE = {
         "task": "programming.logs.tasks.prove_summaries",
         "schedule": crontab(hour=3, minute=20),
     },
+    "sweep webhooks": {"task": "athletes.hooks.tasks.sweep_deliveries", "schedule": 30.0},
+    "forget old answers": {
+        "task": "athletes.hooks.tasks.forget_old",
+        "schedule": crontab(hour=3, minute=50),
+    },
     "mail replies": {"task": "reviews.replies.tasks.sweep_mail", "schedule": 30.0},
 }
 
@@ -242,12 +250,35 @@ TIME_ZONE = "UTC"
 FORMAT_MODULE_PATH = ["coachdesk.formats"]
 
 REST_FRAMEWORK = {
-    "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
-    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    # The first one names the challenge of a 401.
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "coachdesk.api.authentication.BearerAuthentication",
+        "rest_framework.authentication.SessionAuthentication",
+    ],
+    "DEFAULT_PERMISSION_CLASSES": [
+        "rest_framework.permissions.IsAuthenticated",
+        "coachdesk.api.scopes.WithinScope",
+    ],
+    "DEFAULT_THROTTLE_CLASSES": ["coachdesk.api.throttles.TokenThrottle"],
+    "DEFAULT_THROTTLE_RATES": {"token": env("COACHDESK_TOKEN_RATE", default="600/min")},
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
     "EXCEPTION_HANDLER": "coachdesk.problems.as_problem",
     "COERCE_DECIMAL_TO_STRING": True,
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Coachdesk",
+    "VERSION": "1",
+    "DESCRIPTION": "What the pages do, for programs: same rules, same permissions.",
+    "OAS_VERSION": "3.1.0",
+    "SERVE_INCLUDE_SCHEMA": False,
+    "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
+    "ENUM_NAME_OVERRIDES": {"Unit": "athletes.models.Unit"},
+    "POSTPROCESSING_HOOKS": [
+        "drf_spectacular.hooks.postprocess_schema_enums",
+        "coachdesk.api.document.with_problems",
+    ],
 }
 
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False

@@ -14,6 +14,8 @@ urlpatterns = [
     path("", home, name="home"),
     path("accounts/", include("allauth.urls")),
     path("admin/", admin.site.urls),
+    path("api/v1/", include("coachdesk.api.urls")),
+    path("api/v1/", include("athletes.api_urls")),
     path("api/v1/", include("programming.api_urls")),
     path("api/v1/", include("reviews.api_urls")),
     path("health/live", live, name="health-live"),

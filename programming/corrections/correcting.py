@@ -6,7 +6,8 @@ from uuid import uuid5
 from django.db import IntegrityError, transaction
 from django.db.models import F
 
-from athletes.models import User
+from athletes.hooks.telling import tell
+from athletes.models import Event, User
 from programming.corrections.models import Change, Correction, Kind
 from programming.corrections.previewing import Line, Preview, preview
 from programming.corrections.snapshots import restore
@@ -53,6 +54,12 @@ def apply(
         _change(correction, line, new)
     touched = {line.session.programme_id for line in shown.happening}
     Programme.objects.filter(pk__in=touched).update(revision=F("revision") + 1)
+    tell(
+        club_id=athlete.club_id,
+        event=Event.CORRECTION_APPLIED,
+        correction=str(correction.pk),
+        athlete=athlete.pk,
+    )
     return correction
 
 

@@ -95,7 +95,7 @@ class ClipApi(APIView):
     def patch(self, request: Request, clip_id: UUID) -> Response:
         user = signed_in(request)
         clip = self._own(request, clip_id, clips_changeable_by(user))
-        fields = ClipFields(data=request.data, athlete=user)
+        fields = ClipFields(data=request.data, context={"athlete": user})
         fields.is_valid(raise_exception=True)
         return self._if_draft(lambda: clips.save_clip(clip=clip, changes=fields.changes()))
 

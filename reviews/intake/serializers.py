@@ -7,9 +7,11 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from django.db.models import QuerySet
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from athletes.models import User, WarningSign
+from athletes.models import Unit, WarningSign
 from programming.models import Movement
 from programming.permissions import movements_visible_to
 from programming.units import to_kg
@@ -36,6 +38,7 @@ def decimal(text: Any, sentence: str) -> Decimal:
     return value
 
 
+@extend_schema_field({"type": ["integer", "string"]})
 class Whole(serializers.Field):
     """A whole number in a range; empty means not said."""
 
@@ -56,6 +59,7 @@ class Whole(serializers.Field):
         return value
 
 
+@extend_schema_field({"type": ["number", "string"]})
 class Effort(serializers.Field):
     """RPE on the scale of repetitions in reserve, 1 to 10 in halves; empty means not said."""
 
@@ -78,7 +82,7 @@ class Load(serializers.Serializer[Any]):
     """A load as it was typed: the number and its unit."""
 
     value = serializers.CharField(allow_blank=True)
-    unit = serializers.ChoiceField(choices=["kg", "lb"])
+    unit = serializers.ChoiceField(choices=Unit.choices)
 
     def to_internal_value(self, data: Any) -> dict[str, Any]:
         told = super().to_internal_value(data)
@@ -93,11 +97,13 @@ class Load(serializers.Serializer[Any]):
         return {"kg": to_kg(value, unit), "unit": unit}
 
 
+@extend_schema_field(OpenApiTypes.INT)
 class OwnMovement(serializers.PrimaryKeyRelatedField[Movement]):
     """A shipped movement or one of the athlete's club; another club's does not exist."""
 
     def get_queryset(self) -> QuerySet[Movement]:
-        return movements_visible_to(self.context["athlete"])
+        athlete = self.context.get("athlete")  # nobody while the API is only being described
+        return movements_visible_to(athlete) if athlete else Movement.objects.none()
 
 
 class ClipFields(serializers.Serializer[Clip]):
@@ -108,9 +114,6 @@ class ClipFields(serializers.Serializer[Clip]):
     reps_in_reserve = Whole(0, 10, RESERVE)
     view = serializers.ChoiceField(choices=View.choices, allow_blank=True, required=False)
     shows_fault = serializers.BooleanField(required=False)
-
-    def __init__(self, *args: Any, athlete: User, **kwargs: Any) -> None:
-        super().__init__(*args, context={"athlete": athlete}, **kwargs)
 
     def changes(self) -> dict[str, Any]:
         """The validated fields under the names of the row."""

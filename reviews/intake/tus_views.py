@@ -4,6 +4,7 @@ Errors are problem details (RFC 9457) whose sentence the page shows; every answe
 included, carries Tus-Resumable.
 """
 
+from collections.abc import Sequence
 from typing import Any
 from uuid import UUID
 
@@ -13,7 +14,7 @@ from django.urls import reverse
 from django.utils.http import http_date
 from rest_framework.exceptions import APIException, NotFound
 from rest_framework.parsers import BaseParser
-from rest_framework.permissions import AllowAny, IsAuthenticated
+from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -73,9 +74,9 @@ class TusView(APIView):
             request.method = override
         return super().dispatch(request, *args, **kwargs)
 
-    def get_permissions(self) -> list[Any]:
+    def get_permissions(self) -> Sequence[Any]:
         # What the server can do is no secret, and clients ask before they sign in.
-        return [AllowAny()] if self.request.method == "OPTIONS" else [IsAuthenticated()]
+        return [AllowAny()] if self.request.method == "OPTIONS" else super().get_permissions()
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)

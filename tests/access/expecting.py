@@ -53,8 +53,8 @@ class Row:
 
 
 def api(route: str, expected: Expected, **more: Any) -> Row:
-    """A row of the REST interface: JSON, and 403 in place of the sign-in page."""
-    return Row(route, {**expected, "anonymous": 403}, content_type="application/json", **more)
+    """A row of the REST interface: JSON, and 401 in place of the sign-in page."""
+    return Row(route, {**expected, "anonymous": 401}, content_type="application/json", **more)
 
 
 def everyone(answer: Answer) -> Expected:

@@ -143,7 +143,7 @@ export class Sending {
       this.#waits(status === 0 && !navigator.onLine ? "gone" : status === 0 ? "gone" : "server");
       return;
     }
-    this.reason = status === 403
+    this.reason = status === 401 || status === 403
       ? "You are signed out. What is in stays in: sign in, open this page again and pick the file again."
       : detail || `The server refused this file (${status}). Pick it again, or ask your coach.`;
     this.#quiet();

@@ -1,8 +1,12 @@
 """Who is in the club, who joins, and one's own page."""
 
+from uuid import uuid4
+
+from athletes.models import Webhook
 from tests.access.expecting import (
     ROLES,
     Row,
+    api,
     coached,
     coaches_page,
     owners,
@@ -23,6 +27,15 @@ def new_athlete(world: World) -> dict[str, object]:
     return {"email": "another@example.org", "role": "athlete", "coach": world.coach.pk}
 
 
+def hook(world: World) -> dict[str, object]:
+    made = Webhook.objects.create(
+        club=world.athlete.club, url="https://example.org/", events=["reply.published"], secret="s"
+    )
+    return {"pk": made.pk}
+
+
+# Without an object: an owner of any club has the page of that club.
+OWNERS_PAGE = {**signed_in(403), "owner": 200, "foreign_owner": 200}
 JOINS = {"name": "Nil", "password": "chalk and iron", "unit": "kg", "timezone": "UTC"}
 
 ROWS = [
@@ -39,6 +52,21 @@ ROWS = [
         args=person, data=lambda world: {"role": "coach"}),
     Row("person-deactivate", owners(302), "POST", args=person),
     Row("person-bring-back", owners(302), "POST", args=person),
+    Row("tokens", signed_in(200)),
+    Row("tokens", signed_in(422), "POST", about="nothing chosen"),
+    Row("token-end", signed_in(302), "POST", args=lambda world: {"pk": uuid4()}),
+    Row("webhooks", OWNERS_PAGE),
+    Row("webhooks", {**OWNERS_PAGE, "owner": 422, "foreign_owner": 422}, "POST"),
+    Row("webhook", owners(200), args=hook),
+    Row("webhook-end", owners(302), "POST", args=hook),
+    Row("api-docs", signed_in(200)),
+    api("api-schema", signed_in(200), query="?format=json"),
+    api("api-me", signed_in(200)),
+    api("api-people", signed_in(200)),
+    api("api-invitations", coaches_page(200)),
+    api("api-invitations", {**coaches_page(201), "stranger": 400, "foreign_owner": 400},
+        method="POST", data=new_athlete),
+    api("api-invitation", {**coached(204), "second_coach": 404}, method="DELETE", args=invitation),
     Row("profile", signed_in(200)),
     Row("profile", signed_in(302), "POST",
         data=lambda world: {"name": "New", "unit": "lb", "timezone": "UTC", "letter_keys": "True"}),

@@ -9,7 +9,8 @@ from django.urls import reverse
 from django.utils.timezone import now
 
 from athletes import inviting
-from athletes.models import Invitation, PainReport, Role
+from athletes.models import Event, Invitation, PainReport, Role, Webhook
+from athletes.tokens.issuing import issue, revoke
 from tests.athletes.passkeys import a_passkey
 from tests.browser.pages import Look
 from tests.conftest import Cast
@@ -77,6 +78,37 @@ def changing_address(cast: Cast) -> str:
     return reverse("account_email")
 
 
+def two_tokens(cast: Cast) -> str:
+    """One in use, one that was ended; the page is the same after the answer that shows a secret."""
+    issue(user=cast.athlete, name=LONG, scopes=["log:read", "submissions:write"], days=30)
+    old, _ = issue(user=cast.athlete, name="Old notebook", scopes=["log:read"], days=7)
+    revoke(user=cast.athlete, token_id=old.pk)
+    return reverse("tokens")
+
+
+def told_hook(name: str):
+    """A long address with a delivery that was taken, one that waits and one that was given up."""
+
+    def build(cast: Cast) -> str:
+        url = "https://hooks.example.org/a/rather/long/path/that/goes/on?key=000000000000000000000"
+        hook = Webhook.objects.create(
+            club=cast.owner.club, url=url, events=list(Event.values), secret="s"
+        )
+        rows = hook.deliveries
+        rows.create(event=Event.REPLY_PUBLISHED, payload={}, attempts=1, taken_at=now(), status=204)
+        rows.create(event=Event.SUBMISSION_SENT, payload={}, attempts=2, status=500)
+        rows.create(
+            event=Event.CORRECTION_APPLIED,
+            payload={},
+            attempts=7,
+            due_at=None,
+            problem="Late.",
+        )
+        return reverse(name, kwargs={"pk": hook.pk} if name == "webhook" else None)
+
+    return build
+
+
 PAGES = [
     Look("account_login", None, at("account_login")),
     Look("account_signup", None, at("account_signup")),
@@ -116,6 +148,12 @@ PAGES = [
     Look("mfa_remove_webauthn", "athlete", with_passkey("mfa_remove_webauthn", own_key=True)),
     Look("usersessions_list", "athlete", at("usersessions_list")),
     Look("profile", "athlete", at("profile")),
+    Look("tokens", "athlete", two_tokens),
+    Look("tokens", "coach", at("tokens"), "empty"),
+    Look("webhooks", "owner", told_hook("webhooks")),
+    Look("webhooks", "owner", at("webhooks"), "empty"),
+    Look("webhook", "owner", told_hook("webhook")),
+    Look("api-docs", "coach", at("api-docs")),
     Look("profile", "coach", at("profile")),
     Look("people", "owner", busy_club),
     Look("people", "coach", at("people")),

@@ -1,0 +1,1 @@
+"""Signed messages to a club's own programs when something happened."""

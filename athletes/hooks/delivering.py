@@ -1,0 +1,98 @@
+"""Taking one telling to its address, with patience."""
+
+import json
+from datetime import datetime, timedelta
+from typing import Any
+from urllib.parse import urlsplit
+from uuid import UUID
+
+import httpx
+from django.db import transaction
+from django.utils import timezone
+
+from athletes.hooks.addresses import Forbidden, resolve
+from athletes.hooks.signing import signature
+from athletes.models import Delivery
+
+# After each failure. A receiver that was away for a night still hears everything.
+WAITS = [timedelta(**one) for one in (
+    {"seconds": 10}, {"minutes": 1}, {"minutes": 10}, {"hours": 1}, {"hours": 6}, {"hours": 12},
+)]  # fmt: skip
+TIMEOUT = httpx.Timeout(10, connect=5)
+LEASE = timedelta(minutes=2)  # longer than any attempt: nobody else takes it meanwhile
+MOST_READ = 64 * 1024
+
+
+def deliver(delivery_id: UUID) -> bool:
+    """One attempt, if it is due. The row is leased in a transaction of its own, so that no
+    statement waits for somebody else's server. True when it was taken."""
+    row = _lease(delivery_id)
+    if row is None:
+        return False
+    status, problem = _send(row)
+    taken = status is not None and 200 <= status < 300
+    row.status, row.problem = status, problem[:200]
+    row.taken_at = timezone.now() if taken else None
+    row.due_at = None if taken else _again(row.attempts)
+    kept = Delivery.objects.filter(pk=row.pk, webhook__ended_at=None)
+    kept.update(status=row.status, problem=row.problem, taken_at=row.taken_at, due_at=row.due_at)
+    return taken
+
+
+@transaction.atomic
+def _lease(delivery_id: UUID) -> Delivery | None:
+    now = timezone.now()
+    due = Delivery.objects.filter(pk=delivery_id, due_at__lte=now, webhook__ended_at=None)
+    row = due.select_for_update(of=("self",)).select_related("webhook").first()
+    if row is None:
+        return None
+    row.attempts += 1
+    row.due_at = now + LEASE
+    row.save(update_fields=["attempts", "due_at"])
+    return row
+
+
+def _again(attempts: int) -> datetime | None:
+    return timezone.now() + WAITS[attempts - 1] if attempts <= len(WAITS) else None
+
+
+def _send(row: Delivery) -> tuple[int | None, str]:
+    """(status, what went wrong). Connects to the address that was checked, under the name that
+    was asked for: a second look-up could answer something else."""
+    body = json.dumps({"id": str(row.pk), **row.payload}, separators=(",", ":")).encode()
+    signed = signature(secret=row.webhook.secret, moment=timezone.now(), body=body)
+    headers = {
+        "Content-Type": "application/json",
+        "User-Agent": "Coachdesk",
+        "Coachdesk-Event": row.event,
+        "Coachdesk-Delivery": str(row.pk),
+        "Coachdesk-Signature": signed,
+    }
+    try:
+        return _post(row.webhook.url, body, headers), ""
+    except Forbidden as why:
+        return None, str(why)
+    except httpx.TimeoutException:
+        return None, "It did not answer in time."
+    except (httpx.HTTPError, httpx.InvalidURL) as error:
+        return None, f"It could not be reached: {type(error).__name__}."
+
+
+def _post(url: str, body: bytes, headers: dict[str, str]) -> int:
+    parts = urlsplit(url)
+    host = parts.hostname or ""
+    port = parts.port or (443 if parts.scheme == "https" else 80)
+    address = resolve(host, port)
+    at = httpx.URL(url).copy_with(host=address)
+    named: dict[str, Any] = {"sni_hostname": host} if parts.scheme == "https" else {}
+    # trust_env: a proxy of the environment would look the name up again.
+    with (
+        httpx.Client(timeout=TIMEOUT, follow_redirects=False, trust_env=False) as client,
+        client.stream(
+            "POST", at, content=body, headers={**headers, "Host": parts.netloc}, extensions=named
+        ) as answer,
+    ):
+        for read, _ in enumerate(answer.iter_raw(1024)):
+            if read * 1024 > MOST_READ:
+                break  # nobody needs to read a film to know the status
+        return answer.status_code

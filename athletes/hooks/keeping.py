@@ -1,0 +1,77 @@
+"""Adding and ending a club's webhooks."""
+
+import secrets
+from collections.abc import Iterable
+from urllib.parse import urlsplit
+from uuid import UUID
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.db.models import QuerySet
+from django.utils import timezone
+
+from athletes.hooks.addresses import Forbidden, resolve
+from athletes.models import Club, Delivery, Event, User, Webhook
+
+MOST_OPEN = 10
+
+
+class CannotAdd(ValueError):
+    """A sentence for the owner."""
+
+
+def add(*, by: User, url: str, events: Iterable[str]) -> tuple[Webhook, str]:
+    """A webhook and its secret, which is shown this once. One transaction, after the name of the
+    address was looked up.
+
+    Raises PermissionDenied for anybody but an owner, CannotAdd for an address or a choice.
+    """
+    if not by.is_owner:
+        raise PermissionDenied
+    chosen = [event for event in Event.values if event in set(events)]
+    if not chosen:
+        raise CannotAdd("Choose what it is told.")
+    _refuse(url)
+    return _added(by, url, chosen)
+
+
+@transaction.atomic
+def _added(by: User, url: str, events: list[str]) -> tuple[Webhook, str]:
+    Club.objects.select_for_update().get(pk=by.club_id)
+    if open_of(by).count() >= MOST_OPEN:
+        raise CannotAdd(f"{MOST_OPEN} webhooks are open. End one first.")
+    secret = secrets.token_hex(32)
+    made = Webhook.objects.create(
+        club_id=by.club_id, url=url, events=events, secret=secret, made_by=by
+    )
+    return made, secret
+
+
+def open_of(user: User) -> QuerySet[Webhook]:
+    """The webhooks an owner may see and end; nobody else's business."""
+    mine = Webhook.objects.filter(club_id=user.club_id, ended_at=None)
+    return mine if user.is_owner else mine.none()
+
+
+def _refuse(url: str) -> None:
+    try:
+        parts = urlsplit(url)
+        port = parts.port or (443 if parts.scheme == "https" else 80)
+    except ValueError:
+        raise CannotAdd("That is no address.") from None
+    if parts.scheme not in {"http", "https"} or not parts.hostname:
+        raise CannotAdd("An address begins with https://.")
+    if parts.username or parts.password:
+        raise CannotAdd("Leave name and password out of the address: the signature tells it is us.")
+    try:
+        resolve(parts.hostname, port)
+    except Forbidden as why:
+        raise CannotAdd(str(why)) from None
+
+
+@transaction.atomic
+def end(*, by: User, webhook_id: UUID) -> bool:
+    """Nothing is sent there any more, what still waits neither. One transaction."""
+    ended = open_of(by).filter(pk=webhook_id).update(ended_at=timezone.now())
+    Delivery.objects.filter(webhook=webhook_id, webhook__ended_at__isnull=False).update(due_at=None)
+    return bool(ended)

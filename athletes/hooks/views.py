@@ -1,0 +1,69 @@
+"""The owner's pages: where the club's programs are told, and how that went."""
+
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from athletes.hooks.keeping import CannotAdd, add, end, open_of
+from athletes.models import Event
+from athletes.permissions import owner_required, signed_in
+
+NEWEST = 100
+
+
+class WebhookForm(forms.Form):
+    url = forms.URLField(
+        label="Address",
+        max_length=500,
+        assume_scheme="https",
+        help_text="Where your program listens. It must be reachable from the internet.",
+        error_messages={"required": "Write the address.", "invalid": "That is no address."},
+    )
+    events = forms.MultipleChoiceField(
+        label="Tell it when",
+        choices=Event.choices,
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "Choose what it is told."},
+    )
+
+
+@owner_required
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+def webhooks(request: HttpRequest) -> HttpResponse:
+    """The secret is shown in the answer to its making, and never again."""
+    user = signed_in(request)
+    form = WebhookForm(request.POST or None)
+    secret = ""
+    if request.method == "POST" and form.is_valid():
+        try:
+            _, secret = add(by=user, **form.cleaned_data)
+            form = WebhookForm()
+        except CannotAdd as why:
+            form.add_error("url", str(why))
+    refused = request.method == "POST" and not secret
+    page: dict[str, Any] = {"form": form, "secret": secret, "hooks": list(open_of(user))}
+    return render(request, "athletes/webhooks.html", page, status=422 if refused else 200)
+
+
+@owner_required
+@require_safe
+def deliveries(request: HttpRequest, pk: UUID) -> HttpResponse:
+    hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
+    page = {"hook": hook, "deliveries": hook.deliveries.all()[:NEWEST], "newest": NEWEST}
+    return render(request, "athletes/webhook.html", page)
+
+
+@owner_required
+@require_POST
+def end_webhook(request: HttpRequest, pk: UUID) -> HttpResponse:
+    hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
+    end(by=signed_in(request), webhook_id=hook.pk)
+    messages.success(request, "Ended. Nothing is sent there any more.")
+    return redirect("webhooks")

@@ -1,0 +1,75 @@
+"""Making, finding and ending tokens."""
+
+import hashlib
+import secrets
+from collections.abc import Iterable
+from datetime import timedelta
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import Q
+from django.utils import timezone
+
+from athletes.models import ApiToken, Area, User
+from athletes.tokens.models import READ, WRITE
+
+PREFIX = "cdk_"  # lets a scanner of leaked secrets, and a person, see what it is
+MOST_DAYS = 365
+MOST_OPEN = 20
+SCOPES = [f"{area}:{deed}" for area in Area.values for deed in (READ, WRITE)]
+
+
+class CannotIssue(ValueError):
+    """A sentence for the person at the screen."""
+
+
+def digest_of(secret: str) -> str:
+    return hashlib.sha256(secret.encode()).hexdigest()
+
+
+@transaction.atomic
+def issue(*, user: User, name: str, scopes: Iterable[str], days: int) -> tuple[ApiToken, str]:
+    """A new token and its secret, which nobody can be shown again. One transaction.
+
+    Raises CannotIssue: no name, nothing it may do, a time out of range, or too many.
+    """
+    chosen = [scope for scope in SCOPES if scope in set(scopes)]
+    if not name.strip():
+        raise CannotIssue("Give it a name: what will use it?")
+    if not chosen:
+        raise CannotIssue("Choose at least one thing it may do.")
+    if not 1 <= days <= MOST_DAYS:
+        raise CannotIssue(f"It can last from 1 to {MOST_DAYS} days.")
+    User.objects.select_for_update().get(pk=user.pk)
+    now = timezone.now()
+    if user.api_tokens.filter(revoked_at=None, expires_at__gt=now).count() >= MOST_OPEN:
+        raise CannotIssue(f"{MOST_OPEN} tokens are open. End one first.")
+    secret = PREFIX + secrets.token_urlsafe(32)
+    token = ApiToken.objects.create(
+        user=user,
+        name=name.strip(),
+        digest=digest_of(secret),
+        scopes=chosen,
+        expires_at=now + timedelta(days=days),
+    )
+    return token, secret
+
+
+@transaction.atomic
+def revoke(*, user: User, token_id: UUID) -> bool:
+    """End it now; False when it was not this person's, or ended already. One transaction."""
+    open_ = ApiToken.objects.filter(user=user, pk=token_id, revoked_at=None)
+    return bool(open_.update(revoked_at=timezone.now()))
+
+
+def token_behind(secret: str) -> ApiToken | None:
+    """The open token of an active person, noted as used today. At most one write a day."""
+    found = ApiToken.objects.select_related("user__club", "user__main_coach")
+    token = found.filter(digest=digest_of(secret)).first()
+    if token is None or not token.is_open or not token.user.is_active:
+        return None
+    today = timezone.now().date()
+    if token.last_used_on != today:
+        unnoted = ~Q(last_used_on=today) | Q(last_used_on=None)
+        ApiToken.objects.filter(unnoted, pk=token.pk).update(last_used_on=today)
+    return token

@@ -1,0 +1,31 @@
+"""`Authorization: Bearer` (RFC 6750) beside the pages' session."""
+
+from rest_framework.authentication import BaseAuthentication, get_authorization_header
+from rest_framework.exceptions import AuthenticationFailed
+from rest_framework.request import Request
+
+from athletes.models import ApiToken, User
+from athletes.tokens.issuing import token_behind
+
+SCHEME = "Bearer"
+UNKNOWN = "This token is not valid: it was ended, has run out, or was never made."
+
+
+class BearerAuthentication(BaseAuthentication):
+    """The person a token was made by. A request without the header is left to the session."""
+
+    def authenticate(self, request: Request) -> tuple[User, ApiToken] | None:
+        said = get_authorization_header(request).split()
+        if not said or said[0].lower() != SCHEME.lower().encode():
+            return None
+        try:
+            (_, secret) = (part.decode("ascii") for part in said)
+        except ValueError:  # several words, or letters no token has
+            raise AuthenticationFailed(UNKNOWN) from None
+        token = token_behind(secret)
+        if token is None:
+            raise AuthenticationFailed(UNKNOWN)
+        return token.user, token
+
+    def authenticate_header(self, request: Request) -> str:
+        return f'{SCHEME} realm="Coachdesk"'

@@ -1,0 +1,194 @@
+"""Webhooks: signed, patient, and never turned against the machines behind our own wall."""
+
+import hmac
+import json
+import socket
+import threading
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from http.server import BaseHTTPRequestHandler, HTTPServer
+from ipaddress import ip_address
+
+import pytest
+from django.core.exceptions import PermissionDenied
+from django.utils import timezone
+
+from athletes.hooks import addresses
+from athletes.hooks.addresses import Forbidden, is_public, resolve
+from athletes.hooks.delivering import WAITS, deliver
+from athletes.hooks.keeping import CannotAdd, add, end
+from athletes.hooks.signing import signature
+from athletes.hooks.tasks import sweep_deliveries
+from athletes.hooks.telling import tell
+from athletes.models import Delivery, Event, Webhook
+from tests.conftest import Cast
+
+
+class Receiver(HTTPServer):
+    """A real server on this machine that answers what it is told to, in turn."""
+
+    def __init__(self) -> None:
+        super().__init__(("127.0.0.1", 0), Handler)
+        self.answers: list[int] = []
+        self.heard: list[tuple[dict[str, str], bytes]] = []
+
+    @property
+    def url(self) -> str:
+        return f"http://127.0.0.1:{self.server_port}/hook?a=1"
+
+
+class Handler(BaseHTTPRequestHandler):
+    server: Receiver
+
+    def do_POST(self) -> None:
+        body = self.rfile.read(int(self.headers["Content-Length"]))
+        self.server.heard.append((dict(self.headers), body))
+        self.send_response(self.server.answers.pop(0))
+        self.send_header("Location", "/elsewhere")
+        self.end_headers()
+
+    def log_message(self, *args: object) -> None:
+        """Quiet."""
+
+
+@pytest.fixture
+def receiver(settings) -> Iterator[Receiver]:
+    settings.WEBHOOKS_MAY_STAY_INSIDE = True
+    server = Receiver()
+    thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.05})
+    thread.start()
+    yield server
+    server.shutdown()
+    thread.join(10)
+    server.server_close()
+
+
+def told(cast: Cast, url: str) -> Delivery:
+    add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED])
+    tell(club_id=cast.owner.club_id, event=Event.REPLY_PUBLISHED, submission="s1")
+    tell(club_id=cast.owner.club_id, event=Event.SUBMISSION_SENT, submission="not asked for")
+    tell(club_id=cast.stranger.club_id, event=Event.REPLY_PUBLISHED, submission="another club")
+    return Delivery.objects.get()
+
+
+def test_two_failures_and_then_it_is_taken(cast: Cast, receiver: Receiver) -> None:
+    row = told(cast, receiver.url)
+    receiver.answers = [500, 302, 204]  # a redirect is not followed: it is no taking either
+    for attempt in (1, 2):
+        before = timezone.now()
+        assert not deliver(row.pk)
+        row.refresh_from_db()
+        assert row.attempts == attempt
+        assert row.due_at is not None
+        assert row.due_at - before >= WAITS[attempt - 1]
+        assert not deliver(row.pk), "before it is due nothing is sent"
+        Delivery.objects.update(due_at=timezone.now())
+    sweep_deliveries()
+    row.refresh_from_db()
+    assert (row.status, row.due_at, row.attempts) == (204, None, 3)
+    assert row.taken_at is not None
+    assert len(receiver.heard) == 3
+    assert len({json.loads(body)["id"] for _, body in receiver.heard}) == 1
+
+
+def test_the_receiver_can_check_who_it_was(cast: Cast, receiver: Receiver) -> None:
+    row = told(cast, receiver.url)
+    receiver.answers = [200]
+    assert deliver(row.pk)
+    headers, body = receiver.heard[0]
+    stamp, said = (part.split("=")[1] for part in headers["Coachdesk-Signature"].split(","))
+    secret = Webhook.objects.get().secret
+    computed = hmac.digest(secret.encode(), f"{stamp}.".encode() + body, "sha256").hex()
+    assert said == computed
+    assert headers["Host"] == f"127.0.0.1:{receiver.server_port}"
+    assert json.loads(body)["submission"] == "s1"
+
+
+def test_the_signature_is_hmac_sha256() -> None:
+    """RFC 4231 test case 2: HMAC-SHA256 of "what do ya want for nothing?" under "Jefe"; the time
+    and the dot stand before the body here, so the primitive is what is compared."""
+    known = "5bdcc146bf60754e6a042426089575c75a003f089d2739839dec58b964ec3843"
+    assert hmac.new(b"Jefe", b"what do ya want for nothing?", "sha256").hexdigest() == known
+    moment = datetime(2026, 1, 1, tzinfo=UTC)
+    made = signature(secret="Jefe", moment=moment, body=b"{}")
+    expected = hmac.new(b"Jefe", b"1767225600.{}", "sha256").hexdigest()
+    assert made == f"t=1767225600,v1={expected}"
+
+
+def test_it_gives_up_in_the_end(cast: Cast, receiver: Receiver) -> None:
+    row = told(cast, receiver.url)
+    receiver.answers = [503] * (len(WAITS) + 1)
+    for _ in range(len(WAITS) + 1):
+        Delivery.objects.update(due_at=timezone.now())
+        deliver(row.pk)
+    row.refresh_from_db()
+    assert row.given_up
+    assert sum(WAITS, timedelta()) > timedelta(hours=12), "a night"
+
+
+def test_what_was_ended_is_told_nothing(cast: Cast, receiver: Receiver) -> None:
+    row = told(cast, receiver.url)
+    assert end(by=cast.owner, webhook_id=row.webhook_id)
+    assert not deliver(row.pk)
+    assert not receiver.heard
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        "127.0.0.1", "10.1.2.3", "172.16.0.1", "192.168.1.1", "169.254.169.254", "0.0.0.0",
+        "100.64.0.1", "224.0.0.1", "::1", "fe80::1", "fd00::1", "::ffff:127.0.0.1",
+        "64:ff9b::a00:1", "2002:7f00:1::", "ff02::1",
+    ],
+)  # fmt: skip
+def test_private_addresses_are_out_of_reach(address: str) -> None:
+    """IANA IPv4 and IPv6 special-purpose address registries; RFC 6890, RFC 6052."""
+    assert not is_public(ip_address(address))
+
+
+@pytest.mark.parametrize("address", ["1.1.1.1", "2606:4700:4700::1111", "::ffff:1.1.1.1"])
+def test_public_addresses_are_within_reach(address: str) -> None:
+    assert is_public(ip_address(address))
+
+
+def test_one_private_address_among_public_ones_is_enough(monkeypatch) -> None:
+    answers = [(2, 1, 6, "", ("1.1.1.1", 443)), (2, 1, 6, "", ("10.0.0.1", 443))]
+    monkeypatch.setattr(socket, "getaddrinfo", lambda *a, **k: answers)
+    with pytest.raises(Forbidden):
+        resolve("two.example", 443)
+
+
+def test_a_name_that_turned_private_is_not_called(cast: Cast, receiver, settings) -> None:
+    row = told(cast, receiver.url)
+    settings.WEBHOOKS_MAY_STAY_INSIDE = False
+    assert not deliver(row.pk)
+    row.refresh_from_db()
+    assert "private network" in row.problem
+    assert not receiver.heard
+
+
+def test_the_name_is_looked_up_once(cast: Cast, receiver: Receiver, monkeypatch) -> None:
+    """What was checked is what is called: the name itself leads nowhere."""
+    row = told(cast, receiver.url)
+    named = f"http://club.invalid:{receiver.server_port}/hook"
+    Webhook.objects.update(url=named)
+    monkeypatch.setattr("athletes.hooks.delivering.resolve", lambda host, port: "127.0.0.1")
+    receiver.answers = [200]
+    assert deliver(row.pk)
+    assert receiver.heard[0][0]["Host"] == f"club.invalid:{receiver.server_port}"
+
+
+@pytest.mark.parametrize(
+    "url",
+    ["ftp://example.org/", "https://", "http://127.0.0.1/", "https://me:pw@example.org/",
+     "https://example.org:99999/", "http://localhost/", "http://[::1]/"],
+)  # fmt: skip
+def test_wrong_addresses_are_not_added(cast: Cast, url: str) -> None:
+    with pytest.raises(CannotAdd):
+        add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED])
+
+
+def test_only_owners_add(cast: Cast) -> None:
+    with pytest.raises(PermissionDenied):
+        add(by=cast.coach, url="https://example.org/", events=[Event.REPLY_PUBLISHED])
+    assert addresses.settings.WEBHOOKS_MAY_STAY_INSIDE is False
