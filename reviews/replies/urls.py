@@ -5,6 +5,7 @@ from django.urls import path
 from reviews.replies.pages import (
     angle,
     asked,
+    coming,
     correcting,
     home,
     reading,
@@ -21,6 +22,7 @@ urlpatterns = [
     path("review/<uuid:pk>/angle/", angle.angle, name="workbench-angle"),
     path("review/<uuid:pk>/angle/back/", angle.take_angle_back, name="workbench-angle-back"),
     path("review/<uuid:pk>/notes/<uuid:note_id>/change/", correcting.change, name="correction"),
+    path("review/<uuid:pk>/coming/", coming.sessions, name="coming-sessions"),
     path("why/<uuid:pk>/", why.prescription, name="why"),
     path("corrections/<uuid:pk>/back/", correcting.back, name="correction-back"),
     path("submissions/<uuid:pk>/", reading.submission, name="submission"),

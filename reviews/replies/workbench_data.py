@@ -92,6 +92,8 @@ def _urls(submission: Submission, review: Review) -> dict[str, str]:
         "reply": of("api-reply"),
         "note": reverse("api-note", args=[ANY]).replace(str(ANY), "__id__"),
         "rep": rep.replace("/0/", "/__rep__/"),
+        "change": reverse("correction", args=[submission.pk, ANY]).replace(str(ANY), "__id__"),
+        "coming": of("coming-sessions"),
     }
 
 

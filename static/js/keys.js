@@ -36,6 +36,7 @@ export const KEYS = {
   f: "note.from",
   t: "note.to",
   p: "note.point",
+  g: "note.change",
   Delete: "note.remove",
   u: "page.undo",
   "Ctrl+Z": "page.undo",

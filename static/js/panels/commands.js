@@ -63,6 +63,7 @@ export function benchCommands(store, deeds, player, page) {
     "note.from": ["It goes from here", () => deeds.setEdge("first_frame")],
     "note.to": ["It goes to here", () => deeds.setEdge("last_frame")],
     "note.point": ["A focus point, or left for now", open((id) => deeds.togglePoint(id))],
+    "note.change": ["Change the programme for it", open((id) => changeProgramme(store, id))],
     "note.remove": ["Remove the open note", open((id) => deeds.removeNote(id))],
   });
   commands.add("Reps", {
@@ -93,4 +94,20 @@ function leave(store) {
   const focused = document.activeElement;
   if (focused instanceof HTMLElement && focused.matches("input, textarea, select")) focused.blur();
   else store.set({ note: null });
+}
+
+/**
+ * Go on to the programme, once the server knows the note that is the reason.
+ * @param {import("./bench.js").BenchStore} store @param {string} id
+ */
+function changeProgramme(store, id) {
+  let gone = false;
+  store.on(
+    ({ save }) => save.state,
+    (state) => {
+      if (state !== "saved" || gone) return;
+      gone = true;
+      location.assign(store.state.urls.change.replace("__id__", id));
+    },
+  );
 }

@@ -110,7 +110,16 @@ export class ReplyPanel extends BenchPart {
     pick.onclick = () => void this.bench.deeds.selectNote(open ? null : note.id);
     where.textContent = this.#where(note);
     if (open) this.#drawEditor(inside, note);
-    else inside.replaceChildren(said(note));
+    else inside.replaceChildren(said(note), this.#change(note));
+  }
+
+  /** @param {import("../core/types.js").Note} note */
+  #change({ id }) {
+    const go = () => {
+      this.bench.store.set({ note: id });
+      this.bench.commands.run("note.change");
+    };
+    return h("button.btn.quiet.change", { type: "button", onclick: go }, "Change the programme");
   }
 
   /** @param {import("../core/types.js").Note} note */

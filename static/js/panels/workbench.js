@@ -12,6 +12,7 @@ import "../reply/check-back.js";
 import { BenchPart } from "./bench.js";
 import "./clip-facts.js";
 import "./clip-tools.js";
+import "./coming-sessions.js";
 import { benchCommands } from "./commands.js";
 import { Deeds } from "./deeds.js";
 import { KeyHelp } from "./key-help.js";

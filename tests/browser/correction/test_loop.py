@@ -22,21 +22,30 @@ from tests.reviews.replies.rows import a_submission
 
 
 def change_the_dose(page: Page, note: Note) -> int:
-    """By keyboard alone, from the note's page to the change applied. Returns how many keys."""
-    page.goto(reverse("correction", args=[note.clip.submission_id, note.pk]))
+    """By keyboard alone, from the workbench to the change applied. Returns how many keys."""
+    page.goto(reverse("workbench", args=[note.clip.submission_id]))
+    expect(page.locator(".coming")).to_contain_text("Low-bar squat 3 × 3")
+    page.keyboard.press("ArrowDown")  # the first note
+    page.keyboard.press("g")
+    expect(page.get_by_role("heading", name="Hips rise first: change")).to_be_visible()
     keys = [
+        "ArrowDown",  # the note
+        "g",
         "ArrowDown",  # from "cap" to "rebuild"
         "ArrowDown",  # to "change sets or reps"
         "Tab",
         "2",
     ]
-    for key in keys:
+    for key in keys[2:]:
         page.keyboard.press(key)
     expect(page.locator(".ba .now").first).to_contain_text("2 × 3")
     expect(page.get_by_role("button", name="Apply 2 changes")).to_be_enabled()
     shot(page, "correction-loop-preview")
     page.keyboard.press("Enter")
     expect(page.locator(".running")).to_contain_text("Low-bar squat: 2 sets")
+    page.goto(reverse("workbench", args=[note.clip.submission_id]))
+    expect(page.locator(".coming .did")).to_contain_text("Low-bar squat: 2 sets")
+    shot(page, "correction-loop-workbench")
     return len(keys) + 1
 
 
@@ -75,7 +84,7 @@ def test_from_a_note_to_an_outcome(cast: Cast, open_page) -> None:
 
     phone.goto(reverse("why", args=[first.pk]))
     expect(phone.get_by_text("Hips rise first").first).to_be_visible()
-    coach.reload()
+    coach.goto(reverse("correction", args=[question.pk, note.pk]))
     expect(coach.get_by_role("button", name="End it from today")).to_be_visible()
 
     back = a_submission(cast.athlete, check_back_of=question)

@@ -1,0 +1,54 @@
+"""The athlete's sessions to come, beside the reply that may change them."""
+
+from datetime import timedelta
+from uuid import UUID
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_GET
+
+from athletes.local import today_of
+from athletes.permissions import coach_required, signed_in
+from programming.corrections.previewing import coming
+from programming.plans.loads import loads_of
+from programming.plans.resolving import Asked
+from programming.plans.today_lines import target_words
+from reviews.permissions import submissions_reviewable_by
+from reviews.replies.correcting import standing_reasons
+
+MOST = 4  # sessions: the week ahead of most lifters
+AHEAD = timedelta(weeks=3)
+
+
+@coach_required
+@require_GET
+def sessions(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """A part of the workbench; a bounded number of statements."""
+    coach = signed_in(request)
+    mine = submissions_reviewable_by(coach).select_related("athlete")
+    submission = get_object_or_404(mine, pk=pk)
+    athlete = submission.athlete
+    today = today_of(athlete)
+    loads = loads_of(athlete)
+    rows = [
+        {
+            "session": session,
+            "lines": [
+                {
+                    "line": line,
+                    "load": loads.resolve(
+                        Asked(line.target_kind, line.target, line.reps, line.cap_percent),
+                        line.movement_id,
+                        today,
+                        coach.unit,
+                    ),
+                    "target": target_words(line, coach.unit),
+                    "changed": bool(line.running_changes),  # type: ignore[attr-defined]
+                }
+                for line in session.prescriptions.all()
+            ],
+        }
+        for session in coming(athlete, today=today, until=today + AHEAD)[:MOST]
+    ]
+    facts = {"submission": submission, "rows": rows, "reasons": standing_reasons(submission)}
+    return render(request, "reviews/corrections/parts/coming.html", facts)
