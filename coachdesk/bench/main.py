@@ -12,6 +12,7 @@ GROUPS = {
     "media": ["coachdesk.bench.media", "coachdesk.bench.jobs"],
     "play": ["coachdesk.bench.play"],
     "upload": ["coachdesk.bench.upload"],
+    "load": ["coachdesk.bench.load"],
     "script": ["coachdesk.bench.script"],
     "workbench": ["coachdesk.bench.ready"],
 }

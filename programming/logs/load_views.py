@@ -16,6 +16,7 @@ from athletes.permissions import coach_required, pain_reports_visible_to, signed
 from programming.load.figures import Figure, Why
 from programming.logs.load_history import History, history_of
 from programming.logs.load_measures import BY_KEY, MEASURES
+from programming.logs.models import SetVerdict
 from programming.movements.families import Family
 from programming.permissions import athletes_coached_by
 from programming.units import KG_PER_LB
@@ -50,6 +51,7 @@ def _page(request: HttpRequest, reader: User, athlete: User) -> HttpResponse:
     shown = BY_KEY[measure]
     unit = reader.unit if shown.unit == "kg" else shown.unit
     scale = 1 / float(KG_PER_LB) if unit == "lb" else 1.0
+    events = _events(reader, athlete, history) if history else []
     page = {
         "athlete": athlete,
         "own": reader == athlete,
@@ -62,7 +64,8 @@ def _page(request: HttpRequest, reader: User, athlete: User) -> HttpResponse:
         "unit": unit,
         "scale": scale,
         "history": history,
-        "pain": _pain(reader, athlete, history),
+        "events": events,
+        "hurts": any("report" in event for event in events),
         "chart": history and _chart(history, unit, scale),
         "averages": history and _averages(history),
     }
@@ -73,21 +76,22 @@ def _choice(asked: str | None, of: list[str], otherwise: str) -> str:
     return asked if asked in of else otherwise
 
 
-def _pain(reader: User, athlete: User, history: History | None) -> list[dict[str, Any]]:
-    """What hurt within the window, on the athlete's own dates."""
-    reports = pain_reports_visible_to(reader).filter(athlete=athlete, reported_at__isnull=False)
-    if history:
-        start = datetime.combine(history.first, time.min, zone_of(athlete))
-        reports = reports.filter(reported_at__gte=start)
-    return [
-        {
-            "day": day_at(athlete, one.reported_at),
-            "at": _seconds(day_at(athlete, one.reported_at)),
-            "report": one,
-        }
-        for one in reports.order_by("reported_at")
+def _events(reader: User, athlete: User, history: History) -> list[dict[str, Any]]:
+    """What hurt and which filmed sets broke, within the window, on the athlete's own dates."""
+    start = datetime.combine(history.first, time.min, zone_of(athlete))
+    reports = pain_reports_visible_to(reader).filter(athlete=athlete, reported_at__gte=start)
+    events: list[dict[str, Any]] = [
+        {"day": day_at(athlete, one.reported_at), "report": one}
+        for one in reports
         if one.reported_at
     ]
+    broken = SetVerdict.objects.filter(
+        athlete=athlete, day__range=(history.first, history.last), not_to_standard__gt=0
+    )
+    events += [{"day": one.day, "broken": one} for one in broken.select_related("movement")]
+    for event in events:
+        event["at"] = _seconds(event["day"])
+    return sorted(events, key=lambda event: event["day"])
 
 
 def _chart(history: History, unit: str, scale: float) -> dict[str, Any]:
@@ -114,10 +118,14 @@ def _averages(history: History) -> list[tuple[date, Figure, Figure]]:
     """By day, the newest first."""
     pairs = zip(history.seven.tolist(), history.month.tolist(), strict=True)
     lines = [
-        (day, *(Figure(why=Why.GAP) if one != one else Figure(one) for one in pair))
-        for day, pair in zip(history.days(), pairs, strict=True)
+        (day, _figure(seven), _figure(month))
+        for day, (seven, month) in zip(history.days(), pairs, strict=True)
     ]
     return lines[::-1]
+
+
+def _figure(value: float) -> Figure:
+    return Figure(why=Why.GAP) if np.isnan(value) else Figure(value)
 
 
 def _seconds(day: date) -> int:

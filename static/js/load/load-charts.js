@@ -86,6 +86,7 @@ class LoadCharts extends HTMLElement {
           ...axis,
           grid: { show: false },
           space: 72,
+          size: 32,
           splits: () => this.#mondays(),
           values: (/** @type {any} */ _, /** @type {number[]} */ at) =>
             at.map((one) => format.format(one * 1000)),
@@ -166,14 +167,18 @@ class LoadCharts extends HTMLElement {
 
   /** A numbered mark above the plot and a thin line through it, for each event of the list. @param {any} chart */
   #events(chart) {
-    const colour = this.#colour("--pain");
+    const pain = this.#colour("--pain");
+    const broken = this.#colour("--attention");
     const { ctx, bbox } = chart;
     this.querySelectorAll("[data-event]").forEach((event, n) => {
       if (!(event instanceof HTMLElement)) return;
+      const hurt = event.dataset.kind === "pain";
+      const colour = hurt ? pain : broken;
       const x = chart.valToPos(Number(event.dataset.event) + DAY / 2, "x", true);
       ctx.save();
       ctx.strokeStyle = colour;
       ctx.lineWidth = 1.5 * devicePixelRatio;
+      if (!hurt) ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
       ctx.beginPath();
       ctx.moveTo(x, bbox.top);
       ctx.lineTo(x, bbox.top + bbox.height);
