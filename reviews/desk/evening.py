@@ -113,6 +113,7 @@ class Evening:
     lines: list[Line]
     week: Week
     shown: int
+    handed: list[Claim]  # to this coach, and not begun
     sections: list[tuple[Section, list[Line]]] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -223,4 +224,5 @@ def evening_of(coach: User, *, tonight: int, shown: int = LINES_A_PAGE) -> Eveni
         lines=_lines(head[:shown], coach, pace, slots, live),
         week=week,
         shown=shown,
+        handed=[c for c in live.values() if c.coach_id == coach.pk and c.handed_by_id],
     )

@@ -55,7 +55,8 @@ def clip_counts(submissions: Iterable[UUID]) -> dict[UUID, int]:
 def live_claims(coach: User) -> dict[UUID, Claim]:
     """The live claims on what waits for this coach's club, by submission. One statement."""
     live = Claim.objects.filter(until__gt=timezone.now(), submission__in=waiting_for(coach))
-    return {claim.submission_id: claim for claim in live.select_related("coach")}
+    people = ["coach", "handed_by", "submission__athlete"]
+    return {claim.submission_id: claim for claim in live.select_related(*people)}
 
 
 def free_for(coach: User) -> QuerySet[Submission]:

@@ -1,5 +1,6 @@
 """The coaches' desk and their library."""
 
+from athletes.permissions import coaches_of
 from tests.access.expecting import Row, api, coached, coaches_page
 from tests.access.world import World
 
@@ -28,6 +29,12 @@ def cue(world: World) -> dict[str, str]:
     return {"text": "Push the floor away, then stand.", "outside_focus": "on"}
 
 
+def another(world: World) -> dict[str, object]:
+    """A coach of the same club to hand it to, as the form sends it."""
+    to = coaches_of(world.coach.club).exclude(pk=world.coach.pk).order_by("pk").first()
+    return {"holder": world.coach.pk, "to": to.pk if to else ""}
+
+
 NOBODY = coached(404)
 
 ROWS = [
@@ -44,6 +51,11 @@ ROWS = [
     Row("workbench-angle", NOBODY, args=draft, about="a draft"),
     Row("workbench-angle-back", coached(302), "POST", args=lambda world: {"pk": world.asked.pk}),
     Row("desk-release", coached(302), "POST", args=claimed),
+    Row("desk-hand", coached(200), args=claimed),
+    Row("desk-hand", {**coached(422), "coach": 302, "owner": 302}, "POST", args=claimed,
+        data=another),
+    Row("desk-hand", coached(422), "POST", args=waiting, data=another, about="nobody's"),
+    Row("desk-hand", NOBODY, args=draft, about="a draft"),
     api("api-claim", coached(200, athletes=404), method="POST", args=waiting),
     api("api-claim", {**coached(409, athletes=404), "coach": 200}, method="POST", args=claimed,
         about="claimed"),

@@ -6,6 +6,7 @@ from django.urls import reverse
 
 from athletes.models import User
 from reviews.desk.claiming import claim
+from reviews.desk.handing import hand_over
 from reviews.intake.angles import open_request
 from reviews.intake.models import ClipState, State, Submission, View
 from reviews.library.keeping import retire
@@ -87,6 +88,22 @@ def angle_asked(cast: Cast) -> Submission:
     return submission
 
 
+def handed(cast: Cast) -> str:
+    """Two in the coach's hands from others, one of them pain, in a busy evening."""
+    busy(cast)
+    rows = Submission.objects.filter(state=State.WAITING, claim=None).order_by("urgency", "sent_at")
+    for row, by in zip(rows[1:3], [cast.second_coach, cast.owner], strict=True):
+        claim(submission=row, coach=by)
+        hand_over(submission=row, holder=by, to=cast.coach, by=by)
+    return reverse("desk")
+
+
+def hand_page(cast: Cast, holder: str = "coach") -> str:
+    submission = with_question(cast)
+    claim(submission=submission, coach=getattr(cast, holder))
+    return reverse("desk-hand", args=[submission.pk])
+
+
 def fault(cast: Cast, name: str = "Hips rise first") -> Fault:
     return Fault.objects.get(club=cast.coach.club, name=name)
 
@@ -121,6 +138,9 @@ PAGES = [
     Look("desk", "coach", with_pace, state="long"),
     Look("desk", "coach", lambda cast: reverse("desk"), state="clear"),
     Look("desk", "coach", only_held, state="held"),
+    Look("desk", "coach", handed, state="handed"),
+    Look("desk-hand", "coach", hand_page),
+    Look("desk-hand", "coach", lambda cast: hand_page(cast, "second_coach"), state="not mine"),
     Look("workbench-angle", "coach", angle_page),
     Look(
         "workbench-angle",

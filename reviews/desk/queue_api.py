@@ -1,0 +1,100 @@
+"""The queue over REST: what waits, the next one, handing over."""
+
+from typing import Any
+from uuid import UUID
+
+from django.shortcuts import get_object_or_404
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from athletes.answers import Unfit
+from athletes.api import CoachesOnly
+from athletes.documenting import takes
+from athletes.models import User
+from athletes.permissions import people_visible_to, signed_in
+from reviews.desk.claiming import claim_next, live_claim
+from reviews.desk.handing import CannotHand, hand_over
+from reviews.desk.models import Claim
+from reviews.desk.queries import Section, in_queue_order, live_claims, waiting_for
+from reviews.intake.models import Submission, Urgency
+from reviews.permissions import submissions_reviewable_by
+
+MOST = 200
+
+
+class ClaimOut(serializers.ModelSerializer[Claim]):
+    coach = serializers.CharField(source="coach.name")
+
+    class Meta:
+        model = Claim
+        fields = ["submission", "coach", "taken_at", "until"]
+
+
+class WaitingOut(serializers.ModelSerializer[Submission]):
+    section = serializers.SerializerMethodField()
+    urgency = serializers.ChoiceField(Urgency.values)
+    claim = serializers.SerializerMethodField()
+
+    class Meta:
+        model = Submission
+        fields = ["id", "athlete", "question", "sent_at", "section", "urgency", "claim"]
+
+    def get_section(self, row: Any) -> str:
+        return Section(row.section).name.lower()
+
+    def get_claim(self, row: Submission) -> str | None:
+        held = self.context["claims"].get(row.pk)
+        return held.coach.name if held else None
+
+
+class QueueOut(serializers.Serializer[Any]):
+    waiting = WaitingOut(many=True)
+
+
+class HandIn(serializers.Serializer[Any]):
+    to = serializers.IntegerField(min_value=1, max_value=2**31 - 1)
+
+
+class DeskView(CoachesOnly):
+    """What waits, in the order worth doing: pain, what is due, the oldest. The first 200."""
+
+    @takes("desk", gives=QueueOut)
+    def get(self, request: Request) -> Response:
+        coach = signed_in(request)
+        rows = in_queue_order(waiting_for(coach))[:MOST]
+        told = WaitingOut(rows, many=True, context={"claims": live_claims(coach)})
+        return Response({"waiting": told.data})
+
+
+class NextView(CoachesOnly):
+    """POST claims the first free one; 204 when none is free."""
+
+    @takes("desk", gives=ClaimOut, more_answers={204: None})
+    def post(self, request: Request) -> Response:
+        taken = claim_next(coach=signed_in(request))
+        return Response(ClaimOut(taken).data) if taken else Response(status=204)
+
+
+class HandOverView(CoachesOnly):
+    """POST gives the claim to another coach of the club, by the one who has it or an owner."""
+
+    @takes("desk", HandIn, ClaimOut)
+    def post(self, request: Request, pk: UUID) -> Response:
+        by = signed_in(request)
+        submission = get_object_or_404(submissions_reviewable_by(by), pk=pk)
+        sent = HandIn(data=request.data)
+        sent.is_valid(raise_exception=True)
+        to = get_object_or_404(people_visible_to(by), pk=sent.validated_data["to"])
+        held = live_claim(submission)
+        try:
+            if held is None:
+                raise CannotHand("Nobody has it: claim it first.")
+            given = hand_over(submission=submission, holder=_holder(held), to=to, by=by)
+        except CannotHand as why:
+            raise Unfit(str(why)) from None
+        return Response(ClaimOut(given).data)
+
+
+def _holder(held: Claim) -> User:
+    return held.coach
