@@ -4,6 +4,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from athletes.models import User
 
@@ -24,3 +25,8 @@ def day_at(person: User, moment: datetime) -> date:
 def today_of(person: User) -> date:
     """The date where this person is now."""
     return day_at(person, timezone.now())
+
+
+def long_date(day: date) -> str:
+    """ "Fri 4 Dec"."""
+    return date_format(day, "D j M")

@@ -7,12 +7,12 @@ from typing import Any
 from django.db import transaction
 from django.db.models import QuerySet
 
+from athletes.local import today_of
 from athletes.models import User
 from programming.corrections.correcting import apply
 from programming.corrections.models import Correction
 from programming.corrections.wishes import Wish
 from reviews.intake.models import Submission
-from reviews.replies.local import today_of
 from reviews.replies.models import CorrectionReason, Note, Outcome
 from reviews.replies.moments import clock_of
 

@@ -17,9 +17,9 @@ from django.urls import reverse
 from django.utils import timezone, translation
 from django.utils.timezone import override
 
+from athletes.local import zone_of
 from athletes.models import User
 from reviews.intake.models import AngleRequest, Submission
-from reviews.replies.local import zone_of
 from reviews.replies.models import Message, ReplyVersion
 from reviews.replies.outcome_words import outcome_sentences
 

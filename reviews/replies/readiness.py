@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 from django.conf import settings
 
+from athletes.local import long_date, today_of
 from athletes.models import User
 from reviews.desk.claiming import WITH_ATHLETE, ClaimedByOther
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, ClipState, State
 from reviews.replies.following import FollowUp
-from reviews.replies.local import long_date, today_of
 from reviews.replies.models import Call, Note, RepCall, Reply
 
 

@@ -9,13 +9,13 @@ from django.db import transaction
 from django.utils import timezone
 
 from athletes.hooks.telling import tell
+from athletes.local import long_date, today_of
 from athletes.models import Event, User
 from reviews.desk.claiming import release
 from reviews.desk.models import Claim
 from reviews.intake.models import State, Submission
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.freezing import frozen
-from reviews.replies.local import long_date, today_of
 from reviews.replies.messaging import answered
 from reviews.replies.models import Note, Reply, ReplyVersion
 from reviews.replies.queries import review_of

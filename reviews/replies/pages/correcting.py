@@ -11,6 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
+from athletes.local import today_of
 from athletes.models import User
 from athletes.permissions import coach_required, signed_in
 from programming.corrections.correcting import wish_place
@@ -21,7 +22,6 @@ from programming.permissions import corrections_changeable_by, movements_visible
 from programming.refusals import Refused
 from reviews.permissions import notes_reviewable_by
 from reviews.replies.correcting import Decision, correct, outcome_of, seen_in
-from reviews.replies.local import today_of
 from reviews.replies.models import Note, Outcome
 from reviews.replies.pages.correction_forms import PARTS, Part, Shared
 from reviews.replies.pages.correction_words import Row, rows_of

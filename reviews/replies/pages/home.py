@@ -7,10 +7,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
+from athletes.local import today_of
 from athletes.permissions import signed_in
 from reviews.replies.checking import to_check
 from reviews.replies.lines import Line
-from reviews.replies.local import today_of
 from reviews.replies.queries import answered_for, read_by
 
 LATEST = 60  # submissions that today looks at; the list of replies has them all
