@@ -14,6 +14,7 @@ from reviews.library.models import Fault
 from tests.browser.pages import Look
 from tests.conftest import Cast
 from tests.reviews.desk.build import answered, sent
+from tests.reviews.replies.rows import a_clip, a_submission
 
 LONG = "Maximiliane Oyelaran-Szczepaniak von Hohenfelden"
 NAMES = ["Dario Pellegrin", "Anneke Roos", "Jonas Eekman", "Priya Lindgard", "Lennart Vos", LONG]
@@ -82,7 +83,8 @@ def angle_page(cast: Cast) -> str:
 
 
 def angle_asked(cast: Cast) -> Submission:
-    submission = with_question(cast)
+    submission = a_submission(cast.athlete, question=QUESTIONS[1])
+    a_clip(submission)  # its files are there: the athlete's page shows them
     why = "From the side I cannot tell whether both hands lower evenly. One set of three is enough."
     open_request(submission=submission, coach=cast.coach, view=View.FRONT, why=why)
     return submission
@@ -139,6 +141,8 @@ PAGES = [
     Look("desk", "coach", lambda cast: reverse("desk"), state="clear"),
     Look("desk", "coach", only_held, state="held"),
     Look("desk", "coach", handed, state="handed"),
+    Look("desk", "coach", lambda cast: busy(cast) + "?family=squat&what=pain", state="part"),
+    Look("desk", "coach", lambda cast: busy(cast) + "?family=other", state="nothing fits"),
     Look("desk-hand", "coach", hand_page),
     Look("desk-hand", "coach", lambda cast: hand_page(cast, "second_coach"), state="not mine"),
     Look("workbench-angle", "coach", angle_page),
