@@ -15,7 +15,8 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.desk.models import Claim
-from reviews.desk.queries import free_for, in_queue_order
+from reviews.desk.queries import in_queue_order
+from reviews.desk.sifting import EVERYTHING, Sifted
 from reviews.intake.models import State, Submission
 
 BEGUN = Q(handed_by=None)  # the holder has worked on it: nobody's hand-over still waits to be seen
@@ -125,14 +126,14 @@ def release(*, submission: Submission, coach: User) -> bool:
     return bool(mine.update(until=now))
 
 
-def claim_next(*, coach: User) -> Claim | None:
-    """Take the first free one in the order of the queue; None when nothing is free.
+def claim_next(*, coach: User, sifted: Sifted = EVERYTHING) -> Claim | None:
+    """Take the first free one of what is looked at, in order; None when nothing is free.
 
     Each attempt is one transaction. One that was taken or answered in the meantime is passed over.
     """
     passed: list[UUID] = []
     while True:
-        submission = in_queue_order(free_for(coach)).exclude(pk__in=passed).first()
+        submission = in_queue_order(sifted.free(coach)).exclude(pk__in=passed).first()
         if submission is None:
             return None
         try:

@@ -6,7 +6,7 @@ from functools import cached_property
 from itertools import groupby
 from uuid import UUID
 
-from django.db.models import Count, Prefetch
+from django.db.models import Count, Prefetch, QuerySet
 from django.utils import timezone
 
 from athletes.models import User
@@ -18,8 +18,8 @@ from reviews.desk.queries import (
     in_queue_order,
     live_claims,
     overdue_before,
-    waiting_for,
 )
+from reviews.desk.sifting import EVERYTHING, Sifted
 from reviews.intake.models import (
     AngleOutcome,
     AngleRequest,
@@ -111,7 +111,8 @@ class Evening:
     free: int
     free_minutes: float
     lines: list[Line]
-    week: Week
+    week: Week  # the whole club's
+    waiting: int  # of what is looked at
     shown: int
     handed: list[Claim]  # to this coach, and not begun
     sections: list[tuple[Section, list[Line]]] = field(init=False)
@@ -135,7 +136,7 @@ class Evening:
 
     @property
     def held(self) -> int:
-        return self.week.waiting - self.free
+        return self.waiting - self.free
 
     @property
     def next_number(self) -> int:
@@ -143,15 +144,15 @@ class Evening:
 
     @property
     def left_out(self) -> int:
-        return self.week.waiting - len(self.lines)
+        return self.waiting - len(self.lines)
 
 
 Place = tuple[UUID, Section]
 
 
-def _head(coach: User, shown: int) -> list[Place]:
+def _head(waiting: QuerySet[Submission], shown: int) -> list[Place]:
     """The head of the queue: what is shown, and as much as the longest evening can hold."""
-    rows = in_queue_order(waiting_for(coach)).values_list("pk", "section")
+    rows = in_queue_order(waiting).values_list("pk", "section")
     return [(pk, Section(section)) for pk, section in rows[: max(shown, LONGEST_EVENING)]]
 
 
@@ -208,21 +209,29 @@ def _week(coach: User) -> Week:
     )
 
 
-def evening_of(coach: User, *, tonight: int, shown: int = LINES_A_PAGE) -> Evening:
-    """Everything the desk shows, in twelve statements whatever the number of submissions."""
-    pace = pace_of(coach)
-    head, live, week = _head(coach, shown), live_claims(coach), _week(coach)
+def evening_of(
+    coach: User, *, tonight: int, shown: int = LINES_A_PAGE, sifted: Sifted = EVERYTHING
+) -> Evening:
+    """Everything the desk shows, in twelve statements whatever the number of submissions; two
+    more when only a part is looked at."""
+    pace, waiting = pace_of(coach), sifted.waiting(coach)
+    head, live, week = _head(waiting, shown), live_claims(coach), _week(coach)
     held = {pk for pk, claim in live.items() if claim.coach_id != coach.pk}
+    count = week.waiting
+    if sifted:
+        held = set(waiting.filter(pk__in=held).values_list("pk", flat=True))
+        count = waiting.count()
     slots = _slots([place for place in head if place[0] not in held], pace, tonight)
-    clips = Clip.objects.filter(submission__in=waiting_for(coach)).count()
+    clips = Clip.objects.filter(submission__in=waiting).count()
     return Evening(
         tonight=tonight,
         pace=pace,
         slots=slots,
-        free=week.waiting - len(held),
+        free=count - len(held),
         free_minutes=pace.per_clip * (clips - sum(clip_counts(held).values())),
         lines=_lines(head[:shown], coach, pace, slots, live),
         week=week,
+        waiting=count,
         shown=shown,
         handed=[c for c in live.values() if c.coach_id == coach.pk and c.handed_by_id],
     )

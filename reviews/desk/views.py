@@ -7,12 +7,14 @@ from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from athletes.permissions import coach_required, signed_in
 from reviews.desk.claiming import CannotClaim, ClaimedByOther, claim, claim_next, release
 from reviews.desk.evening import LINES_A_PAGE, LONGEST_EVENING, evening_of
 from reviews.desk.forms import EVENINGS, TonightForm
+from reviews.desk.sifting import CHOICES, Sifted
 from reviews.permissions import submissions_reviewable_by
 
 TONIGHT = "minutes tonight"  # key in the session
@@ -31,19 +33,30 @@ def _shown(request: HttpRequest) -> int:
     return min(max(lines, LINES_A_PAGE), MOST_LINES)
 
 
+def _back(request: HttpRequest) -> HttpResponse:
+    """To the desk, looking at what was looked at."""
+    return redirect(reverse("desk") + Sifted.asked(request.POST).query)
+
+
 @coach_required
 @require_GET
 def desk(request: HttpRequest) -> HttpResponse:
     """The queue in order, with the cut where the coach's time tonight ends."""
     coach = signed_in(request)
-    evening = evening_of(coach, tonight=_tonight(request), shown=_shown(request))
+    sifted = Sifted.asked(request.GET)
+    evening = evening_of(coach, tonight=_tonight(request), shown=_shown(request), sifted=sifted)
     facts = {
         "evening": evening,
         "evenings": EVENINGS,
+        "sifted": sifted,
+        "choices": CHOICES,
         "more": evening.shown + LINES_A_PAGE,
         "overdue_days": settings.OVERDUE_DAYS,
     }
-    return render(request, "reviews/desk/desk.html", facts)
+    response = render(request, "reviews/desk/desk.html", facts)
+    if "HX-Request" in request.headers:  # a swap: the address says what is looked at now
+        response.headers["HX-Replace-Url"] = request.path + sifted.query
+    return response
 
 
 @coach_required
@@ -55,17 +68,19 @@ def set_tonight(request: HttpRequest) -> HttpResponse:
         request.session[TONIGHT] = form.cleaned_data["minutes"]
     else:
         messages.error(request, "Choose one of the times listed. Nothing was changed.")
-    return redirect("desk")
+    return _back(request)
 
 
 @coach_required
 @require_POST
 def open_next(request: HttpRequest) -> HttpResponse:
-    """Claim the first free one and open it."""
-    taken = claim_next(coach=signed_in(request))
+    """Claim the first free one of what is looked at, and open it."""
+    sifted = Sifted.asked(request.POST)
+    taken = claim_next(coach=signed_in(request), sifted=sifted)
     if taken is None:
-        messages.info(request, "Nothing is free just now: every open question is taken.")
-        return redirect("desk")
+        which = f" of these ({sifted.said.lower()})" if sifted else ""
+        messages.info(request, f"Nothing{which} is free just now: every open question is taken.")
+        return _back(request)
     return redirect("workbench", taken.submission_id)
 
 
@@ -90,4 +105,4 @@ def release_one(request: HttpRequest, pk: UUID) -> HttpResponse:
         messages.success(request, f"{submission.athlete.name} is back in the queue.")
     else:
         messages.info(request, "It was not in your hands, so nothing was changed.")
-    return redirect("desk")
+    return _back(request)

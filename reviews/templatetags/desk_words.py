@@ -38,6 +38,8 @@ def headline(evening: Evening) -> str:
     time = span(evening.tonight)
     if not evening.week.waiting:
         return "Your desk is clear"
+    if not evening.waiting:
+        return "None of these wait"
     if not free:
         return "All that waits is in other hands"
     if fits == free:

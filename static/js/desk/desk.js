@@ -8,6 +8,7 @@ const KEYS = {
   ArrowUp: "line.up",
   Enter: "desk.next",
   n: "desk.next",
+  f: "desk.sift",
   "?": "desk.keys",
 };
 
@@ -32,6 +33,11 @@ function openNext() {
   if (form instanceof HTMLFormElement) form.requestSubmit();
 }
 
+function toSift() {
+  const first = document.querySelector("[data-sift]");
+  if (first instanceof HTMLElement) first.focus();
+}
+
 function showKeys() {
   const list = document.querySelector("[data-keys]");
   if (list instanceof HTMLElement) list.focus();
@@ -42,6 +48,7 @@ commands.add("Desk", {
   "line.down": ["the one below", () => move(1)],
   "line.up": ["the one above", () => move(-1)],
   "desk.next": ["open the next", openNext],
+  "desk.sift": ["look at a part", toSift],
   "desk.keys": ["the keys", showKeys],
 });
 listen(commands, KEYS);

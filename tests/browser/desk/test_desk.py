@@ -102,3 +102,19 @@ def test_the_keys_are_listed(desk: Page) -> None:
     desk.keyboard.press("?")
     expect(desk.locator("[data-keys]")).to_be_focused()
     expect(desk.locator("[data-keys]")).to_contain_text("open the next")
+
+
+def test_looking_at_a_part_by_keyboard(desk: Page, cast, three) -> None:
+    desk.keyboard.press("f")
+    expect(desk.get_by_label("Whose")).to_be_focused()
+    desk.keyboard.press("Tab")
+    desk.keyboard.press("Tab")
+    what = desk.get_by_label("What")
+    expect(what).to_be_focused()
+    desk.keyboard.press("P")  # a list finds its options by letters
+    expect(desk.locator(".sifted")).to_contain_text("1 of the 3")
+    expect(desk).to_have_url(re.compile(r"what=pain$"))
+    expect(what).to_be_focused()
+    expect(desk.locator("[data-line]")).to_have_count(1)
+    desk.get_by_role("link", name="Show all 3").press("Enter")
+    expect(desk.locator("[data-line]")).to_have_count(3)

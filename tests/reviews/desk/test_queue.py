@@ -75,7 +75,7 @@ def test_next_passes_over_what_was_taken_meanwhile(cast, waiting, monkeypatch) -
     newer, older = waiting(days=1), waiting(days=2)
     claim(submission=older, coach=cast.second_coach)
     # The queue was read before the other coach's claim: everything still looks free.
-    monkeypatch.setattr("reviews.desk.claiming.free_for", waiting_for)
+    monkeypatch.setattr("reviews.desk.sifting.free_for", waiting_for)
     taken = claim_next(coach=cast.coach)
     assert taken is not None
     assert taken.submission == newer
