@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
-from django.db.models import QuerySet
+from django.db.models import Case, Max, QuerySet, When
 
 from athletes.local import today_of
 from athletes.models import User
@@ -13,7 +14,7 @@ from programming.corrections.correcting import apply
 from programming.corrections.models import Correction
 from programming.corrections.wishes import Wish
 from reviews.intake.models import Submission
-from reviews.replies.models import CorrectionReason, Note, Outcome
+from reviews.replies.models import Call, CorrectionReason, Note, Outcome, RepCall
 from reviews.replies.moments import clock_of
 
 
@@ -83,3 +84,21 @@ def outcome_of(reason: CorrectionReason | None) -> Outcome | None:
         note=reason.note_id, check_back__check_back_of=reason.submission_id
     )
     return said.order_by("pk").last()
+
+
+def seen_before(note: Note) -> list[tuple[Decimal, bool]]:
+    """The athlete's called sets of this movement: load (kg), and whether the note's fault broke a
+    rep of it. Reps nobody could tell count for neither. One statement."""
+    if note.fault_id is None:
+        return []
+    called = RepCall.objects.filter(
+        clip__submission__athlete=note.clip.submission.athlete_id,
+        clip__movement=note.clip.movement_id,
+        clip__load_kg__isnull=False,
+        call__in=[Call.STANDARD, Call.NOT_STANDARD],
+    )
+    shows = Max(Case(When(faults=note.fault_id, then=1), default=0))
+    sets = called.values("clip", "clip__load_kg").annotate(shows=shows)
+    return [
+        (load, bool(row["shows"])) for row in sets if (load := row["clip__load_kg"]) is not None
+    ]

@@ -14,14 +14,16 @@ from django.views.decorators.http import require_http_methods, require_POST
 from athletes.local import today_of
 from athletes.models import User
 from athletes.permissions import coach_required, signed_in
+from programming.corrections.advice import HEAVY_ONLY, about_goal, heavy_only
 from programming.corrections.correcting import wish_place
 from programming.corrections.models import Correction, Kind
 from programming.corrections.previewing import Preview, coming, preview
 from programming.corrections.taking_back import end, take_back, trained_on
 from programming.permissions import corrections_changeable_by, movements_visible_to
 from programming.refusals import Refused
+from programming.units import shown
 from reviews.permissions import notes_reviewable_by
-from reviews.replies.correcting import Decision, correct, outcome_of, seen_in
+from reviews.replies.correcting import Decision, correct, outcome_of, seen_before, seen_in
 from reviews.replies.models import Note, Outcome
 from reviews.replies.pages.correction_forms import PARTS, Part, Shared
 from reviews.replies.pages.correction_words import Row, rows_of
@@ -51,6 +53,14 @@ class Room:
     @property
     def rows(self) -> list[Row]:
         return rows_of(self.shown, self.athlete, self.coach) if self.shown else []
+
+    @property
+    def advice(self) -> list[str]:
+        """What the trade says to it, before the kinds."""
+        lightest = heavy_only(seen_before(self.note))
+        unit = self.coach.unit
+        said = HEAVY_ONLY.format(load=f"{shown(lightest, unit)} {unit}") if lightest else ""
+        return [line for line in (said, about_goal(self.note.clip.submission.goal)) if line]
 
     @property
     def nothing(self) -> str:

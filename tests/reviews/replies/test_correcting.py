@@ -12,7 +12,8 @@ from django.utils import timezone
 from programming.corrections.models import Correction
 from programming.corrections.taking_back import take_back
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
-from reviews.models import CorrectionReason, Note, ReplyVersion
+from reviews.models import CorrectionReason, Fault, Note, ReplyVersion
+from reviews.replies.calling import Verdict, call_rep
 from reviews.replies.replying import publish
 from tests.conftest import Cast
 from tests.programming.corrections import ground
@@ -242,3 +243,30 @@ def test_a_check_back_stands_with_the_athlete_and_overdue_on_the_desk(
     assert "To be checked" not in client.get(reverse("athlete-home")).content.decode()
     client.force_login(cast.stranger)
     assert "Mira" not in client.get(reverse("asked-back")).content.decode()
+
+
+def test_a_fault_of_heavy_sets_is_answered_by_load_first(
+    cast: Cast, coach: Client, note: Note
+) -> None:
+    # Common practice, no source.
+    fault = Fault.objects.get(club=cast.coach.club, name="Hips rise first")
+    Note.objects.filter(pk=note.pk).update(fault=fault)
+    question = note.clip.submission
+    question.goal = "total"
+    question.save()
+    light = a_clip(question, movement=ground.movement(), load_kg=Decimal(120))
+    for clip, verdict in [
+        (light, Verdict(call="standard")),
+        (note.clip, Verdict(call="not-standard", faults=[fault])),
+    ]:
+        call_rep(coach=cast.coach, clip_id=clip.pk, rep=1, verdict=verdict)
+    page = coach.get(address(note)).content.decode()
+    assert "heavy sets only, from 150 kg on" in page
+    assert "For a competition total the more efficient variant is preferred." in page
+    call_rep(
+        coach=cast.coach,
+        clip_id=light.pk,
+        rep=2,
+        verdict=Verdict(call="not-standard", faults=[fault]),
+    )
+    assert "heavy sets only" not in coach.get(address(note)).content.decode()
