@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from reviews.replies.api import corrections, talking
 from reviews.replies.api.outcomes import CheckBackView, OutcomeView
 from reviews.replies.api.views import NoteView, PublishView, RepCallView, ReplyView, ReviewView
 
@@ -21,4 +22,36 @@ urlpatterns = [
     path("submissions/<uuid:submission_id>/reply/", ReplyView.as_view(), name="api-reply"),
     path("submissions/<uuid:submission_id>/publish/", PublishView.as_view(), name="api-publish"),
     path("submissions/<uuid:submission_id>/review/", ReviewView.as_view(), name="api-review"),
+    path(
+        "submissions/<uuid:submission_id>/replies/",
+        talking.RepliesView.as_view(),
+        name="api-replies",
+    ),
+    path(
+        "submissions/<uuid:submission_id>/understood/",
+        talking.UnderstoodView.as_view(),
+        name="api-understood",
+    ),
+    path(
+        "submissions/<uuid:submission_id>/messages/",
+        talking.MessagesView.as_view(),
+        name="api-messages",
+    ),
+    path(
+        "notes/<uuid:note_id>/correction-preview/",
+        corrections.PreviewView.as_view(),
+        name="api-correction-preview",
+    ),
+    path(
+        "notes/<uuid:note_id>/corrections/",
+        corrections.ApplyView.as_view(),
+        name="api-correction-apply",
+    ),
+    path("corrections/", corrections.CorrectionsView.as_view(), name="api-corrections"),
+    path(
+        "corrections/<uuid:pk>/take-back/",
+        corrections.TakeBackView.as_view(),
+        name="api-correction-take-back",
+    ),
+    path("corrections/<uuid:pk>/end/", corrections.EndView.as_view(), name="api-correction-end"),
 ]

@@ -5,6 +5,7 @@ from django.urls import path
 from reviews.replies.pages import (
     angle,
     asked,
+    athlete_faults,
     coming,
     correcting,
     home,
@@ -23,6 +24,7 @@ urlpatterns = [
     path("review/<uuid:pk>/angle/back/", angle.take_angle_back, name="workbench-angle-back"),
     path("review/<uuid:pk>/notes/<uuid:note_id>/change/", correcting.change, name="correction"),
     path("review/<uuid:pk>/coming/", coming.sessions, name="coming-sessions"),
+    path("people/<int:pk>/faults/", athlete_faults.faults, name="athlete-faults"),
     path("why/<uuid:pk>/", why.prescription, name="why"),
     path("corrections/<uuid:pk>/back/", correcting.back, name="correction-back"),
     path("submissions/<uuid:pk>/", reading.submission, name="submission"),

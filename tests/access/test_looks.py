@@ -18,6 +18,7 @@ NO_PAGES = {
     "reply-track": "a text track of a clip",
     "asked-back": "a part of the desk",
     "what-works": "a part of a fault's page",
+    "athlete-faults": "a part of the athlete file",
     "coming-sessions": "a part of the workbench",
     "submission-clips": "a part of the submission page",
 }
