@@ -14,6 +14,8 @@ GROUPS = {
     "upload": ["coachdesk.bench.upload"],
     "load": ["coachdesk.bench.load"],
     "script": ["coachdesk.bench.script"],
+    "desk": ["coachdesk.bench.desk"],
+    "library": ["coachdesk.bench.library"],
     "workbench": ["coachdesk.bench.ready"],
 }
 

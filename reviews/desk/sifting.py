@@ -16,7 +16,7 @@ from reviews.intake.models import Clip, Submission, Urgency
 
 WHOSE = [("mine", "My athletes, and in my hands")]
 WHAT = [
-    ("pain", "Pain or a warning sign"),
+    ("pain", "Pain, warning signs"),
     ("check-back", "Check-backs"),
     ("overdue", "Overdue"),
     ("back", "Back with another angle"),

@@ -42,11 +42,13 @@ def headline(evening: Evening) -> str:
         return "None of these wait"
     if not free:
         return "All that waits is in other hands"
+    part = evening.waiting < evening.week.waiting  # the rest waits too: do not say "all that wait"
     if fits == free:
-        return f"Your {time} fit {'the one that waits' if free == 1 else f'all {free} that wait'}"
+        one, all_ = ("this one", "of these") if part else ("the one that waits", "that wait")
+        return f"Your {time} fit {one if free == 1 else f'all {free} {all_}'}"
     if not fits:
         return f"The first takes longer than your {time}"
-    return f"Your {time} fit {fits} of {free}"
+    return f"Your {time} fit {fits} of {'these ' if part else ''}{free}"
 
 
 @register.filter

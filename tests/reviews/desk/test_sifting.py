@@ -69,7 +69,7 @@ def test_the_desk_counts_what_it_shows_and_has_a_way_out(coach, queue) -> None:
     page = coach.get(reverse("desk"), {"family": "squat"}).content.decode()
     assert page.count("data-line") == 5
     assert "5 of the 6" in page
-    assert "fit all 4 that wait" in page, "one of the five is in other hands"
+    assert "fit all 4 of these" in page, "one of the five is in other hands"
     assert f'<a href="{reverse("desk")}">Show all 6</a>' in page
 
 
