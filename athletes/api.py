@@ -4,11 +4,12 @@ from typing import Any
 
 from django.shortcuts import get_object_or_404
 from rest_framework import serializers
-from rest_framework.exceptions import APIException, PermissionDenied
+from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from athletes.answers import Conflict
 from athletes.documenting import listed, takes
 from athletes.inviting import CannotInvite, invite, withdraw
 from athletes.links import join_link
@@ -73,10 +74,6 @@ class InvitationIn(serializers.Serializer[Any]):
         if coach is not None and not here.filter(pk=coach.pk).exists():
             raise serializers.ValidationError("Choose a coach of this club.")
         return coach
-
-
-class Conflict(APIException):
-    status_code = 409
 
 
 class CoachesOnly(APIView):

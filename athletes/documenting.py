@@ -20,6 +20,14 @@ def listed(tag: str, of: type[serializers.Serializer], **more: Any) -> Any:
     return extend_schema(tags=[tag], responses={200: page}, parameters=[CURSOR, *extra], **more)
 
 
-def takes(tag: str, body: Any = None, gives: Any = None, status: int = 200, **more: Any) -> Any:
+def takes(
+    tag: str,
+    body: Any = None,
+    gives: Any = None,
+    status: int = 200,
+    more_answers: dict[int, Any] | None = None,
+    **more: Any,
+) -> Any:
     """One thing in, one thing out; ``status`` 204 for nothing out."""
-    return extend_schema(tags=[tag], request=body, responses={status: gives}, **more)
+    answers = {status: gives, **(more_answers or {})}
+    return extend_schema(tags=[tag], request=body, responses=answers, **more)

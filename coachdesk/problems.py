@@ -3,9 +3,14 @@
 from http.client import responses
 from typing import Any
 
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
+from django.views import defaults
 from rest_framework.exceptions import ValidationError
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
+
+KIND = "application/problem+json"
+API = "/api/"
 
 
 def _sentence(data: Any) -> str:
@@ -29,5 +34,30 @@ def as_problem(exc: Exception, context: dict[str, Any]) -> Response | None:
     if isinstance(exc, ValidationError):
         body["errors"] = response.data
     response.data = body
-    response.content_type = "application/problem+json"
+    response.content_type = KIND
     return response
+
+
+def problem(status: int, detail: str) -> HttpResponse:
+    """A problem from outside REST framework."""
+    body = {"title": responses.get(status, "Refused"), "status": status, "detail": detail}
+    return JsonResponse(body, status=status, content_type=KIND)
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponseBase:
+    """404 where no view answers: in words for a program, as a page for a person."""
+    if request.path.startswith(API):
+        return problem(404, "There is nothing at this address.")
+    return defaults.page_not_found(request, exception)
+
+
+def bad_request(request: HttpRequest, exception: Exception) -> HttpResponseBase:
+    if request.path.startswith(API):
+        return problem(400, "This request cannot be read.")
+    return defaults.bad_request(request, exception)
+
+
+def server_error(request: HttpRequest) -> HttpResponseBase:
+    if request.path.startswith(API):
+        return problem(500, "Something broke here. It was noted; try again later.")
+    return defaults.server_error(request)

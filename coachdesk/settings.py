@@ -59,6 +59,7 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "athletes.middleware.SessionSeenMiddleware",
     "athletes.middleware.LocalTimeMiddleware",
+    "coachdesk.api.repeats.RepeatsMiddleware",
 ]
 
 ROOT_URLCONF = "coachdesk.urls"
@@ -274,11 +275,7 @@ SPECTACULAR_SETTINGS = {
     "OAS_VERSION": "3.1.0",
     "SERVE_INCLUDE_SCHEMA": False,
     "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
-    "ENUM_NAME_OVERRIDES": {"Unit": "athletes.models.Unit"},
-    "POSTPROCESSING_HOOKS": [
-        "drf_spectacular.hooks.postprocess_schema_enums",
-        "coachdesk.api.document.with_problems",
-    ],
+    "POSTPROCESSING_HOOKS": ["coachdesk.api.document.with_problems"],
 }
 
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False

@@ -2,10 +2,8 @@
 
 from dataclasses import dataclass
 
-from reviews.desk.evening import Evening
+from reviews.desk.evening import BAR_EVENINGS, Evening
 from reviews.desk.queries import Section
-
-LONGEST = 2.0  # evenings: a backlog of weeks must not squeeze tonight into a sliver
 
 
 @dataclass(frozen=True)
@@ -33,7 +31,7 @@ def _kind(section: Section, fits: bool) -> str:
 def bar_of(evening: Evening) -> Bar:
     """Segments of the free queue, up to twice the time there is tonight."""
     whole = sum(slot.minutes for slot in evening.slots)
-    length = min(whole, max(LONGEST * evening.tonight, evening.fit_minutes))
+    length = min(whole, max(BAR_EVENINGS * evening.tonight, evening.fit_minutes))
     segments, at = [], 0.0
     for slot in evening.slots:
         if at >= length:

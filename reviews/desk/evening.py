@@ -32,6 +32,7 @@ from reviews.intake.models import (
 from reviews.permissions import submissions_reviewable_by
 
 LINES_A_PAGE = 50
+BAR_EVENINGS = 2.0  # what the bar shows: weeks of backlog must not squeeze tonight to a sliver
 LONGEST_EVENING = 240  # minutes; also the most lines it can take at a minute each
 
 
@@ -150,10 +151,14 @@ class Evening:
 Place = tuple[UUID, Section]
 
 
-def _head(waiting: QuerySet[Submission], shown: int) -> list[Place]:
-    """The head of the queue: what is shown, and as much as the longest evening can hold."""
+def _head(
+    waiting: QuerySet[Submission], *, shown: int, tonight: int, pace: Pace, held: int
+) -> list[Place]:
+    """The head of the queue: what is shown, and what the bar of minutes can hold."""
+    # Each takes at least the time of one clip; one more stands after the cut.
+    most = int(min(BAR_EVENINGS * tonight / pace.per_clip, LONGEST_EVENING)) + 1 + held
     rows = in_queue_order(waiting).values_list("pk", "section")
-    return [(pk, Section(section)) for pk, section in rows[: max(shown, LONGEST_EVENING)]]
+    return [(pk, Section(section)) for pk, section in rows[: max(shown, most)]]
 
 
 def _slots(free: list[Place], pace: Pace, tonight: int) -> list[Slot]:
@@ -215,12 +220,13 @@ def evening_of(
     """Everything the desk shows, in twelve statements whatever the number of submissions; two
     more when only a part is looked at."""
     pace, waiting = pace_of(coach), sifted.waiting(coach)
-    head, live, week = _head(waiting, shown), live_claims(coach), _week(coach)
+    live, week = live_claims(coach), _week(coach)
     held = {pk for pk, claim in live.items() if claim.coach_id != coach.pk}
     count = week.waiting
     if sifted:
         held = set(waiting.filter(pk__in=held).values_list("pk", flat=True))
         count = waiting.count()
+    head = _head(waiting, shown=shown, tonight=tonight, pace=pace, held=len(held))
     slots = _slots([place for place in head if place[0] not in held], pace, tonight)
     clips = Clip.objects.filter(submission__in=waiting).count()
     return Evening(

@@ -10,7 +10,7 @@ from athletes.models import User
 from reviews.desk.models import Claim
 from reviews.desk.queries import clip_counts
 
-REPLIES_COUNTED = 60
+REPLIES_COUNTED = 30
 REPLIES_NEEDED = 5  # a median of fewer says more about one evening than about the coach
 
 

@@ -54,7 +54,9 @@ def clip_counts(submissions: Iterable[UUID]) -> dict[UUID, int]:
 
 def live_claims(coach: User) -> dict[UUID, Claim]:
     """The live claims on what waits for this coach's club, by submission. One statement."""
-    live = Claim.objects.filter(until__gt=timezone.now(), submission__in=waiting_for(coach))
+    # From the few live claims to their submissions, not from all that waits to its claims.
+    here = Exists(waiting_for(coach).filter(pk=OuterRef("submission")))
+    live = Claim.objects.filter(here, until__gt=timezone.now())
     people = ["coach", "handed_by", "submission__athlete"]
     return {claim.submission_id: claim for claim in live.select_related(*people)}
 

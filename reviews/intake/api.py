@@ -12,9 +12,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from athletes.documenting import takes
 from athletes.permissions import signed_in
 from reviews.intake import clips, submitting
 from reviews.intake.cards import clip_card
+from reviews.intake.listing_api import SubmissionOut, one_submission
 from reviews.intake.models import Clip, Submission
 from reviews.intake.serializers import ClipFields, SubmissionFields
 from reviews.permissions import (
@@ -36,7 +38,14 @@ SENT = "This question was sent meanwhile, so it can no longer be changed."
 
 
 class DraftApi(APIView):
-    """The draft's own words."""
+    """One question; PATCH the words of one's own draft."""
+
+    @takes("submissions", gives=SubmissionOut)
+    def get(self, request: Request, submission_id: UUID) -> Response:
+        found = one_submission(request, submission_id)
+        if found is None:
+            raise Http404
+        return Response(SubmissionOut(found).data)
 
     def patch(self, request: Request, submission_id: UUID) -> Response:
         draft = self._draft(request, submission_id)

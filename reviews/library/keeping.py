@@ -33,6 +33,8 @@ def retire(*, entry: Fault | Cue | Drill) -> None:
 
 @transaction.atomic
 def bring_back(*, entry: Fault | Cue | Drill) -> None:
-    """It is offered again. One transaction."""
+    """It is offered again, as an entry of its own; what a merge moved stays moved. One
+    transaction."""
     entry.retired_at = None
-    entry.save(update_fields=["retired_at"])
+    entry.merged_into = None
+    entry.save(update_fields=["retired_at", "merged_into"])

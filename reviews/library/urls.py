@@ -1,6 +1,6 @@
 from django.urls import path
 
-from reviews.library.views import changing, hanging, reading
+from reviews.library.views import changing, hanging, merging, reading
 
 ONE = "library/<int:pk>/"
 HANGING = f"{ONE}<slug:kind>/<int:entry>/"  # kind: "cues" or "drills"
@@ -12,6 +12,7 @@ urlpatterns = [
     path(f"{ONE}edit/", changing.edit, name="library-edit"),
     path(f"{ONE}retire/", changing.retire_fault, name="library-retire"),
     path(f"{ONE}bring-back/", changing.bring_back_fault, name="library-bring-back"),
+    path(f"{ONE}merge/", merging.merge_fault, name="library-merge"),
     path(f"{ONE}<slug:kind>/add/", hanging.add, name="library-hang"),
     path(f"{HANGING}edit/", hanging.edit, name="library-hang-edit"),
     path(f"{HANGING}retire/", hanging.retire_one, name="library-hang-retire"),

@@ -15,9 +15,21 @@ Each row runs twice: on an object of the cast's own athlete, and on one of anoth
 cast's people are the strangers.
 """
 
-from tests.access.rows import desk, door, intake, load, logs, maxes, people, programmes, replies
+from tests.access.rows import (
+    api,
+    desk,
+    door,
+    intake,
+    load,
+    logs,
+    maxes,
+    people,
+    programmes,
+    replies,
+)
 
 TABLE = [*door.ROWS, *people.ROWS, *intake.ROWS, *desk.ROWS, *replies.ROWS, *logs.ROWS, *maxes.ROWS]
 TABLE += [*programmes.ROWS, *load.ROWS]
+TABLE += api.ROWS
 # Django's admin: closed to all but staff, whatever the route; see test_admin.py.
 ADMIN = "admin"

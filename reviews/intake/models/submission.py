@@ -69,8 +69,11 @@ class Submission(models.Model):
     class Meta:
         ordering = ["-created_at"]
         indexes = [
-            # The queue's own order, so that the desk reads only the rows it shows.
-            models.Index(fields=["club", "state", "urgency", "sent_at"], name="queue_order"),
+            # All that the queue's order asks for: the desk sorts it without touching the rows.
+            models.Index(
+                fields=["club", "state", "urgency", "sent_at", "check_back_of", "back_at", "id"],
+                name="queue_order",
+            ),
             models.Index(fields=["athlete", "-created_at"], name="athlete_latest"),
             models.Index(fields=["club", "answered_at"], name="answered_since"),
         ]
