@@ -7,6 +7,7 @@ from django.db import transaction
 
 from athletes.models import User
 from reviews.intake.models import Submission
+from reviews.library.merging import used_now
 from reviews.library.models import Cue, Drill, Fault
 from reviews.permissions import clips_reviewable_by
 from reviews.replies.models import Note
@@ -64,8 +65,11 @@ def save_note(*, coach: User, note_id: UUID, seen: Seen) -> Note:
 
 def _copy_words(note: Note, seen: Seen) -> None:
     """Take an entry's words when it is chosen or dropped; otherwise the old ones stand."""
-    if note.fault_id != _key(seen.fault):
-        note.fault_name = seen.fault.name if seen.fault else ""
+    fault = seen.fault
+    if note.fault_id != _key(fault):
+        fault = used_now(fault)  # a palette that was read before a merge still offers the old one
+        if note.fault_id != _key(fault):
+            note.fault_name = fault.name if fault else ""
     if note.cue_id != _key(seen.cue):
         note.cue_text = seen.cue.text if seen.cue else ""
     if note.drill_id != _key(seen.drill):
@@ -74,7 +78,7 @@ def _copy_words(note: Note, seen: Seen) -> None:
         note.cue_text = seen.cue_text
     if seen.drill is None and seen.drill_text is not None:
         note.drill_text = seen.drill_text
-    note.fault, note.cue, note.drill = seen.fault, seen.cue, seen.drill
+    note.fault, note.cue, note.drill = fault, seen.cue, seen.drill
 
 
 def _key(entry: Fault | Cue | Drill | None) -> int | None:

@@ -1,6 +1,7 @@
 """The coaches' desk and their library."""
 
 from athletes.permissions import coaches_of
+from reviews.library.merging import partners_of
 from tests.access.expecting import Row, api, coached, coaches_page
 from tests.access.world import World
 
@@ -19,6 +20,10 @@ def draft(world: World) -> dict[str, object]:
 
 def fault(world: World) -> dict[str, object]:
     return {"pk": world.fault.pk}
+
+
+def partner(world: World) -> dict[str, object]:
+    return {"into": partners_of(world.fault)[0].pk}
 
 
 def hanging(world: World) -> dict[str, object]:
@@ -69,6 +74,9 @@ ROWS = [
     Row("library-edit", coached(422), "POST", args=fault, data=lambda world: {"name": ""}),
     Row("library-retire", coached(302), "POST", args=fault),
     Row("library-bring-back", coached(302), "POST", args=fault),
+    Row("library-merge", coached(200), args=fault),
+    Row("library-merge", coached(302), "POST", args=fault, data=partner),
+    Row("library-merge", coached(422), "POST", args=fault, about="into nothing"),
     Row("library-hang", coached(302), "POST", args=lambda world: {**fault(world), "kind": "cues"},
         data=cue),
     Row("library-hang-edit", coached(302), "POST", args=hanging, data=cue),

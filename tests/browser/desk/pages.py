@@ -9,8 +9,9 @@ from reviews.desk.claiming import claim
 from reviews.desk.handing import hand_over
 from reviews.intake.angles import open_request
 from reviews.intake.models import ClipState, State, Submission, View
-from reviews.library.keeping import retire
-from reviews.library.models import Fault
+from reviews.library.keeping import keep_under, retire
+from reviews.library.merging import merge
+from reviews.library.models import Cue, Fault
 from tests.browser.pages import Look
 from tests.conftest import Cast
 from tests.reviews.desk.build import answered, sent
@@ -135,6 +136,24 @@ def bare(cast: Cast) -> str:
     return reverse("library-fault", args=[entry.pk])
 
 
+def merge_page(query: str = ""):
+    """Choosing, or with the query what would happen: a doubled cue, and some that move."""
+
+    def build(cast: Cast) -> str:
+        going, staying = fault(cast), fault(cast, "Knees come in")
+        keep_under(entry=Cue(text=str(staying.cues.first())), fault=going, by=cast.coach)
+        url = reverse("library-merge", args=[going.pk])
+        return f"{url}{query}{staying.pk}" if query else url
+
+    return build
+
+
+def merged(cast: Cast) -> str:
+    going = fault(cast)
+    merge(fault=going, into=fault(cast, "Knees come in"), by=cast.coach)
+    return reverse("library-fault", args=[going.pk])
+
+
 PAGES = [
     Look("desk", "coach", busy),
     Look("desk", "coach", with_pace, state="long"),
@@ -178,6 +197,9 @@ PAGES = [
     Look("library-fault", "coach", fault_page("?cues=new#cues"), state="adding"),
     Look("library-fault", "coach", retired, state="retired"),
     Look("library-fault", "coach", bare, state="bare"),
+    Look("library-fault", "coach", merged, state="merged"),
+    Look("library-merge", "coach", merge_page()),
+    Look("library-merge", "coach", merge_page("?into="), state="preview"),
     Look("library-add", "coach", lambda cast: reverse("library-add")),
     Look("library-edit", "coach", edited),
 ]
