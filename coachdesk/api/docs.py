@@ -54,8 +54,14 @@ def _named(schema: dict[str, Any], schemas: dict[str, Any]) -> dict[str, Any]:
 
 
 def _fields(schema: dict[str, Any], schemas: dict[str, Any]) -> list[tuple[str, str, bool]]:
-    """(name, kind, whether it must be there) of an object, or of the members of a list."""
+    """(name, kind, whether it must be there) of an object, or of the members of a list; of a choice
+    of objects, the fields of each by its name."""
     schema = _named(schema, schemas)
+    if "oneOf" in schema:
+        each = [(_named(one, schemas), _kind(one)) for one in schema["oneOf"]]
+        return [(name, ", ".join(one.get("properties", {})), False) for one, name in each]
+    if "results" in schema.get("properties", {}):  # a page of a list
+        schema = schema["properties"]["results"]
     if schema.get("type") == "array":
         schema = _named(schema["items"], schemas)
     must = schema.get("required", [])

@@ -31,7 +31,9 @@ def drill(world: World) -> dict[str, object]:
 
 
 def own_movement(world: World) -> dict[str, object]:
-    made = Movement.objects.create(club=world.coach.club, family="squat", name="Club squat")
+    made, _ = Movement.objects.get_or_create(
+        club=world.coach.club, family="squat", name="Club squat"
+    )
     return {"pk": made.pk}
 
 
