@@ -1,0 +1,145 @@
+"""What a page does, a program does: the whole way of a question, and of a correction, by tokens."""
+
+from base64 import b64encode
+from datetime import timedelta
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from django.core.cache import cache
+from django.test import Client
+
+from athletes.local import today_of
+from athletes.models import Delivery, Event, User, Webhook
+from athletes.tokens.issuing import SCOPES, issue
+from programming.corrections.models import Kind
+from reviews.intake.models import Clip
+from tests.conftest import Cast
+from tests.programming.plans.build import a_programme, a_row
+from tests.reviews.replies.rows import a_clip, a_note, a_submission
+
+
+class Program:
+    """A client with a token of every scope."""
+
+    def __init__(self, user: User) -> None:
+        _, secret = issue(user=user, name="all", scopes=SCOPES, days=1)
+        self.client = Client()
+        self.headers = {"Authorization": f"Bearer {secret}"}
+
+    def __call__(self, method: str, path: str, body: Any = None, status: int = 200) -> Any:
+        answer = getattr(self.client, method)(
+            f"/api/v1/{path}", body, "application/json", headers=self.headers
+        ) if body is not None else getattr(self.client, method)(
+            f"/api/v1/{path}", headers=self.headers
+        )  # fmt: skip
+        assert answer.status_code == status, answer.content
+        return answer.json() if answer.content else None
+
+
+@pytest.fixture(autouse=True)
+def _fresh_count() -> None:
+    cache.clear()
+
+
+@pytest.fixture
+def hook(cast: Cast) -> Webhook:
+    return Webhook.objects.create(
+        club=cast.owner.club, url="https://example.org/", events=Event.values, secret="s"
+    )
+
+
+def told() -> list[str]:
+    return list(Delivery.objects.order_by("made_at").values_list("event", flat=True))
+
+
+def test_the_way_of_a_question(cast: Cast, hook: Webhook) -> None:
+    athlete, coach = Program(cast.athlete), Program(cast.coach)
+    draft = athlete("post", "submissions/", {}, 201)["id"]
+    pain = {"where": "lower back", "score": 3, "since": "Monday", "signs": []}
+    athlete("patch", f"submissions/{draft}/", {"question": "Do my hips rise?", "pain": pain})
+    clip = athlete("post", f"submissions/{draft}/clips/", {}, 201)["id"]
+    athlete("patch", f"clips/{clip}/", {"reps": 3, "rpe": "8"}, 204)
+    upload = athlete.client.post(
+        "/uploads/",
+        headers={
+            **athlete.headers,
+            "Tus-Resumable": "1.0.0",
+            "Upload-Length": "10",
+            "Upload-Metadata": f"clip {_b64(clip)},filename {_b64('squat.mp4')}",
+        },
+    )
+    assert upload.status_code == 201, upload.content
+    athlete("post", f"submissions/{draft}/send/", {})
+    assert told() == [Event.SUBMISSION_SENT]
+    submission = athlete("get", "submissions/?state=waiting")["results"][0]
+    assert submission["id"] == draft
+    assert submission["pain"]["where"] == "lower back"
+
+    queue = coach("get", "desk/")["waiting"]
+    assert [(one["id"], one["section"]) for one in queue] == [(draft, "first")]
+    assert coach("post", "desk/next/", {})["submission"] == draft
+    playable = a_clip(Clip.objects.get(pk=clip).submission)
+    note = {"clip": str(playable.pk), "first_frame": 3, "last_frame": 3, "text": "Hips.", "rank": 1}
+    coach("put", f"notes/{uuid4()}/", note)
+    coach("patch", f"submissions/{draft}/reply/", {"opening": "Three strong reps."})
+    Clip.objects.filter(pk=clip).delete()  # its film never came; the other one can be answered
+    coach("post", f"submissions/{draft}/publish/", {})
+    assert told() == [Event.SUBMISSION_SENT, Event.REPLY_PUBLISHED]
+
+    version = athlete("get", f"submissions/{draft}/replies/")["results"][0]
+    assert version["content"]["opening"] == "Three strong reps."
+    assert athlete("post", f"submissions/{draft}/understood/", {"number": 1}) == {"marked": True}
+    athlete("post", f"submissions/{draft}/messages/", {"text": "Thanks."}, 201)
+    assert coach("get", f"submissions/{draft}/messages/")["results"][0]["text"] == "Thanks."
+    assert "Hips" not in str(list(Delivery.objects.values_list("payload", flat=True)))
+
+
+def _b64(text: str) -> str:
+    return b64encode(text.encode()).decode()
+
+
+def test_the_way_of_a_correction(cast: Cast, hook: Webhook) -> None:
+    coach = Program(cast.coach)
+    soon = today_of(cast.athlete) + timedelta(days=7)
+    programme = a_programme(cast.coach, cast.athlete, weeks=1, weekdays=[0], starts_on=soon)
+    a_row(programme)
+    whole = coach("get", f"programmes/{programme.pk}/")
+    movement = whole["sessions"][0]["prescriptions"][0]["movement"]
+    note = a_note(cast.coach, a_clip(a_submission(cast.athlete)))
+    wish = {"kind": Kind.HOLD, "movement": movement, "weeks": 4}
+    shown = coach("post", f"notes/{note.pk}/correction-preview/", wish)
+    assert [line["after"]["held"] for line in shown["lines"]] == [True]
+    assert not coach("get", "corrections/")["results"], "a preview changes nothing"
+    stale = {**wish, "seal": "0" * 64}
+    assert "changed since" in coach("post", f"notes/{note.pk}/corrections/", stale, 422)["detail"]
+    made = coach("post", f"notes/{note.pk}/corrections/", {**wish, "seal": shown["seal"]}, 201)
+    assert told() == [Event.CORRECTION_APPLIED]
+    coach("post", f"corrections/{made['id']}/take-back/", {})
+    assert coach("get", "corrections/")["results"][0]["taken_back_at"]
+
+
+def test_a_programme_is_arranged_and_guarded(cast: Cast) -> None:
+    coach = Program(cast.coach)
+    start = {"athlete": cast.athlete.pk, "name": "Block", "weekdays": [0, 3], "weeks": 2}
+    made = coach("post", "programmes/", {**start, "starts_on": "2099-01-05"}, 201)
+    assert made["revision"] == 1
+    add = {"do": "add-session", "seen": 1, "weekday": "5", "from_week": 1}
+    changed = coach("post", f"programmes/{made['id']}/changes/", add)
+    assert changed["programme"]["revision"] == 2
+    coach("post", f"programmes/{made['id']}/changes/", add, 409)
+    sessions = coach("get", f"programmes/{made['id']}/")["sessions"]
+    assert len(sessions) == 6
+
+
+def test_lists_go_on_where_they_stopped(cast: Cast, monkeypatch) -> None:
+    monkeypatch.setattr("athletes.paging.Pages.page_size", 2)
+    for _ in range(5):
+        a_submission(cast.athlete)
+    athlete = Program(cast.athlete)
+    seen, where = [], "submissions/"
+    while where:
+        page = athlete("get", where.split("/api/v1/")[-1])
+        seen += [one["id"] for one in page["results"]]
+        where = page["next"]
+    assert len(seen) == len(set(seen)) == 5
