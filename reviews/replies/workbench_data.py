@@ -94,6 +94,7 @@ def _urls(submission: Submission, review: Review) -> dict[str, str]:
         "rep": rep.replace("/0/", "/__rep__/"),
         "change": reverse("correction", args=[submission.pk, ANY]).replace(str(ANY), "__id__"),
         "coming": of("coming-sessions"),
+        "angle": of("workbench-angle"),
     }
 
 

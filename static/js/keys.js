@@ -55,6 +55,7 @@ export const KEYS = {
   s: "rep.standard",
   x: "rep.not",
   c: "rep.cannotTell",
+  a: "page.angle",
   "Ctrl+Enter": "page.send",
   "?": "page.keys",
   Escape: "page.leave",
