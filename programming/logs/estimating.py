@@ -4,7 +4,7 @@ Estimates are derived: `rebuild` drops and makes them again to the same records,
 after a change gives what a rebuild would.
 """
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from datetime import date
 from decimal import Decimal
 
@@ -12,7 +12,7 @@ from django.db import transaction
 from django.db.models import Q, QuerySet
 
 from athletes.models import User
-from programming.logs.evidence import Whose, lifted_between
+from programming.logs.evidence import Lifted, Whose, lifted_between, lifted_on
 from programming.logs.matching import match_day
 from programming.logs.maxes import in_force_order
 from programming.logs.models import LoggedSet, MaxKind, MaxRecord, MaxSource, SetVerdict
@@ -21,11 +21,12 @@ from programming.logs.touched import best_max_changed
 from programming.movements.models import Movement
 
 Steps = dict[date, Decimal]
+Key = tuple[int, str]  # movement, kind
 # Of so many changed days each is looked at by itself; of an imported log, all at once.
 FEW_DAYS = 7
 
 
-@transaction.atomic
+@transaction.atomic(savepoint=False)  # of every change: two statements saved where one is open
 def refresh_days(*, athlete: User, days: Collection[date]) -> None:
     """Bring the maxes up to date after sets or verdicts of ``days`` came, changed or went. One
     transaction. Most sets raise no max, and then only the days themselves are read; else all since
@@ -36,9 +37,13 @@ def refresh_days(*, athlete: User, days: Collection[date]) -> None:
     _alone(athlete)
     for day in days:
         match_day(athlete=athlete, day=day)
-    for whose in _of_days(athlete, days):
-        if len(days) > FEW_DAYS or not all(_stands(whose, day) for day in days):
-            _remake(whose, min(days))
+    if len(days) > FEW_DAYS:
+        moved = _of_days(athlete, days)
+    else:
+        moved = {key for day in days for key in _fallen(athlete, day)}
+    movements = Movement.objects.in_bulk({pk for pk, _ in moved}) if moved else {}
+    for pk, kind in sorted(moved):
+        _remake(Whose(athlete, movements[pk], kind), min(days))
 
 
 @transaction.atomic
@@ -62,34 +67,45 @@ def rebuild(*, athlete: User) -> int:
 
 def _alone(athlete: User) -> None:
     """Two changes at once go one by one; a foreign key to the person need not wait."""
-    User.objects.select_for_update(no_key=True).get(pk=athlete.pk)
+    User.objects.select_for_update(no_key=True).values_list("pk").get(pk=athlete.pk)
 
 
-def _of_days(athlete: User, days: Collection[date]) -> list[Whose]:
+def _of_days(athlete: User, days: Collection[date]) -> set[Key]:
     """Those lifted or judged then, and those whose estimate rests on a set that was there."""
     sets = LoggedSet.objects.filter(session__athlete=athlete, session__day__in=days)
     verdicts = SetVerdict.objects.filter(athlete=athlete, day__in=days)
     records = MaxRecord.objects.filter(athlete=athlete, day__in=days, source=MaxSource.ESTIMATE)
     ids: set[int] = set()
     for rows in (sets, verdicts, records):
-        ids |= set(rows.order_by().values_list("movement_id", flat=True))
-    movements = Movement.objects.filter(pk__in=ids)
-    return [Whose(athlete, movement, kind) for movement in movements for kind in MaxKind.values]
+        ids |= set(rows.order_by().values_list("movement_id", flat=True).distinct())
+    return {(pk, kind) for pk in ids for kind in MaxKind.values}
+
+
+def _fallen(athlete: User, day: date) -> Iterator[Key]:
+    """Those of which the day's sets do not give the record that is there. What follows a day
+    depends on it only through that record, so of all others nothing later changes either."""
+    lifted = lifted_on(athlete, day)
+    records = MaxRecord.objects.filter(athlete=athlete, day=day, source=MaxSource.ESTIMATE)
+    for key in lifted.keys() | set(records.order_by().values_list("movement_id", "kind")):
+        if not _stands(athlete, key, day, lifted.get(key, [])):
+            yield key
+
+
+def _stands(athlete: User, key: Key, day: date, lifted: list[Lifted]) -> bool:
+    movement, kind = key
+    upto = MaxRecord.objects.filter(athlete=athlete, movement=movement, kind=kind, day__lte=day)
+    # A day has at most one estimate: two rows of it, or one by hand, need no record before them.
+    newest = list(in_force_order(upto).reverse()[:2])
+    of_day = [row for row in newest if row.day == day]
+    if any(row.source == MaxSource.HAND for row in of_day):
+        return len(of_day) == 1
+    before = next((row for row in newest if row.day < day), None)
+    made = stretch(lifted, before)
+    return [_said(row) for row in of_day] == [_said(row) for row in made]
 
 
 def _records(whose: Whose) -> QuerySet[MaxRecord]:
     return MaxRecord.objects.filter(athlete=whose.athlete, movement=whose.movement, kind=whose.kind)
-
-
-def _stands(whose: Whose, day: date) -> bool:
-    """Whether the day's sets give the record that is there. What follows a day depends on it only
-    through that record, so then nothing later changes either."""
-    of_day = list(_records(whose).filter(day=day))
-    if any(row.source == MaxSource.HAND for row in of_day):
-        return len(of_day) == 1
-    before = in_force_order(_records(whose).filter(day__lt=day)).last()
-    made = stretch(lifted_between(whose, day, day), before)
-    return [_said(row) for row in of_day] == [_said(row) for row in made]
 
 
 def _said(row: MaxRecord) -> tuple[object, ...]:

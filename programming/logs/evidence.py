@@ -11,15 +11,13 @@ from datetime import date
 from decimal import Decimal
 
 import numpy as np
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from athletes.models import User
 from programming.load.equations import MOST_REPS
 from programming.load.estimates import Band, band
 from programming.logs.models import LoggedSet, MaxKind, SetVerdict
 from programming.movements.models import Movement
-
-Days = tuple[date, date]  # the first and the last
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +44,26 @@ class Whose:
 def lifted_between(whose: Whose, first: date, last: date = date.max) -> list[Lifted]:
     """The sets that count for this max, oldest first, of both days and those between. At most two
     statements."""
-    days = (first, last)
+    sets, verdicts = _rows(whose.athlete, first, last)
+    judged = verdicts.filter(movement=whose.movement)
     if whose.kind == MaxKind.TECHNICAL:
-        return sorted(_to_standard(whose, days), key=_in_order)
-    return sorted([*_logged(whose, days), *_only_filmed(whose, days)], key=_in_order)
+        return sorted(_to_standard(judged), key=_in_order)
+    logged = [one for _, one in _logged(sets.filter(movement=whose.movement))]
+    return sorted([*logged, *_only_filmed(judged)], key=_in_order)
+
+
+def lifted_on(athlete: User, day: date) -> dict[tuple[int, str], list[Lifted]]:
+    """The same of one day for every movement and kind that it speaks for. Two statements."""
+    sets, verdicts = _rows(athlete, day, day)
+    found: dict[tuple[int, str], list[Lifted]] = {}
+    for movement, one in _logged(sets):
+        found.setdefault((movement, MaxKind.BEST), []).append(one)
+    for row in verdicts:
+        for one in _only_filmed([row]):
+            found.setdefault((row.movement_id, MaxKind.BEST), []).append(one)
+        for one in _to_standard([row]):
+            found.setdefault((row.movement_id, MaxKind.TECHNICAL), []).append(one)
+    return {key: sorted(of_day, key=_in_order) for key, of_day in found.items()}
 
 
 def bands_of(sets: list[Lifted]) -> Band:
@@ -65,35 +79,35 @@ def _in_order(one: Lifted) -> tuple[date, str, str]:
     return one.day, one.logged, one.clip
 
 
-def _logged(whose: Whose, days: Days) -> Iterable[Lifted]:
-    rows = LoggedSet.objects.filter(
-        session__athlete=whose.athlete,
-        session__day__range=days,
-        movement=whose.movement,
-        load_kg__gt=0,
+def _rows(
+    athlete: User, first: date, last: date
+) -> tuple[QuerySet[LoggedSet], QuerySet[SetVerdict]]:
+    """What was logged and what was judged, of loads that say something of a max."""
+    days = (first, last)
+    sets = LoggedSet.objects.filter(
+        session__athlete=athlete, session__day__range=days, load_kg__gt=0,
         reps__range=(1, MOST_REPS),
-    )
-    facts = rows.order_by().values_list("session__day", "load_kg", "reps", "rpe", "pk")
-    for on, load, reps, rpe, pk in facts:
+    )  # fmt: skip
+    verdicts = SetVerdict.objects.filter(athlete=athlete, day__range=days, load_kg__gt=0)
+    return sets.order_by(), verdicts.order_by().select_related("logged_set")
+
+
+def _logged(sets: QuerySet[LoggedSet]) -> Iterable[tuple[int, Lifted]]:
+    """Each with the movement it was of."""
+    facts = sets.values_list("movement_id", "session__day", "load_kg", "reps", "rpe", "pk")
+    for movement, on, load, reps, rpe, pk in facts:
         if load is not None:
-            yield Lifted(on, load, reps, rpe, logged=str(pk))
+            yield movement, Lifted(on, load, reps, rpe, logged=str(pk))
 
 
-def _verdicts(whose: Whose, days: Days) -> list[SetVerdict]:
-    rows = SetVerdict.objects.filter(
-        athlete=whose.athlete, movement=whose.movement, day__range=days, load_kg__gt=0
-    )
-    return list(rows.order_by().select_related("logged_set"))
-
-
-def _only_filmed(whose: Whose, days: Days) -> Iterable[Lifted]:
-    for row in _verdicts(whose, days):
+def _only_filmed(verdicts: Iterable[SetVerdict]) -> Iterable[Lifted]:
+    for row in verdicts:
         if row.logged_set_id is None:
             yield Lifted(row.day, row.load_kg, row.reps, row.rpe, clip=str(row.source))
 
 
-def _to_standard(whose: Whose, days: Days) -> Iterable[Lifted]:
-    for row in _verdicts(whose, days):
+def _to_standard(verdicts: Iterable[SetVerdict]) -> Iterable[Lifted]:
+    for row in verdicts:
         if is_clean(row):
             whole = row.to_standard >= row.reps
             rpe = row.rpe if row.logged_set is None else row.logged_set.rpe or row.rpe
