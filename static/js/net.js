@@ -21,9 +21,25 @@ export class Problem extends Error {
   }
 }
 
+const TOKEN = 'meta[name="csrf-token"]';
+
 function token() {
-  const meta = document.querySelector('meta[name="csrf-token"]');
+  const meta = document.querySelector(TOKEN);
   return meta instanceof HTMLMetaElement ? meta.content : "";
+}
+
+/**
+ * Signing in anew, in another tab, makes the token of a page that stayed open worthless, and the
+ * cookie is out of a script's reach: read it from the page as the server writes it now.
+ * @returns {Promise<boolean>} whether there is another one to try with
+ */
+async function renewed() {
+  const older = token();
+  const written = await (await ask("GET", location.href)).text();
+  const found = new DOMParser().parseFromString(written, "text/html").querySelector(TOKEN);
+  const newer = found?.getAttribute("content");
+  if (newer) document.querySelector(TOKEN)?.setAttribute("content", newer);
+  return Boolean(newer) && newer !== older;
 }
 
 /** @param {Response} response @returns {Promise<Problem>} */
@@ -93,12 +109,26 @@ export function getBlob(url) {
 }
 
 /**
+ * @param {string} method @param {string} url @param {any} [body]
+ * @returns {Promise<Response>} as `ask`, with a new token where the page's own is worth nothing now
+ */
+async function askAnew(method, url, body) {
+  try {
+    return await ask(method, url, body);
+  } catch (error) {
+    const stale = error instanceof Problem && error.status === 403 && error.kind === "signed-out";
+    if (!stale || !(await renewed())) throw error;
+    return ask(method, url, body);
+  }
+}
+
+/**
  * One attempt; whoever must not lose the change keeps it in an outbox.
  * @param {string} method @param {string} url @param {any} [body]
  * @returns {Promise<any>} the JSON answered, or null where there is none
  */
 export async function send(method, url, body) {
-  const response = await ask(method, url, body ?? undefined);
+  const response = await askAnew(method, url, body ?? undefined);
   const text = await response.text();
   return text ? JSON.parse(text) : null;
 }

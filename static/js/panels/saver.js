@@ -138,8 +138,8 @@ export class Saver {
 
 /** @param {Problem} problem */
 function said({ kind, message }) {
-  if (kind === "network") return "the network is gone";
-  return kind === "server" ? "the server does not answer for now" : message;
+  if (kind === "network" && !navigator.onLine) return "the network is gone";
+  return kind === "network" || kind === "server" ? "the server does not answer for now" : message;
 }
 
 /** @param {string} url @param {Record<string, string|number>} values */

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from django.contrib.sessions.models import Session
 from playwright.sync_api import Page, expect
 
 from reviews.replies.models import Note, Reply
@@ -13,7 +14,8 @@ from tests.browser.player.test_workbench import press, saved
 from tests.conftest import Cast
 
 Opened = Callable[..., Page]
-KEPT = re.compile("^Kept here, the network is gone")
+PASSWORD = "chalk and iron"
+KEPT = re.compile("^Kept here, the server does not answer for now")
 
 
 def test_a_tab_closed_unsent_is_taken_up_by_the_next_and_not_by_one_that_is_open(
@@ -42,3 +44,33 @@ def test_a_tab_closed_unsent_is_taken_up_by_the_next_and_not_by_one_that_is_open
     assert Note.objects.get().text == "Typed before the tab was closed."
     assert Reply.objects.get().opening == "From the other tab."
     assert other.evaluate("() => localStorage.length") == 0
+
+
+def test_a_session_that_ends_in_mid_review_is_taken_up_by_a_sign_in_in_another_tab(
+    cast: Cast, open_page: Opened
+) -> None:
+    cast.coach.set_password(PASSWORD)
+    cast.coach.save()
+    page = open_page(cast.coach, theme="dark")
+    page.goto(empty(cast))
+    expect(page.locator("player-controls .at")).to_contain_text(" of ")
+    Session.objects.all().delete()
+    press(page, "n", "Escape", "w")
+    page.keyboard.type("Typed after the session ended.")
+    state = page.locator("save-state")
+    expect(state).to_have_text("Kept here, You are signed out. Sign in again in another tab.")
+    assert not Note.objects.exists()
+    other = page.context.new_page()
+    other.goto("/desk/")
+    other.get_by_label("E-mail").fill(cast.coach.email)
+    other.get_by_label("Password").fill(PASSWORD)
+    other.get_by_role("button", name="Sign in", exact=True).click()
+    expect(other).to_have_url(re.compile("/desk/$"))
+    # The other tab's sign-in made this page's token worthless; it is seen again, and goes on.
+    page.bring_to_front()
+    page.evaluate("() => dispatchEvent(new Event('online'))")
+    saved(page)
+    assert Note.objects.get().text == "Typed after the session ended."
+    page.get_by_label("Opening words").fill("And on it goes.")
+    saved(page)
+    assert Reply.objects.get().opening == "And on it goes."

@@ -166,7 +166,7 @@ def test_a_dead_network_loses_nothing_even_over_a_reload(at: Opened) -> None:
     page.route("**/api/v1/notes/**", lambda route: route.abort())
     press(page, "Shift+ArrowRight", "n", "Escape", "w")
     page.keyboard.type("Typed on the train.")
-    expect(page.locator("save-state")).to_have_text("Kept here, the network is gone")
+    expect(page.locator("save-state")).to_have_text("Kept here, the server does not answer for now")
     shot(page, "workbench-kept")
     page.reload()
     item = page.locator("reply-panel").get_by_role("button", name="Typed on the train.")
