@@ -110,7 +110,6 @@ class Evening:
     pace: Pace
     slots: list[Slot]  # free ones in order, as many as an evening can hold
     free: int
-    free_minutes: float
     lines: list[Line]
     week: Week  # the whole club's
     waiting: int  # of what is looked at
@@ -129,6 +128,17 @@ class Evening:
     @property
     def fit_minutes(self) -> float:
         return sum(slot.minutes for slot in self.fitting)
+
+    @property
+    def free_minutes(self) -> float:
+        """Of all that is free; when `is_about`, those not read count like the ones that were."""
+        if not self.slots:
+            return 0.0
+        return sum(slot.minutes for slot in self.slots) / len(self.slots) * self.free
+
+    @property
+    def is_about(self) -> bool:
+        return len(self.slots) < self.free
 
     @property
     def first_minutes(self) -> float:
@@ -217,7 +227,7 @@ def _week(coach: User) -> Week:
 def evening_of(
     coach: User, *, tonight: int, shown: int = LINES_A_PAGE, sifted: Sifted = EVERYTHING
 ) -> Evening:
-    """Everything the desk shows, in twelve statements whatever the number of submissions; two
+    """Everything the desk shows, in ten statements whatever the number of submissions; two
     more when only a part is looked at."""
     pace, waiting = pace_of(coach), sifted.waiting(coach)
     live, week = live_claims(coach), _week(coach)
@@ -228,13 +238,11 @@ def evening_of(
         count = waiting.count()
     head = _head(waiting, shown=shown, tonight=tonight, pace=pace, held=len(held))
     slots = _slots([place for place in head if place[0] not in held], pace, tonight)
-    clips = Clip.objects.filter(submission__in=waiting).count()
     return Evening(
         tonight=tonight,
         pace=pace,
         slots=slots,
         free=count - len(held),
-        free_minutes=pace.per_clip * (clips - sum(clip_counts(held).values())),
         lines=_lines(head[:shown], coach, pace, slots, live),
         week=week,
         waiting=count,

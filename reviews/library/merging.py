@@ -25,7 +25,7 @@ class Merge:
     """What would happen to what hangs on the one that goes."""
 
     moving: list[Hung]
-    doubled: list[tuple[Hung, Hung]]  # one that goes, and the same words where they stay
+    doubled: list[tuple[Hung, Hung]]  # one, and the same words (or itself) where they stay
 
 
 def partners_of(fault: Fault) -> list[Fault]:
@@ -49,7 +49,7 @@ def preview(*, fault: Fault, into: Fault) -> Merge:
             same = there.get(_words(row))
             if same is None:
                 moving.append(row)
-            elif same.pk != row.pk:
+            else:
                 doubled.append((row, same))
     return Merge(moving, doubled)
 
@@ -94,7 +94,7 @@ def _move(found: Merge, going: Fault, staying: Fault) -> None:
     for row, same in found.doubled:
         row.faults.remove(going)
         if row.faults.exists():
-            continue  # it hangs on another fault too, which keeps it
+            continue  # it hangs on another fault too (the one that stays, maybe), which keeps it
         row.faults.add(staying)
         row.retired_at = row.retired_at or timezone.now()
         type(row).objects.filter(merged_into=row).update(merged_into=same)  # type: ignore[misc]

@@ -70,8 +70,9 @@ def bar(evening: Evening) -> Bar:
 def bar_words(evening: Evening) -> str:
     """The bar for somebody who does not see it."""
     count = f"{evening.free} submission{'' if evening.free == 1 else 's'}"
+    about = "about " if evening.is_about else ""
     fits = f"the first {len(evening.fitting)} take {span(evening.fit_minutes)}"
-    return f"{count}, {span(evening.free_minutes)} in all; {fits}"
+    return f"{count}, {about}{span(evening.free_minutes)} in all; {fits}"
 
 
 @register.filter
