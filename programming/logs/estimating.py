@@ -7,9 +7,10 @@ after a change gives what a rebuild would.
 from collections.abc import Collection, Iterable, Iterator
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from django.db import transaction
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 
 from athletes.models import User
 from programming.logs.evidence import Lifted, Whose, lifted_between, lifted_on
@@ -59,10 +60,22 @@ def refresh_since(*, athlete: User, day: date, movements: Iterable[Movement]) ->
 def rebuild(*, athlete: User) -> int:
     """Make every estimate of this athlete again; of how many maxes they differed. One
     transaction."""
-    lifted = Q(logged_sets__session__athlete=athlete)
-    known = Q(verdicts__athlete=athlete) | Q(max_records__athlete=athlete)
-    movements = Movement.objects.filter(lifted | known).distinct()
+    known = _movement_ids(
+        LoggedSet.objects.filter(session__athlete=athlete),
+        SetVerdict.objects.filter(athlete=athlete),
+        MaxRecord.objects.filter(athlete=athlete),
+    )
+    movements = Movement.objects.filter(pk__in=known)
     return refresh_since(athlete=athlete, day=date.min, movements=movements)
+
+
+def _movement_ids(*rows: QuerySet[Any]) -> set[int]:
+    """One statement each: asked in one, the joins go through the sets of every athlete."""
+    return {
+        pk
+        for each in rows
+        for pk in each.order_by().values_list("movement_id", flat=True).distinct()
+    }
 
 
 def _alone(athlete: User) -> None:
@@ -75,9 +88,7 @@ def _of_days(athlete: User, days: Collection[date]) -> set[Key]:
     sets = LoggedSet.objects.filter(session__athlete=athlete, session__day__in=days)
     verdicts = SetVerdict.objects.filter(athlete=athlete, day__in=days)
     records = MaxRecord.objects.filter(athlete=athlete, day__in=days, source=MaxSource.ESTIMATE)
-    ids: set[int] = set()
-    for rows in (sets, verdicts, records):
-        ids |= set(rows.order_by().values_list("movement_id", flat=True).distinct())
+    ids = _movement_ids(sets, verdicts, records)
     return {(pk, kind) for pk in ids for kind in MaxKind.values}
 
 
