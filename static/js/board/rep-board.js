@@ -50,6 +50,8 @@ export class RepBoard extends BenchPart {
 
   #draw() {
     const reps = Array.from({ length: repsOf(this.state) }, (_, at) => at + 1);
+    // A portrait clip leaves the board a height to fill, and two reps must not be stretched over it.
+    this.style.setProperty("--reps", String(reps.length));
     follow(
       this.#rows,
       reps,
