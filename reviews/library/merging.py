@@ -5,7 +5,9 @@ and outcomes that name it keep what they said, and whatever names it from now on
 that stays.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import cast
 
 from django.db import transaction
 from django.utils import timezone
@@ -34,9 +36,15 @@ def partners_of(fault: Fault) -> list[Fault]:
     return list(same.exclude(pk=fault.pk))
 
 
-def used_now(fault: Fault | None) -> Fault | None:
+def used_now(fault: Fault) -> Fault:
     """The one that stands for it since a merge, else itself."""
-    return fault.merged_into or fault if fault else None
+    return cast(Fault, fault.merged_into or fault)
+
+
+def merged_ids(faults: Iterable[int]) -> dict[int, int]:
+    """Of these, the merged ones with the one that stands for each. One statement."""
+    gone = Fault.objects.filter(pk__in=list(faults), merged_into__isnull=False)
+    return {fault.pk: fault.merged_into_id for fault in gone if fault.merged_into_id}
 
 
 def preview(*, fault: Fault, into: Fault) -> Merge:
@@ -97,6 +105,6 @@ def _move(found: Merge, going: Fault, staying: Fault) -> None:
             continue  # it hangs on another fault too (the one that stays, maybe), which keeps it
         row.faults.add(staying)
         row.retired_at = row.retired_at or timezone.now()
-        type(row).objects.filter(merged_into=row).update(merged_into=same)  # type: ignore[misc]
-        row.merged_into = same  # type: ignore[assignment]
+        type(row).objects.filter(merged_into=row.pk).update(merged_into=same.pk)
+        row.merged_into = same
         row.save(update_fields=["retired_at", "merged_into"])

@@ -7,6 +7,7 @@ from uuid import UUID
 from django.db import transaction
 
 from athletes.models import User
+from reviews.library.merging import used_now
 from reviews.library.models import Fault
 from reviews.replies.models import Call, RepCall
 from reviews.replies.moments import check_frames
@@ -54,5 +55,7 @@ def call_rep(*, coach: User, clip_id: UUID, rep: int, verdict: Verdict) -> RepCa
             "called_by": coach,
         },
     )
-    row.faults.set(verdict.faults)
+    # A palette that was read before a merge still offers the old one; what stands here stays.
+    named = set(row.faults.values_list("pk", flat=True))
+    row.faults.set([f if f.pk in named else used_now(f) for f in verdict.faults])
     return row

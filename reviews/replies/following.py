@@ -9,6 +9,7 @@ from django.db import transaction
 
 from athletes.models import User
 from reviews.intake.models import Submission
+from reviews.library.merging import merged_ids
 from reviews.replies.models import CorrectionReason, Note, Outcome, RepCall, ReplyVersion, Result
 from reviews.replies.proposing import Proposal, frozen_calls, no_fault, proposed, reps
 from reviews.replies.refusals import NotFound, Refused
@@ -64,7 +65,7 @@ def follow_up_of(
     check_back: Submission, *, calls: Iterable[RepCall], notes: Iterable[Note]
 ) -> FollowUp | None:
     """The points to judge, each with its proposal from the check-back's own calls and notes; None
-    when it follows no sent reply. Three statements for a check-back, none for another question.
+    when it follows no sent reply. Four statements for a check-back, none for another question.
     """
     version = earlier_version(check_back)
     if version is None:
@@ -73,21 +74,34 @@ def follow_up_of(
     noted = {note.fault_id for note in notes if note.fault_id is not None}
     latest = Outcome.objects.filter(check_back=check_back).order_by("pk")
     said = {row.note: row for row in latest}  # the newest row of a point comes last
+    judged = to_judge(version)
+    # Merged since the reply went out: its calls name the old entry, the check-back's the new one.
+    merged = merged_ids(sent["fault_id"] for sent in judged if sent["fault_id"] is not None)
     points = [
-        Point(sent=sent, proposal=_proposal(version, sent, now, noted), said=said.get(_key(sent)))
-        for sent in to_judge(version)
+        Point(
+            sent=sent,
+            proposal=_proposal(version, sent, now, noted, merged),
+            said=said.get(_key(sent)),
+        )
+        for sent in judged
     ]
     return FollowUp(version=version, points=points)
 
 
 def _proposal(
-    version: ReplyVersion, sent: dict[str, Any], now: list[tuple[str, set[int]]], noted: set[int]
+    version: ReplyVersion,
+    sent: dict[str, Any],
+    now: list[tuple[str, set[int]]],
+    noted: set[int],
+    merged: dict[int, int],
 ) -> Proposal:
     fault = sent["fault_id"]
     if fault is None:
         return no_fault()
     before = reps(frozen_calls(version.content, sent["clip"]), fault)
-    return proposed(before, reps(now, fault), noted=fault in noted)
+    same = {fault, merged.get(fault, fault)}
+    seen = [(call, {fault} if faults & same else faults) for call, faults in now]
+    return proposed(before, reps(seen, fault), noted=bool(same & noted))
 
 
 def _key(sent: dict[str, Any]) -> UUID:

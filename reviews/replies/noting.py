@@ -67,7 +67,9 @@ def _copy_words(note: Note, seen: Seen) -> None:
     """Take an entry's words when it is chosen or dropped; otherwise the old ones stand."""
     fault = seen.fault
     if note.fault_id != _key(fault):
-        fault = used_now(fault)  # a palette that was read before a merge still offers the old one
+        fault = fault and used_now(
+            fault
+        )  # a palette that was read before a merge still offers the old one
         if note.fault_id != _key(fault):
             note.fault_name = fault.name if fault else ""
     if note.cue_id != _key(seen.cue):

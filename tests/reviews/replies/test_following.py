@@ -11,6 +11,7 @@ from athletes.models import User
 from programming.corrections.models import Correction, Kind
 from reviews.desk.claiming import NotClaimed, claim
 from reviews.intake.models import Submission
+from reviews.library.merging import merge
 from reviews.library.models import Cue, Fault
 from reviews.replies.calling import Verdict, call_rep
 from reviews.replies.correcting import outcome_of, seen_in
@@ -77,6 +78,15 @@ def test_each_point_of_the_earlier_reply_is_proposed(cast, fault, back) -> None:
     assert (hips.title, hips.proposal.result, hips.said) == ("Hips rise first", "better", None)
     assert hips.proposal.why == "1 of 3 judged reps shows it; last time 2 of 3 judged reps."
     assert (words.title, words.proposal.result) == ("Breathe before you unrack.", "cannot-tell")
+
+
+def test_a_fault_merged_since_the_reply_is_still_the_same(cast, fault, back) -> None:
+    staying = Fault.objects.get(club=cast.coach.club, name="Knees come in")
+    merge(fault=fault, into=staying, by=cast.coach)
+    called(cast.coach, back, staying, False, False, True)
+    hips, _ = follow_up(back, cast.coach).points
+    assert (hips.title, hips.proposal.result) == ("Hips rise first", "better")
+    assert hips.proposal.why == "1 of 3 judged reps shows it; last time 2 of 3 judged reps."
 
 
 def test_what_is_no_check_back_has_nothing_to_follow(cast, back, earlier) -> None:
