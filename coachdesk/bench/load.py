@@ -126,8 +126,8 @@ def _one() -> dict[str, float]:
     client.force_login(coach)
     _scratch(short)
     scratches = [_scratch(long) for _ in range(SCRATCHES)]
-    pages = [_page(client, athlete) for athlete in (long, short)]
-    changes = [_change(athlete) for athlete in (long, short)]
+    pages = _page(client, long), _page(client, short)
+    changes = _change(long), _change(short)
     for work in (*pages, *changes):
         work()  # once unmeasured: caches of templates and statements
     one_set = statistics.median(seconds(changes[0]) for _ in range(SETS_CHANGED))

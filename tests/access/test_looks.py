@@ -19,6 +19,7 @@ NO_PAGES = {
     "asked-back": "a part of the desk",
     "what-works": "a part of a fault's page",
     "athlete-faults": "a part of the athlete file",
+    "load-faults": "a part of the load page",
     "coming-sessions": "a part of the workbench",
     "submission-clips": "a part of the submission page",
 }

@@ -17,6 +17,14 @@ class LoadCharts extends HTMLElement {
   /** @type {ResizeObserver|undefined} */ #watch;
   #theme = matchMedia("(prefers-color-scheme: dark)");
   #redraw = () => this.#draw();
+  /** The faults came: they go on with the numbers of the list before them. */
+  #told = () => {
+    this.querySelectorAll("[data-event]").forEach((event, n) => {
+      const number = event.querySelector("[data-number]");
+      if (number) number.textContent = String(n + 1);
+    });
+    if (this.#charts.length) this.#draw();
+  };
 
   connectedCallback() {
     const told = this.querySelector("#load-data")?.textContent;
@@ -31,11 +39,13 @@ class LoadCharts extends HTMLElement {
     });
     this.#watch.observe(this);
     this.#theme.addEventListener("change", this.#redraw);
+    this.addEventListener("htmx:afterSwap", this.#told);
   }
 
   disconnectedCallback() {
     this.#watch?.disconnect();
     this.#theme.removeEventListener("change", this.#redraw);
+    this.removeEventListener("htmx:afterSwap", this.#told);
     for (const chart of this.#charts) chart.destroy();
   }
 
@@ -169,11 +179,12 @@ class LoadCharts extends HTMLElement {
   #events(chart) {
     const pain = this.#colour("--pain");
     const broken = this.#colour("--attention");
+    const told = this.#colour("--ink");
     const { ctx, bbox } = chart;
     this.querySelectorAll("[data-event]").forEach((event, n) => {
       if (!(event instanceof HTMLElement)) return;
       const hurt = event.dataset.kind === "pain";
-      const colour = hurt ? pain : broken;
+      const colour = hurt ? pain : event.dataset.kind === "fault" ? told : broken;
       const x = chart.valToPos(Number(event.dataset.event) + DAY / 2, "x", true);
       ctx.save();
       ctx.strokeStyle = colour;

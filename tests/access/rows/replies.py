@@ -78,6 +78,8 @@ ROWS = [
     Row("correction", coached(422), "POST", args=changing, data=lambda world: {"kind": "cap"}),
     Row("coming-sessions", coached(200), args=lambda world: {"pk": world.claimed.pk}),
     Row("athlete-faults", coached(200), args=lambda world: {"pk": world.athlete.pk}),
+    Row("load-faults", shared(200), args=lambda world: {"pk": world.athlete.pk},
+        query="?from=2026-01-05"),
     Row("why", shared(200), args=prescribed),
     Row("correction-back", coached(302), "POST", args=correction),
     api("api-review", coached(200, athletes=404), args=claimed),

@@ -5,7 +5,7 @@ from math import sqrt
 import numpy as np
 import pandas
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from programming.load.averages import compare, ewma
@@ -20,6 +20,7 @@ LOAD = st.floats(1, 5000)
 UNKNOWN = np.nan
 
 
+@settings(deadline=None)  # another process may hold the machine
 @given(st.integers(1, 6), LOAD, st.randoms(use_true_random=False))
 def test_k_equal_days_have_a_closed_form(k: int, load: float, shuffler) -> None:
     """Own algebra: sqrt(k / (7 - k)) with the population's deviation, x sqrt(6 / 7) with the
@@ -31,12 +32,14 @@ def test_k_equal_days_have_a_closed_form(k: int, load: float, shuffler) -> None:
     assert strain(np.array(days)).value == pytest.approx(expected * k * load, rel=1e-9)
 
 
+@settings(deadline=None)  # another process may hold the machine
 @given(st.one_of(st.just(0.0), LOAD))
 def test_seven_equal_days_have_no_monotony(load: float) -> None:
     week = np.full(7, load)
     assert monotony(week) == strain(week) == Figure(why=Why.NO_VARIATION)
 
 
+@settings(deadline=None)  # another process may hold the machine
 @given(st.lists(LOAD, min_size=28, max_size=60))
 def test_coupled_follows_from_uncoupled(loads: list[float]) -> None:
     """Own algebra: c = 4u / (u + 3), so it can never exceed 4."""
@@ -60,6 +63,7 @@ def test_four_weeks_of_rest_compare_with_nothing() -> None:
     assert compare(week_after_rest).coupled.value == 4
 
 
+@settings(deadline=None)  # another process may hold the machine
 @given(
     st.lists(st.one_of(LOAD, st.just(0.0), st.just(UNKNOWN)), max_size=80), st.sampled_from([7, 28])
 )
@@ -90,6 +94,7 @@ def test_rest_is_zero_and_silence_is_a_gap() -> None:
     assert run_of_days(np.array([3]), np.array([50.0]), 0, 9)[4:].tolist() == [0] * 6
 
 
+@settings(deadline=None)  # another process may hold the machine
 @given(st.integers(-20000, 40000))
 def test_weeks_begin_on_monday(day: int) -> None:
     monday = np.datetime64(monday_of(day), "D")
@@ -150,6 +155,7 @@ def assert_same(one: Days, other: Days) -> None:
         np.testing.assert_array_equal(values, getattr(other, name), err_msg=name)
 
 
+@settings(deadline=None)  # another process may hold the machine
 @given(st.lists(ONE_SET, max_size=40), st.lists(ONE_SESSION, max_size=8), st.randoms())
 def test_any_order_of_inserts_gives_the_same(sets, sessions, shuffler) -> None:
     before = summed(sets, sessions)
@@ -158,6 +164,7 @@ def test_any_order_of_inserts_gives_the_same(sets, sessions, shuffler) -> None:
     assert_same(before, summed(sets, sessions))
 
 
+@settings(deadline=None)  # another process may hold the machine
 @given(st.lists(ONE_SET, max_size=40), st.lists(ONE_SESSION, max_size=8), st.integers(0, 3))
 def test_a_day_by_itself_is_the_day_among_all(sets, sessions, day: int) -> None:
     """To the last bit: this is why incremental and full can be compared for equality."""
@@ -166,6 +173,7 @@ def test_a_day_by_itself_is_the_day_among_all(sets, sessions, day: int) -> None:
     assert_same(among.take(among.day == day), alone)
 
 
+@settings(deadline=None)  # another process may hold the machine
 @given(st.lists(ONE_SET, min_size=1, max_size=40), st.lists(ONE_SESSION, max_size=8))
 def test_days_are_those_of_pandas(sets, sessions) -> None:
     ours = summed(sets, sessions)
