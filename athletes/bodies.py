@@ -31,14 +31,12 @@ def _field(field: Any) -> serializers.Field:
         case forms.ChoiceField():
             return _choice(field, **asked)
         case forms.DecimalField():
-            low, high = field.min_value, field.max_value
-            return serializers.DecimalField(
-                max_digits=12, decimal_places=3, min_value=low, max_value=high, **asked
-            )
+            asked |= {"min_value": field.min_value, "max_value": field.max_value}
+            return serializers.DecimalField(max_digits=12, decimal_places=3, **asked)
         case forms.IntegerField():
-            low = 1 if field.min_value is None else field.min_value
-            high = MOST if field.max_value is None else field.max_value
-            return serializers.IntegerField(min_value=low, max_value=high, **asked)
+            asked["min_value"] = 1 if field.min_value is None else field.min_value
+            asked["max_value"] = MOST if field.max_value is None else field.max_value
+            return serializers.IntegerField(**asked)
         case forms.UUIDField():
             return serializers.UUIDField(**asked)
         case forms.DateField():

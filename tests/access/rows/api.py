@@ -111,4 +111,3 @@ ROWS = [
     api("api-maxes", ANYBODY),
     post("api-maxes", coached(201), data=max_of),
 ]  # fmt: skip
-
