@@ -1,4 +1,4 @@
-"""Which ES modules the pages load, and which each of those reaches, read from the sources."""
+"""Which ES modules and style sheets the pages load, and what those reach, read from the sources."""
 
 import re
 from functools import cache
@@ -9,6 +9,7 @@ from coachdesk.paths import CHECKOUT
 STATIC = CHECKOUT / "static"
 TEMPLATES = CHECKOUT / "templates"
 ENTRY = re.compile(r"""\{% module '([^']+)' %\}""")
+SHEETS = re.compile(r"""\{% sheets ((?:'[^']+' )+)%\}""")
 IMPORT = re.compile(r"""^(?:import|export)\b[^;]*?["'](\.[^"']+)["'];""", re.MULTILINE)
 
 
@@ -29,6 +30,21 @@ def entries() -> list[str]:
     """What templates load with `{% module %}`, as names of static files, each once."""
     texts = (path.read_text() for path in sorted(TEMPLATES.rglob("*.html")))
     return list(dict.fromkeys(name for text in texts for name in ENTRY.findall(text)))
+
+
+def sheets() -> list[tuple[str, ...]]:
+    """The style sheets that templates load together with `{% sheets %}`, each set once."""
+    texts = (path.read_text() for path in sorted(TEMPLATES.rglob("*.html")))
+    found = (words for text in texts for words in SHEETS.findall(text))
+    return list(dict.fromkeys(tuple(re.findall("'([^']+)'", words)) for words in found))
+
+
+def sheets_name(names: tuple[str, ...]) -> str:
+    """Under which name such a set is collected as one file, beside the sheets it is made of, so
+    that the addresses in them stay right."""
+    folder = names[0].rpartition("/")[0]
+    stems = (name.rpartition("/")[2].removesuffix(".css") for name in names)
+    return f"{folder}/{'-'.join(stems)}.bundle.css"
 
 
 def bundle_name(entry: str) -> str:

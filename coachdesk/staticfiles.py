@@ -1,4 +1,4 @@
-"""Static files under content-hashed names, a page's ES modules as one file."""
+"""Static files under content-hashed names; a page's modules and its style sheets as one file."""
 
 from typing import Any
 
@@ -7,7 +7,7 @@ from django.core.files.base import ContentFile
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 from coachdesk.bundle import bundle
-from coachdesk.modules import STATIC, bundle_name, entries
+from coachdesk.modules import STATIC, bundle_name, entries, sheets, sheets_name
 
 PATTERNS: Any = HashedFilesMixin._js_module_import_aggregation_patterns  # type: ignore[attr-defined]
 MODULES, RULES = PATTERNS
@@ -28,13 +28,17 @@ class HashedStaticStorage(CompressedManifestStaticFilesStorage):
     def post_process(self, paths: dict[str, Any], dry_run: bool = False, **options: Any) -> Any:
         """Make the bundles, then hash and compress them like every other file."""
         if not dry_run:
-            for entry in entries():
-                name = bundle_name(entry)
+            made = {bundle_name(entry): bundle(STATIC / entry) for entry in entries()}
+            made |= {
+                sheets_name(names): "".join((STATIC / name).read_text() for name in names)
+                for names in sheets()
+            }
+            for name, text in made.items():
                 self.delete(name)
-                self.save(name, ContentFile(bundle(STATIC / entry)))
+                self.save(name, ContentFile(text))
                 paths[name] = (self, name)
         yield from super().post_process(paths, dry_run=dry_run, **options)
 
-    def bundled(self, entry: str) -> bool:
-        """Whether this entry was collected as one file."""
-        return bundle_name(entry) in self.hashed_files
+    def made(self, name: str) -> bool:
+        """Whether a bundle of this name was collected."""
+        return name in self.hashed_files

@@ -8,7 +8,7 @@ from django.templatetags.static import static
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
-from coachdesk.modules import bundle_name, names_reached
+from coachdesk.modules import bundle_name, names_reached, sheets_name
 from programming.units import shown
 
 register = template.Library()
@@ -19,13 +19,28 @@ THIN = "\u2009"
 def module(entry: str) -> SafeString:
     """A module script: one file where they were collected so, else the modules as they are, all
     announced at once, or the browser learns of each only when it has read what imports it."""
-    bundled = getattr(staticfiles_storage, "bundled", None)
-    if bundled and bundled(entry):
+    if _made(bundle_name(entry)):
         url = static(bundle_name(entry))
         return format_html('<script type="module" src="{}"></script>', url)
     first, *rest = [static(name) for name in names_reached(entry)]
     links = format_html_join("", '<link rel="modulepreload" href="{}">', ((url,) for url in rest))
     return format_html('{}<script type="module" src="{}"></script>', links, first)
+
+
+@register.simple_tag
+def sheets(*names: str) -> SafeString:
+    """Style sheets that a page cannot wait for one by one: one file where they were collected so,
+    else the sheets as they are."""
+    whole = sheets_name(names)
+    urls = [whole] if _made(whole) else names
+    return format_html_join(
+        "", '<link rel="stylesheet" href="{}">', ((static(name),) for name in urls)
+    )
+
+
+def _made(name: str) -> bool:
+    made = getattr(staticfiles_storage, "made", None)  # only the hashed storage makes any
+    return bool(made and made(name))
 
 
 @register.simple_tag

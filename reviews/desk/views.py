@@ -87,11 +87,12 @@ def open_next(request: HttpRequest) -> HttpResponse:
 @coach_required
 @require_POST
 def claim_one(request: HttpRequest, pk: UUID) -> HttpResponse:
-    """Claim this one and open it; if somebody else has it, open it to read along."""
+    """Claim this one and open it; if somebody else has it, open it to read along. Who comes from
+    an answer says ``change``: everybody else must not reopen what was answered meanwhile."""
     coach = signed_in(request)
     submission = get_object_or_404(submissions_reviewable_by(coach), pk=pk)
     with suppress(ClaimedByOther, CannotClaim):  # the workbench itself says how it stands
-        claim(submission=submission, coach=coach, to_answer=True)
+        claim(submission=submission, coach=coach, to_answer="change" not in request.POST)
     return redirect("workbench", submission.pk)
 
 

@@ -22,6 +22,7 @@ export class Problem extends Error {
 }
 
 const TOKEN = 'meta[name="csrf-token"]';
+const READER = 'meta[name="reader"]';
 
 function token() {
   const meta = document.querySelector(TOKEN);
@@ -31,13 +32,20 @@ function token() {
 /**
  * Signing in anew, in another tab, makes the token of a page that stayed open worthless, and the
  * cookie is out of a script's reach: read it from the page as the server writes it now.
+ * Nobody writes in another person's name: a page of somebody else's is refused.
  * @returns {Promise<boolean>} whether there is another one to try with
+ * @throws {Problem}
  */
 async function renewed() {
   const older = token();
   const written = await (await ask("GET", location.href)).text();
-  const found = new DOMParser().parseFromString(written, "text/html").querySelector(TOKEN);
-  const newer = found?.getAttribute("content");
+  const page = new DOMParser().parseFromString(written, "text/html");
+  const who = (/** @type {Document} */ of) => of.querySelector(READER)?.getAttribute("content");
+  if (who(page) !== who(document)) {
+    const other = "Somebody else is signed in now. Sign in as yourself in another tab.";
+    throw new Problem("signed-out", other, 403);
+  }
+  const newer = page.querySelector(TOKEN)?.getAttribute("content");
   if (newer) document.querySelector(TOKEN)?.setAttribute("content", newer);
   return Boolean(newer) && newer !== older;
 }

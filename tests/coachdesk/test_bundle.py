@@ -10,7 +10,7 @@ import pytest
 
 from coachdesk import bundle as bundling
 from coachdesk.bundle import Unbundled, bundle, in_order
-from coachdesk.modules import STATIC, entries, reached
+from coachdesk.modules import STATIC, entries, reached, sheets, sheets_name
 
 
 @pytest.fixture
@@ -76,3 +76,11 @@ def test_every_page_is_bundled_whole(entry: str, tmp_path: Path) -> None:
     made = tmp_path / "made.mjs"
     made.write_text(bundle(STATIC / entry))
     subprocess.run([node(), "--check", made], check=True)
+
+
+def test_style_sheets_that_load_together_are_one_file_beside_them() -> None:
+    (room,) = sheets()
+    assert room[0] == "css/tokens.css"
+    assert all((STATIC / name).exists() for name in room)
+    # In the same folder, or the relative addresses of the fonts would point elsewhere.
+    assert {name.rpartition("/")[0] for name in (*room, sheets_name(room))} == {"css"}

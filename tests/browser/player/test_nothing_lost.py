@@ -8,6 +8,7 @@ from collections.abc import Callable
 from django.contrib.sessions.models import Session
 from playwright.sync_api import Page, expect
 
+from athletes.models import User
 from reviews.replies.models import Note, Reply
 from tests.browser.player.pages import empty
 from tests.browser.player.test_workbench import press, saved
@@ -49,8 +50,9 @@ def test_a_tab_closed_unsent_is_taken_up_by_the_next_and_not_by_one_that_is_open
 def test_a_session_that_ends_in_mid_review_is_taken_up_by_a_sign_in_in_another_tab(
     cast: Cast, open_page: Opened
 ) -> None:
-    cast.coach.set_password(PASSWORD)
-    cast.coach.save()
+    for person in (cast.coach, cast.second_coach):
+        person.set_password(PASSWORD)
+        person.save()
     page = open_page(cast.coach, theme="dark")
     page.goto(empty(cast))
     expect(page.locator("player-controls .at")).to_contain_text(" of ")
@@ -60,12 +62,13 @@ def test_a_session_that_ends_in_mid_review_is_taken_up_by_a_sign_in_in_another_t
     state = page.locator("save-state")
     expect(state).to_have_text("Kept here, You are signed out. Sign in again in another tab.")
     assert not Note.objects.exists()
-    other = page.context.new_page()
-    other.goto("/desk/")
-    other.get_by_label("E-mail").fill(cast.coach.email)
-    other.get_by_label("Password").fill(PASSWORD)
-    other.get_by_role("button", name="Sign in", exact=True).click()
-    expect(other).to_have_url(re.compile("/desk/$"))
+    # Nothing goes out in the name of somebody else who signs in meanwhile.
+    sign_in(page, cast.second_coach)
+    page.evaluate("() => dispatchEvent(new Event('online'))")
+    expect(state).to_contain_text("Somebody else is signed in now.")
+    assert not Note.objects.exists()
+    page.context.clear_cookies()
+    sign_in(page, cast.coach)
     # The other tab's sign-in made this page's token worthless; it is seen again, and goes on.
     page.bring_to_front()
     page.evaluate("() => dispatchEvent(new Event('online'))")
@@ -74,3 +77,14 @@ def test_a_session_that_ends_in_mid_review_is_taken_up_by_a_sign_in_in_another_t
     page.get_by_label("Opening words").fill("And on it goes.")
     saved(page)
     assert Reply.objects.get().opening == "And on it goes."
+
+
+def sign_in(page: Page, person: User) -> None:
+    """In another tab of the same browser."""
+    other = page.context.new_page()
+    other.goto("/desk/")
+    other.get_by_label("E-mail").fill(person.email)
+    other.get_by_label("Password").fill(PASSWORD)
+    other.get_by_role("button", name="Sign in", exact=True).click()
+    expect(other).to_have_url(re.compile("/desk/$"))
+    other.close()
