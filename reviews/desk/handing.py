@@ -43,6 +43,9 @@ def hand_over(*, submission: Submission, holder: User, to: User, by: User) -> Cl
         raise CannotHand("Only the coach who has it, or an owner, can hand it over.")
     if to.pk == holder.pk or not coaches_of(submission.club).filter(pk=to.pk).exists():
         raise CannotHand("Choose another coach of this club.")
+    # Wait for whoever is answering it, then look at the clock: a time read before the wait would
+    # take a claim that has just been given back for a live one.
+    list(Claim.objects.select_for_update().filter(submission=submission))
     now = timezone.now()
     until = now + KEPT if submission.urgency == Urgency.FORM else lease_end(now)
     held = Claim.objects.filter(submission=submission, coach=holder, until__gt=now)
