@@ -21,7 +21,8 @@ from tests.browser.submit.test_submit import Network, add, clip, under_way
 from tests.browser.waiting import wait_until
 from tests.coachdesk.test_runner import ROOT, free_port, running, wait_ready
 
-pytestmark = pytest.mark.alone
+# The site has a database of its own; the browser fixture alone needs the tests' to be there.
+pytestmark = [pytest.mark.alone, pytest.mark.django_db]
 PASSWORD = "iron and patience"
 FRAME = 21
 
@@ -120,7 +121,7 @@ def test_a_lift_goes_in_and_an_answer_comes_out(
         return player.table && player.paused && player.currentFrame === frame; }""",
         FRAME,
     )
-    expect(phone.get_by_text("The heel leaves the floor here.")).to_be_visible()
+    expect(phone.locator("#point-1")).to_contain_text("The heel leaves the floor here.")
     shot(phone, "whole-path-reply")
     assert list((data / "mail").iterdir()), "the reply was mailed, into a file here"
     for page in (owner, coach, phone):

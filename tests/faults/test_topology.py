@@ -1,7 +1,6 @@
 """The main job once, end to end, on the parts that docker-compose.yml names; with a worker and the
 broker killed in the middle."""
 
-import hashlib
 import io
 import json
 import shutil
@@ -136,10 +135,9 @@ def is_sent_by_the_front(athlete: Person, page: str, clip: str, folder: Path) ->
     address = f"/media/clips/{clip}/playable"
     assert address in page
     whole = athlete.get(address)
+    # Another lift, sent meanwhile by the page's own client, may be made already.
     stored = [path.read_bytes() for path in (folder / "s3").rglob("playable.mp4")]
-    assert [hashlib.sha256(whole.content).digest()] == [
-        hashlib.sha256(content).digest() for content in stored
-    ]
+    assert stored.count(whole.content) == 1
     part = athlete.get(address, headers={"Range": "bytes=1000-1999"})
     assert (part.status_code, part.content) == (206, whole.content[1000:2000])
     assert part.headers["Content-Range"] == f"bytes 1000-1999/{len(whole.content)}"
