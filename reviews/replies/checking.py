@@ -54,5 +54,5 @@ def to_check(athletes: Iterable[User] | QuerySet[User]) -> list[Check]:
 
 
 def due(checks: Iterable[Check], today: date) -> list[Check]:
-    """Those whose day has come and gone without a clip."""
-    return [check for check in checks if check.by < today]
+    """Those whose day has come without a clip."""
+    return [check for check in checks if check.by <= today]
