@@ -36,6 +36,7 @@ def change_the_dose(page: Page, note: Note) -> int:
         "Tab",
         "2",
     ]
+    expect(page.locator("[name=kind]:checked")).to_be_focused()
     for key in keys[2:]:
         page.keyboard.press(key)
     expect(page.locator(".ba .now").first).to_contain_text("2 × 3")
