@@ -26,6 +26,16 @@ class Place(models.TextChoices):
     LAST = "last", "at the end"
 
 
+class CorrectionQuerySet(models.QuerySet["Correction"]):
+    def standing(self) -> "CorrectionQuerySet":
+        """Not taken back: what it did was meant, though it may have ended since."""
+        return self.filter(taken_back_at=None)
+
+    def running(self) -> "CorrectionQuerySet":
+        """Those that still hold something."""
+        return self.standing().filter(ended_on=None)
+
+
 class Correction(models.Model):
     """Applies whole or not at all. Why it was made is linked from the review that made it."""
 
@@ -44,12 +54,20 @@ class Correction(models.Model):
         User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
 
+    objects = CorrectionQuerySet.as_manager()
+
     class Meta:
         ordering = ["-made_at"]
         indexes = [models.Index(fields=["athlete", "check_back_on"], name="check_backs_due")]
 
     def __str__(self) -> str:
         return self.said
+
+
+class ChangeQuerySet(models.QuerySet["Change"]):
+    def running(self) -> "ChangeQuerySet":
+        """Of corrections that still hold something."""
+        return self.filter(correction__in=Correction.objects.running())
 
 
 class Change(models.Model):
@@ -62,6 +80,8 @@ class Change(models.Model):
     )
     before = models.JSONField(null=True, blank=True)
     after = models.JSONField(null=True, blank=True)
+
+    objects = ChangeQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]

@@ -14,6 +14,7 @@ from programming.corrections.models import Change, Correction, Kind, Place
 from programming.corrections.snapshots import Snapshot, changed, snapshot
 from programming.corrections.wishes import Wish
 from programming.logs.models import LoggedSet
+from programming.plans.held import with_corrections
 from programming.plans.models import PlannedSession, Prescription, TargetKind
 
 
@@ -68,10 +69,7 @@ def coming(athlete: User, *, today: date, until: date) -> QuerySet[PlannedSessio
     """Sessions of running programmes from ``today`` on of which no set was logged yet: what is
     done stays as it was. Two statements, prescriptions with the corrections they carry."""
     trained = LoggedSet.objects.filter(session__planned=OuterRef("pk"))
-    changes = Change.objects.select_related("correction").filter(correction__in=running())
-    lines = Prescription.objects.select_related("movement").prefetch_related(
-        Prefetch("changes", queryset=changes, to_attr="running_changes")
-    )
+    lines = with_corrections(Prescription.objects.select_related("movement"))
     return (
         PlannedSession.objects.filter(
             programme__athlete=athlete,
@@ -84,11 +82,6 @@ def coming(athlete: User, *, today: date, until: date) -> QuerySet[PlannedSessio
         .prefetch_related(Prefetch("prescriptions", queryset=lines))
         .order_by("day", "position")
     )
-
-
-def running() -> QuerySet[Correction]:
-    """Those that still hold something."""
-    return Correction.objects.filter(taken_back_at=None, ended_on=None)
 
 
 def preview(athlete: User, wish: Wish, *, today: date) -> Preview:
@@ -173,7 +166,7 @@ def _given(wish: Wish) -> Snapshot:
 
 
 def _clashes(prescription: Prescription, fields: set[str]) -> tuple[Correction, ...]:
-    changes: Iterable[Change] = prescription.running_changes  # type: ignore[attr-defined]
+    changes: Iterable[Change] = prescription.running  # type: ignore[attr-defined]
     return tuple(
         change.correction
         for change in changes

@@ -13,7 +13,7 @@ from programming.refusals import Refused
 def with_corrections(lines: QuerySet[Prescription]) -> QuerySet[Prescription]:
     """Each with ``running``: the changes that running corrections made to it."""
     changes = apps.get_model("programming", "Change")._default_manager  # of a wing after this one
-    live = changes.filter(correction__taken_back_at=None, correction__ended_on=None)
+    live = changes.running()
     return lines.prefetch_related(
         Prefetch("changes", queryset=live.select_related("correction__made_by"), to_attr="running")
     )

@@ -7,6 +7,7 @@ from datetime import date
 from django.db.models import Exists, OuterRef, QuerySet
 
 from athletes.models import User
+from programming.corrections.models import Correction
 from reviews.intake.models import State, Submission
 from reviews.replies.models import CorrectionReason
 
@@ -36,8 +37,7 @@ def to_check(athletes: Iterable[User] | QuerySet[User]) -> list[Check]:
     ).exclude(state=State.DRAFT)
     open_ones = (
         CorrectionReason.objects.filter(
-            correction__athlete__in=athletes,
-            correction__taken_back_at=None,
+            correction__in=Correction.objects.standing().filter(athlete__in=athletes),
             correction__check_back_on__isnull=False,
         )
         .exclude(Exists(sent))

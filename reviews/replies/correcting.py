@@ -72,7 +72,8 @@ def seen_in(note: Note) -> dict[str, Any]:
 
 def standing_reasons(submission: Submission) -> QuerySet[CorrectionReason]:
     """Why each correction of a review that still stands was made, in that order: one statement."""
-    made = CorrectionReason.objects.filter(submission=submission, correction__taken_back_at=None)
+    standing = Correction.objects.standing()
+    made = CorrectionReason.objects.filter(submission=submission, correction__in=standing)
     return made.select_related("correction").order_by("correction__made_at")
 
 

@@ -8,6 +8,7 @@ from uuid import UUID
 from django.db import transaction
 
 from athletes.models import User
+from programming.corrections.models import Correction
 from reviews.intake.models import Submission
 from reviews.library.merging import merged_ids
 from reviews.replies.models import CorrectionReason, Note, Outcome, RepCall, ReplyVersion, Result
@@ -47,7 +48,8 @@ def to_judge(version: ReplyVersion) -> list[dict[str, Any]]:
     """What a check-back answers: the focus points, then what was left for now but changed the
     programme all the same (such a one has no number). One statement."""
     question = version.reply.submission_id
-    made = CorrectionReason.objects.filter(submission=question, correction__taken_back_at=None)
+    standing = Correction.objects.standing()
+    made = CorrectionReason.objects.filter(submission=question, correction__in=standing)
     corrected = {str(pk) for pk in made.values_list("note", flat=True)}
     content = version.content
     return content["points"] + [one for one in content["rest"] if one["note"] in corrected]

@@ -5,6 +5,7 @@ from datetime import date
 
 from athletes.local import day_at
 from athletes.models import User
+from programming.corrections.models import Correction
 from reviews.replies.models import CorrectionReason, Outcome, ReplyVersion, Result
 
 REPLIES = 100  # of the newest answers: more than a year of most lifters
@@ -74,12 +75,9 @@ def _add_results(athlete: User, found: Found, where: Where) -> None:
 
 
 def _add_corrections(athlete: User, found: Found, where: Where) -> None:
-    standing = CorrectionReason.objects.filter(
-        correction__athlete=athlete,
-        correction__taken_back_at=None,
-        correction__ended_on=None,
-    )
-    for note, said in standing.values_list("note", "correction__said"):
+    running = Correction.objects.running().filter(athlete=athlete)
+    reasons = CorrectionReason.objects.filter(correction__in=running)
+    for note, said in reasons.values_list("note", "correction__said"):
         key = where.get(str(note))
         if key:
             found[key].corrections += (said,)

@@ -63,8 +63,8 @@ class Reading:
         """What was changed in the programme, with days as dates and whether it still stands."""
         sent = self.content["changes"]
         ids = [change["correction"] for change in sent]
-        standing = Correction.objects.filter(pk__in=ids, taken_back_at=None, ended_on=None)
-        holds = {str(pk) for pk in standing.values_list("pk", flat=True)} if ids else set()
+        running = Correction.objects.running().filter(pk__in=ids)
+        holds = {str(pk) for pk in running.values_list("pk", flat=True)} if ids else set()
         return [
             {
                 **change,

@@ -43,7 +43,7 @@ def sessions(request: HttpRequest, pk: UUID) -> HttpResponse:
                         coach.unit,
                     ),
                     "target": target_words(line, coach.unit),
-                    "changed": bool(line.running_changes),  # type: ignore[attr-defined]
+                    "changed": bool(line.running),  # type: ignore[attr-defined]
                 }
                 for line in session.prescriptions.all()
             ],

@@ -1,7 +1,7 @@
 """From a note to the programme: the page, its preview, applying, taking back, ending."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from uuid import UUID
 
 from django.contrib import messages
@@ -28,6 +28,8 @@ from reviews.replies.models import Note, Outcome
 from reviews.replies.pages.correction_forms import PARTS, Part, Shared
 from reviews.replies.pages.correction_words import Row, rows_of
 from reviews.replies.pages.stills import still_of
+
+AHEAD = timedelta(weeks=52)  # a programme's longest
 
 
 @dataclass
@@ -81,7 +83,7 @@ def _room(coach: User, note: Note, data: QueryDict) -> Room:
     athlete = note.clip.submission.athlete
     today = today_of(athlete)
     mine = movements_visible_to(coach).filter(Q(athlete=None) | Q(athlete=athlete))
-    planned = coming(athlete, today=today, until=today.replace(year=today.year + 1))
+    planned = coming(athlete, today=today, until=today + AHEAD)
     here = mine.filter(Q(prescriptions__session__in=planned) | Q(pk=note.clip.movement_id))
     asked = data if data.get("kind") else None
     drill = {"drill_name": note.drill.name if note.drill else ""}
@@ -147,10 +149,10 @@ def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
 
 def _running(athlete: User) -> list[Held]:
     """What holds now, the newest first."""
-    standing = Correction.objects.filter(athlete=athlete, taken_back_at=None, ended_on=None)
+    running = Correction.objects.running().filter(athlete=athlete)
     return [
         Held(one, trained_on(one), outcome_of(getattr(one, "reason", None)))
-        for one in standing.select_related("reason")[:20]
+        for one in running.select_related("reason")[:20]
     ]
 
 

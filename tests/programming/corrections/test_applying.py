@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 
 from programming.corrections.correcting import apply
 from programming.corrections.models import Change, Correction, Kind
-from programming.corrections.queries import due, why
+from programming.corrections.queries import why
 from programming.models import Prescription
 from programming.refusals import Refused
 from tests.conftest import Cast
@@ -102,7 +102,7 @@ def test_what_changes_nothing_is_refused_with_the_reason(cast: Cast) -> None:
         )
 
 
-def test_a_check_back_lies_ahead_and_comes_due(cast: Cast) -> None:
+def test_a_check_back_lies_ahead(cast: Cast) -> None:
     ground.programme(cast.athlete)
     wanted = ground.wish(Kind.CAP, **CAP)
     with pytest.raises(Refused, match="lies ahead"):
@@ -111,8 +111,7 @@ def test_a_check_back_lies_ahead_and_comes_due(cast: Cast) -> None:
         )
     day = ground.TODAY + timedelta(days=10)
     made = ground.applied(cast.coach, cast.athlete, wanted, check_back_on=day)
-    assert list(due(Correction.objects.all(), by=day)) == [made]
-    assert not due(Correction.objects.all(), by=day - timedelta(days=1))
+    assert made.check_back_on == day
 
 
 def test_a_preview_of_a_year_asks_no_more_than_one_of_two_weeks(cast: Cast) -> None:
