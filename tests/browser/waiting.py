@@ -13,10 +13,12 @@ from playwright.sync_api import Page
 PATIENCE_SECONDS = 20
 
 
-def wait_until(page: Page, expression: str, arg: Any = None) -> None:
-    """Look until ``expression`` (an expression, or a function of ``arg``) is true; else fail."""
+def wait_until(page: Page, expression: str, arg: Any = None) -> Any:
+    """What ``expression`` (an expression, or a function of ``arg``) says once it is true; fails
+    when it never is."""
     until = time.monotonic() + PATIENCE_SECONDS
-    while not page.evaluate(expression, arg):
+    while not (said := page.evaluate(expression, arg)):
         if time.monotonic() > until:
             pytest.fail(f"never came true within {PATIENCE_SECONDS} s: {expression}")
         page.wait_for_timeout(50)
+    return said

@@ -18,8 +18,11 @@ CUES = """kind => [...document.querySelectorAll("exact-player track")]
 
 
 def cues(page: Page, kind: str, many: int) -> list[dict]:
-    wait_until(page, f"([kind, many]) => ({CUES})(kind).length === many", [kind, many])
-    return page.evaluate(CUES, kind)
+    """One reading that has them all: a second look could fall between two loads of the tracks,
+    which begin anew when the whole clip has arrived."""
+    whole = f"""([kind, many]) => {{ const read = ({CUES})(kind);
+      return read.length === many && read; }}"""
+    return wait_until(page, whole, [kind, many])
 
 
 def test_the_browser_reads_what_was_sent(cast, open_page) -> None:

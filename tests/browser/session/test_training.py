@@ -210,9 +210,10 @@ def test_signing_out_leaves_nothing_on_the_phone(phone, site: Site) -> None:
     page = phone()
     page.context.set_offline(True)
     log_set(page)
+    # Before the network is back, or the set would be sent in the meantime.
+    page.route("**/api/v1/log/**", lambda route: route.abort())
     page.context.set_offline(False)
     page.evaluate("localStorage.setItem('other', 'stays')")
-    page.route("**/api/v1/log/**", lambda route: route.abort())
     page.goto("/me/")
     form = page.locator("form[action='/accounts/logout/']")
     expect(form).to_contain_text("not sent yet")
