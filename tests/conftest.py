@@ -59,11 +59,16 @@ def pytest_itemcollected(item: pytest.Item) -> None:
         names.append("django_db_serialized_rollback")
 
 
+def places_in(folder: Path) -> dict[str, Path]:
+    """The settings that say where files go."""
+    folders = {"MEDIA_ROOT": "media", "UPLOAD_DIR": "uploads", "MEDIA_WORK_DIR": "work"}
+    return {setting: folder / name for setting, name in folders.items()}
+
+
 @pytest.fixture(autouse=True)
 def _own_folders(settings, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path / "media"
-    settings.UPLOAD_DIR = tmp_path / "uploads"
-    settings.MEDIA_WORK_DIR = tmp_path / "work"
+    for name, place in places_in(tmp_path).items():
+        setattr(settings, name, place)
     settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     settings.STORAGES = {
@@ -72,13 +77,11 @@ def _own_folders(settings, tmp_path: Path) -> None:
     }
 
 
-@pytest.fixture
-def club(db) -> Club:
+def a_club() -> Club:
     return Club.objects.create(name="Northgate Barbell", timezone="Europe/Oslo")
 
 
-@pytest.fixture
-def cast(club: Club) -> Cast:
+def cast_of(club: Club) -> Cast:
     elsewhere = Club.objects.create(name="Harbour Strength")
 
     def person(name: str, role: Role, at: Club = club, coach: User | None = None) -> User:
@@ -97,3 +100,13 @@ def cast(club: Club) -> Cast:
         stranger=person("Ilan Varga", Role.COACH, elsewhere),
         outsider=person("Nadia Frost", Role.ATHLETE, elsewhere),
     )
+
+
+@pytest.fixture
+def club(db) -> Club:
+    return a_club()
+
+
+@pytest.fixture
+def cast(club: Club) -> Cast:
+    return cast_of(club)

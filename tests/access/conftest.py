@@ -1,6 +1,9 @@
 """Two worlds, and a client for each role in each of them."""
 
 import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 import pytest
 from allauth.account.internal.flows.login import (
@@ -10,17 +13,19 @@ from allauth.account.internal.flows.login import (
     AUTHENTICATION_METHODS_SESSION_KEY as AUTHENTICATIONS_KEY,
 )
 from django.core.cache import cache
-from django.test import Client
+from django.db import transaction
+from django.test import Client, override_settings
 
 from athletes.models import Role, User
 from tests.access.world import World, build_world
-from tests.conftest import Cast
+from tests.conftest import Cast, a_club, cast_of, places_in
 
 
 class Sides:
     """`here`: the cast's own athlete. `there`: another club, where the cast are the strangers."""
 
-    def __init__(self, cast: Cast) -> None:
+    def __init__(self, cast: Cast, places: dict[str, Path]) -> None:
+        self.cast, self.places = cast, places
         far_owner = User.objects.create_user(
             "far@example.org",
             "a long passphrase",
@@ -50,14 +55,43 @@ class Sides:
             ],
         }
 
+        users = {user for side in self.people.values() for _, user in side if user}
+        self._cookies = {user.pk: client_of(user).cookies for user in users}
+
     def world(self, side: str) -> World:
         return self.worlds[side]
 
+    def client(self, user: User | None) -> Client:
+        """A new browser of somebody who signed in when the worlds were built."""
+        client = Client()
+        client.cookies.update(self._cookies[user.pk] if user else {})
+        return client
+
+
+@pytest.fixture(scope="module")
+def built(
+    django_db_setup: str, django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Sides]:
+    """Both worlds, built once for a whole file of tests: to build them takes longer than to ask
+    for a row. What a test changes is gone after it; what was built here, after the file."""
+    places = places_in(tmp_path_factory.mktemp("worlds"))
+    with django_db_blocker.unblock(), override_settings(**places), transaction.atomic():
+        yield Sides(cast_of(a_club()), places)
+        transaction.set_rollback(True)
+
 
 @pytest.fixture
-def sides(cast: Cast) -> Sides:
+def sides(built: Sides, db: None, settings: Any) -> Sides:
     cache.clear()
-    return Sides(cast)
+    for name, place in built.places.items():
+        setattr(settings, name, place)
+    return built
+
+
+@pytest.fixture
+def cast(sides: Sides) -> Cast:
+    """Those who live in the worlds; a second cast would have the same addresses."""
+    return sides.cast
 
 
 def client_of(user: User | None, **options: object) -> Client:

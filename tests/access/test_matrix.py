@@ -8,7 +8,7 @@ from django.db import transaction
 from django.test import Client
 from django.urls import reverse
 
-from tests.access.conftest import Sides, client_of
+from tests.access.conftest import Sides
 from tests.access.expecting import LOGIN, ROLES, Answer, Row
 from tests.access.routes import routes
 from tests.access.table import ADMIN, TABLE
@@ -43,7 +43,7 @@ def test_everybody_gets_what_the_table_says(
     wrong = []
     for role, user in sides.people[side]:
         with transaction.atomic():  # each finds the world as it was built
-            got = answer_of(ask(client_of(user), row, world))
+            got = answer_of(ask(sides.client(user), row, world))
             transaction.set_rollback(True)
         if got != row.expected[role]:
             wrong.append(f"{role} ({user}): expected {row.expected[role]}, got {got}")
