@@ -18,6 +18,7 @@ from tests.reviews.intake.site import Site, metadata
 from tests.reviews.intake.tusraw import BYTES, Raw, sha1
 
 MOST = 5 * 1024**2
+pytestmark = pytest.mark.xdist_group("tus")  # one server
 
 
 @pytest.fixture(scope="module")

@@ -12,7 +12,10 @@ from tests.browser.conftest import shot
 from tests.reviews.intake.site import TOKEN, Site
 
 # The site has a database of its own; the browser fixture alone needs the tests' to be there.
-pytestmark = pytest.mark.django_db
+pytestmark = [
+    pytest.mark.django_db,
+    pytest.mark.xdist_group("training"),  # one server
+]
 PATIENCE_MS = 20_000
 PLAN = """
 from django.test import Client

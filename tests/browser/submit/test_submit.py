@@ -16,6 +16,7 @@ from tests.reviews.intake.site import TOKEN, Site
 
 SLOW = 1_500_000  # bytes a second: a good mobile uplink, slow enough to be cut in the middle
 MEDIA = "Being made ready"
+pytestmark = pytest.mark.xdist_group("submit")  # one server
 
 
 @pytest.fixture(scope="module")

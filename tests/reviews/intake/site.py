@@ -4,8 +4,10 @@ Everything goes over HTTP, so that a test can cut, kill and restart it like a ma
 """
 
 import base64
+import fcntl
 import json
 import os
+import shutil
 import signal
 import socket
 import subprocess
@@ -72,9 +74,20 @@ class Site:
         return done.stdout
 
     def prepare(self) -> "Site":
-        self.manage("migrate", "-v0")
-        self.manage("collectstatic", "--noinput", "-v0")
-        self.people = json.loads(self.manage("shell", "-v0", "-c", PEOPLE).splitlines()[-1])
+        """Fill the data folder; once for all sites of a run, since it takes as long as a whole
+        file of tests."""
+        whole_run = self.data.parents["PYTEST_XDIST_WORKER" in os.environ]
+        filled = whole_run / "filled-site"
+        with (whole_run / "filled-site.lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not filled.exists():
+                self.manage("migrate", "-v0")
+                self.manage("collectstatic", "--noinput", "-v0")
+                said = self.manage("shell", "-v0", "-c", PEOPLE).splitlines()[-1]
+                (self.data / "people.json").write_text(said)
+                shutil.copytree(self.data, filled)
+        shutil.copytree(filled, self.data, dirs_exist_ok=True)
+        self.people = json.loads((self.data / "people.json").read_text())
         return self
 
     def start(self) -> "Site":

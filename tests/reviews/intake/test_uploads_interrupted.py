@@ -16,6 +16,7 @@ from tests.reviews.intake.site import Site
 from tests.reviews.intake.tusraw import Raw, sha1
 
 MB = 1024**2
+pytestmark = pytest.mark.xdist_group("interrupted")  # one server
 
 
 @pytest.fixture(scope="module")
