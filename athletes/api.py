@@ -5,16 +5,19 @@ from typing import Any
 from django.shortcuts import get_object_or_404
 from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied
+from rest_framework.permissions import SAFE_METHODS
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.answers import Conflict
+from athletes.bodies import cleaned, form_data, sent_to
 from athletes.documenting import listed, takes
+from athletes.forms import ProfileForm
 from athletes.inviting import CannotInvite, invite, withdraw
 from athletes.links import join_link
 from athletes.mail import send_invitation
-from athletes.models import ApiToken, Invitation, Role, User
+from athletes.models import ApiToken, Area, Invitation, Role, Unit, User
 from athletes.paging import page_of
 from athletes.permissions import (
     coaches_of,
@@ -30,12 +33,24 @@ class MeOut(serializers.ModelSerializer[User]):
 
     class Meta:
         model = User
-        fields = ["id", "name", "email", "role", "club", "unit", "timezone", "main_coach", "scopes"]
+        fields = [
+            *("id", "name", "email", "role", "club", "unit", "timezone", "letter_keys"),
+            *("main_coach", "scopes"),
+        ]
 
     def get_scopes(self, user: User) -> list[str] | None:
         """What the token in use may do; null when no token is used."""
         token = self.context["token"]
         return token.scopes if isinstance(token, ApiToken) else None
+
+
+class MeIn(serializers.Serializer[Any]):
+    """``timezone`` as in the IANA database; ``letter_keys`` only means something to a coach."""
+
+    name = serializers.CharField(max_length=120)
+    unit = serializers.ChoiceField(Unit.choices)
+    timezone = serializers.CharField(max_length=64)
+    letter_keys = serializers.BooleanField()
 
 
 class PersonOut(serializers.ModelSerializer[User]):
@@ -86,13 +101,26 @@ class CoachesOnly(APIView):
 
 
 class MeView(APIView):
-    """Who asks, and what this token may do."""
+    """Who asks, and what this token may do: every token may know. PATCH changes one's own page."""
 
-    area = None
+    @property
+    def area(self) -> Area | None:
+        return None if self.request.method in SAFE_METHODS else Area.CLUB
 
     @takes("club", gives=MeOut)
     def get(self, request: Request) -> Response:
         return Response(MeOut(signed_in(request), context={"token": request.auth}).data)
+
+    @takes("club", MeIn, MeOut)
+    def patch(self, request: Request) -> Response:
+        user = signed_in(request)
+        sent = sent_to(MeIn, request.data, partly=True)
+        fields = ("name", "unit", "timezone", "letter_keys")
+        told = {name: str(sent.get(name, getattr(user, name))) for name in fields}
+        form = ProfileForm(form_data(told), person=user)
+        cleaned(form)
+        form.save()
+        return Response(MeOut(user, context={"token": request.auth}).data)
 
 
 class PeopleView(APIView):

@@ -92,6 +92,13 @@ class ProfileForm(_ReaderFields):
         if not person.is_coach:  # only the coach's pages have any
             del self.fields["letter_keys"]
         self.initial = {name: getattr(person, name) for name in self.fields}
+        self.person = person
+
+    def save(self) -> None:
+        """What was found right becomes the person's."""
+        for field, value in self.cleaned_data.items():
+            setattr(self.person, field, value)
+        self.person.save(update_fields=list(self.cleaned_data))
 
 
 class JoinForm(_ReaderFields):

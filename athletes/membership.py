@@ -12,6 +12,8 @@ from django.utils.timezone import now
 from athletes.models import Club, Invitation, Role, User
 from athletes.permissions import coaches_of, people_manageable_by
 
+NO_OWNER = "A club keeps at least one owner. Make somebody else an owner first."
+
 
 class LastOwner(Exception):
     """The change would leave the club without an owner who can sign in."""

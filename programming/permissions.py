@@ -4,6 +4,7 @@ from django.db.models import Q, QuerySet
 
 from athletes.models import Role, User
 from athletes.permissions import people_visible_to
+from athletes.queries import athletes_of
 from programming.models import (
     BodyWeight,
     Correction,
@@ -33,6 +34,13 @@ def movements_kept_by(user: User) -> QuerySet[Movement]:
     """Those a coach may change: the club's own. The shipped ones are every club's."""
     kept = Movement.objects.filter(club_id=user.club_id)
     return kept if user.is_coach else kept.none()
+
+
+def athletes_rebuilding(user: User, parent: Movement) -> QuerySet[User]:
+    """For whom this person may rebuild a movement: the club's athletes; one of an athlete's own
+    only for that athlete."""
+    athletes = athletes_of(user) if user.is_coach else User.objects.none()
+    return athletes.filter(pk=parent.athlete_id) if parent.athlete_id else athletes
 
 
 def athletes_coached_by(user: User) -> QuerySet[User]:

@@ -18,8 +18,6 @@ from athletes.permissions import (
     signed_in,
 )
 
-NO_OWNER = "A club keeps at least one owner. Make somebody else an owner first."
-
 
 @login_required
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -53,7 +51,7 @@ def _changed(user: User, shown: User, form: PlaceForm) -> bool:
     try:
         membership.change_place(by=user, person=shown, **form.cleaned_data)
     except membership.LastOwner:
-        form.add_error("role", NO_OWNER)
+        form.add_error("role", membership.NO_OWNER)
         return False
     return True
 
@@ -67,7 +65,7 @@ def deactivate(request: HttpRequest, pk: int) -> HttpResponse:
         membership.deactivate(by=user, person=shown)
         messages.success(request, f"{shown.name} is signed out everywhere and cannot sign in.")
     except membership.LastOwner:
-        messages.error(request, NO_OWNER)
+        messages.error(request, membership.NO_OWNER)
     return redirect("person", pk=pk)
 
 

@@ -18,9 +18,7 @@ def profile(request: HttpRequest) -> HttpResponse:
     user = signed_in(request)
     form = ProfileForm(request.POST or None, person=user)
     if request.method == "POST" and form.is_valid():
-        for field, value in form.cleaned_data.items():
-            setattr(user, field, value)
-        user.save(update_fields=list(form.cleaned_data))
+        form.save()
         messages.success(request, "Saved.")
         return redirect("profile")
     kinds = list(Authenticator.objects.filter(user=user).values_list("type", flat=True))

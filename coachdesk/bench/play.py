@@ -35,6 +35,8 @@ GROUPS = {"playable": graph.GROUP, "intra": 1}
 SEEKS = 160
 ROUNDS = 5  # a p95 rests on few pictures; the median of several is what can be repeated
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"]
+# The address bar's own pages, which every new window makes ready at the same time as ours.
+FLAGS.append("--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup")
 # Side by side: pictures of a video that is out of sight come late or never.
 PAGE = """<!doctype html><meta charset="utf-8">
 <style>exact-player { display: inline-block; width: 45% } video, canvas { width: 100% }</style>

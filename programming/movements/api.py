@@ -8,17 +8,25 @@ from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.bodies import body_of, cleaned, form_data, sent_to
+from athletes.bodies import MOST, body_of, cleaned, form_data, sent_to
 from athletes.documenting import takes
 from athletes.models import User
 from athletes.permissions import signed_in
 from programming.api import UseCaseView
-from programming.movements.forms import MovementForm
-from programming.movements.keeping import bring_back, keep, retire
+from programming.movements.forms import MovementForm, RebuildForm
+from programming.movements.keeping import bring_back, keep, rebuild, retire
 from programming.movements.models import Movement
-from programming.permissions import movements_kept_by, movements_visible_to
+from programming.permissions import athletes_rebuilding, movements_kept_by, movements_visible_to
 
 MovementIn = body_of("MovementIn", MovementForm)
+
+
+class RebuildIn(serializers.Serializer[Any]):
+    """``tempo``: empty for that of the movement that is rebuilt."""
+
+    athlete = serializers.IntegerField(min_value=1, max_value=MOST)
+    name = serializers.CharField(max_length=80)
+    tempo = serializers.CharField(max_length=40, allow_blank=True, default="")
 
 
 class MovementOut(serializers.ModelSerializer[Movement]):
@@ -86,3 +94,17 @@ class BringBackMovementView(UseCaseView):
         movement = get_object_or_404(movements_kept_by(coach_of(self)), pk=pk)
         bring_back(movement=movement)
         return Response(MovementOut(movement).data)
+
+
+class RebuildView(UseCaseView):
+    """POST: a new movement of one athlete's own in its place, whose max starts from what is
+    lifted."""
+
+    @takes("movements", RebuildIn, MovementOut, 201)
+    def post(self, request: Request, pk: int) -> Response:
+        user = coach_of(self)
+        offered = movements_visible_to(user).filter(retired_at=None)
+        parent = get_object_or_404(offered, pk=pk)
+        sent = form_data(sent_to(RebuildIn, request.data))
+        told = cleaned(RebuildForm(sent, athletes=athletes_rebuilding(user, parent)))
+        return Response(MovementOut(rebuild(parent=parent, **told)).data, status=201)

@@ -17,4 +17,5 @@ urlpatterns = [
         api.BringBackMovementView.as_view(),
         name="api-movement-bring-back",
     ),
+    path("movements/<int:pk>/rebuild/", api.RebuildView.as_view(), name="api-movement-rebuild"),
 ]

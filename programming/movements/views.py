@@ -11,7 +11,7 @@ from programming.movements import keeping, queries
 from programming.movements.families import Family
 from programming.movements.forms import MovementForm, RebuildForm
 from programming.movements.models import Movement
-from programming.permissions import movements_kept_by, movements_visible_to
+from programming.permissions import athletes_rebuilding, movements_kept_by, movements_visible_to
 from programming.refusals import Refused
 
 
@@ -85,9 +85,7 @@ def rebuild(request: HttpRequest, pk: int) -> HttpResponse:
     """A new movement of one athlete's own, whose max starts from what is lifted."""
     user = signed_in(request)
     parent = get_object_or_404(movements_visible_to(user).filter(retired_at=None), pk=pk)
-    athletes = athletes_of(user)
-    if parent.athlete_id:
-        athletes = athletes.filter(pk=parent.athlete_id)
+    athletes = athletes_rebuilding(user, parent)
     first = {"athlete": _asked(request), "name": f"{parent.name}, rebuilt"}
     form = RebuildForm(request.POST or None, athletes=athletes, initial=first)
     if request.method == "POST" and form.is_valid():

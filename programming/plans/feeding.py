@@ -5,8 +5,10 @@ import secrets
 from collections.abc import Iterable
 from datetime import timedelta
 
+from django.conf import settings
 from django.db import transaction
 from django.db.models import Prefetch
+from django.urls import reverse
 from django.utils import timezone
 from icalendar import Calendar, Event
 
@@ -35,6 +37,11 @@ def open_feed(*, athlete: User) -> str:
 def close_feed(*, athlete: User) -> None:
     """The address opens nothing any more. One transaction."""
     CalendarFeed.objects.filter(athlete=athlete).delete()
+
+
+def address_of(token: str) -> str:
+    """Where a calendar program finds it."""
+    return f"{settings.PUBLIC_URL.rstrip('/')}{reverse('calendar-feed', args=[token])}"
 
 
 def digest_of(token: str) -> str:

@@ -1,7 +1,5 @@
 """An old log in, the log out: send a file, look at what would come, bring it in or leave it."""
 
-from datetime import date
-
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
@@ -10,16 +8,15 @@ from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from athletes.local import today_of
 from athletes.models import Role, User
 from athletes.permissions import coach_required, people_visible_to, signed_in
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS, NEEDED
+from programming.logs.csv.download import file_of
 from programming.logs.csv.importing import bring_in
 from programming.logs.csv.preview import preview_of
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE, decoded, read
-from programming.logs.csv.writing import lines
 from programming.logs.models import ImportDraft
-from programming.permissions import body_weights_visible_to, logged_sessions_visible_to, may_log
+from programming.permissions import may_log
 from programming.refusals import Refused
 
 
@@ -95,7 +92,7 @@ def check(request: HttpRequest) -> HttpResponse:
 @require_GET
 def export_log(request: HttpRequest) -> StreamingHttpResponse:
     athlete = _athlete(request)
-    return _file(athlete, athlete)
+    return file_of(reader=athlete, athlete=athlete)
 
 
 @coach_required
@@ -103,19 +100,4 @@ def export_log(request: HttpRequest) -> StreamingHttpResponse:
 def export_athlete_log(request: HttpRequest, pk: int) -> StreamingHttpResponse:
     reader = signed_in(request)
     people = people_visible_to(reader).filter(role=Role.ATHLETE)
-    return _file(reader, get_object_or_404(people, pk=pk))
-
-
-def _file(reader: User, athlete: User) -> StreamingHttpResponse:
-    sessions = logged_sessions_visible_to(reader).filter(athlete=athlete)
-    weights = body_weights_visible_to(reader).filter(athlete=athlete)
-    response = StreamingHttpResponse(
-        lines(athlete=athlete, sessions=sessions, weights=weights),
-        content_type="text/csv; charset=utf-8; header=present",
-    )
-    response["Content-Disposition"] = f'attachment; filename="{_name(today_of(athlete))}"'
-    return response
-
-
-def _name(day: date) -> str:
-    return f"training-log-{day.isoformat()}.csv"
+    return file_of(reader=reader, athlete=get_object_or_404(people, pk=pk))

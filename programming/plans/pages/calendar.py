@@ -7,13 +7,12 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods
 
 from athletes.permissions import signed_in
 from programming.permissions import may_log
-from programming.plans.feeding import athlete_behind, calendar_of, close_feed, open_feed
+from programming.plans.feeding import address_of, athlete_behind, calendar_of, close_feed, open_feed
 from programming.plans.models import CalendarFeed
 
 
@@ -31,8 +30,7 @@ def settings(request: HttpRequest) -> HttpResponse:
         messages.success(request, "The address is closed. Calendars that used it get nothing more.")
         return redirect("calendar-settings")
     if request.method == "POST":
-        path = reverse("calendar-feed", args=[open_feed(athlete=user)])
-        link = f"{site.PUBLIC_URL.rstrip('/')}{path}"
+        link = address_of(open_feed(athlete=user))
     feed = CalendarFeed.objects.filter(athlete=user).first()
     return render(request, "programming/plans/calendar.html", {"feed": feed, "link": link})
 

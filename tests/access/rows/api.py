@@ -41,6 +41,10 @@ def correction(world: World) -> dict[str, object]:
     return {"pk": world.correction.pk}
 
 
+def person(world: World) -> dict[str, object]:
+    return {"pk": world.athlete.pk}
+
+
 def note(world: World) -> dict[str, object]:
     return {"note_id": world.note.pk}
 
@@ -100,12 +104,24 @@ ROWS = [
         data=lambda world: {"name": "Better name"}),
     post("api-movement-retire", coached(200), args=own_movement),
     post("api-movement-bring-back", coached(200), args=own_movement),
+    post("api-movement-rebuild", coached(201), args=own_movement,
+         data=lambda world: {"athlete": world.athlete.pk, "name": "Squat, rebuilt"}),
+    api("api-plates", shared(200), args=person),
+    api("api-plates", shared(200), method="PUT", args=person,
+        data=lambda world: {"unit": "kg", "bar": "20", "pairs": "25x2"}),
+    api("api-calendar", athletes_page(200, coaches=403)),
+    post("api-calendar", ATHLETES),
+    api("api-calendar", athletes_page(204, coaches=403), method="DELETE"),
+    api("api-copied-week", coached(400, athletes=404), args=programme),
     api("api-programmes", ANYBODY),
     post("api-programmes", coaches_page(201),
          data=lambda world: {"name": "Block", "weekdays": [0]}, about="a template"),
     api("api-programme", shared(200), args=programme),
     post("api-programme-changes", coached(400, athletes=404), args=programme),
     api("api-log", ANYBODY),
+    post("api-log-import", athletes_page(200, coaches=403),
+         data=lambda world: {"text": "date,movement,reps\n2026-01-05,Row,8\n"}),
+    api("api-log-export", shared(200), args=person),
     api("api-body-weights", ANYBODY),
     api("api-load", ANYBODY),
     api("api-maxes", ANYBODY),

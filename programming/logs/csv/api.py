@@ -1,0 +1,125 @@
+"""REST of the log as a file: out as CSV, and an old log in."""
+
+from typing import Any
+
+from django.http import HttpResponseBase
+from django.shortcuts import get_object_or_404
+from drf_spectacular.utils import OpenApiResponse, extend_schema
+from rest_framework import serializers
+from rest_framework.exceptions import PermissionDenied
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from athletes.documenting import takes
+from athletes.models import Role
+from athletes.permissions import people_visible_to, signed_in
+from programming.api import UseCaseView
+from programming.logs.csv.columns import DATE_ORDERS, FIELDS
+from programming.logs.csv.download import file_of
+from programming.logs.csv.importing import bring_in
+from programming.logs.csv.preview import Preview, preview_of
+from programming.logs.csv.table import MOST_BYTES
+from programming.permissions import may_log
+from programming.refusals import Refused
+
+COLUMN = serializers.ChoiceField(choices=list(FIELDS), allow_blank=True)
+
+
+class ImportIn(serializers.Serializer[Any]):
+    """``columns``: what each column tells, in order, empty for one that is left out; without it
+    they are guessed from the headings, as ``dates`` and ``unit`` are. ``movements``: for a name in
+    the file the id of a movement, or "new"."""
+
+    text = serializers.CharField(max_length=MOST_BYTES, trim_whitespace=False)
+    columns = serializers.ListField(child=COLUMN, max_length=100, required=False)
+    dates = serializers.ChoiceField(choices=list(DATE_ORDERS), required=False)
+    unit = serializers.ChoiceField(choices=["kg", "lb"], required=False)
+    movements = serializers.DictField(child=serializers.CharField(max_length=20), default=dict)
+    bring_in = serializers.BooleanField(default=False)
+
+
+class ReadColumn(serializers.Serializer[Any]):
+    heading = serializers.CharField()
+    tells = COLUMN
+
+
+class ReadError(serializers.Serializer[Any]):
+    line = serializers.IntegerField()
+    sentence = serializers.CharField()
+
+
+class ReadMovement(serializers.Serializer[Any]):
+    name = serializers.CharField()
+    movement = serializers.CharField(help_text="The id of a movement, or new.")
+    sets = serializers.IntegerField()
+
+
+class ImportOut(serializers.Serializer[Any]):
+    """How the file was read. ``sessions`` and ``body_weights`` are those that come, or came, in;
+    ``left_out``: days that the log has a session on already."""
+
+    columns = ReadColumn(many=True)
+    dates = serializers.ChoiceField(choices=list(DATE_ORDERS))
+    unit = serializers.ChoiceField(choices=["kg", "lb"])
+    missing = serializers.ListField(child=serializers.CharField())
+    unreadable = ReadError(many=True)
+    more_unreadable = serializers.IntegerField()
+    movements = ReadMovement(many=True)
+    sessions = serializers.IntegerField()
+    body_weights = serializers.IntegerField()
+    left_out = serializers.ListField(child=serializers.DateField())
+    is_in = serializers.BooleanField()
+
+
+class ImportView(UseCaseView):
+    """POST reads a CSV and says how; with ``bring_in`` it comes in, whole or not at all (422)."""
+
+    @takes("log", ImportIn, ImportOut)
+    def post(self, request: Request) -> Response:
+        athlete = signed_in(request)
+        if not may_log(athlete):
+            raise PermissionDenied("An athlete keeps a log.")
+        sent = ImportIn(data=request.data)
+        sent.is_valid(raise_exception=True)
+        told = sent.validated_data
+        said = {f"column-{n}": field for n, field in enumerate(told.get("columns", []))}
+        said |= {name: told[name] for name in ("dates", "unit") if name in told}
+        preview = preview_of(athlete, told["text"], said)
+        chosen = {**preview.chosen, **told["movements"]}
+        if told["bring_in"]:
+            if preview.missing:
+                raise Refused(f"No column tells the {', the '.join(preview.missing)}.")
+            bring_in(athlete=athlete, parsed=preview.parsed, chosen=chosen)
+        return Response({**_read(preview, chosen), "is_in": told["bring_in"]})
+
+
+def _read(preview: Preview, chosen: dict[str, str]) -> dict[str, Any]:
+    return {
+        "columns": [{"heading": heading, "tells": tells} for _, heading, tells in preview.columns],
+        "dates": preview.mapping.dates,
+        "unit": preview.mapping.unit,
+        "missing": preview.missing,
+        "unreadable": [{"line": line, "sentence": sentence} for line, sentence in preview.errors],
+        "more_unreadable": preview.errors_more,
+        "movements": [
+            {"name": one.name, "movement": chosen[one.name], "sets": one.sets}
+            for one in preview.named
+        ],
+        "sessions": preview.new_sessions,
+        "body_weights": len(preview.parsed.weights),
+        "left_out": preview.left_out,
+    }
+
+
+class ExportView(UseCaseView):
+    """The whole log of an athlete as a file; body weights are in it."""
+
+    def perform_content_negotiation(self, request: Request, force: bool = False) -> Any:
+        """Whatever is asked for, it is CSV; and refusals are JSON."""
+        return super().perform_content_negotiation(request, force=True)
+
+    @extend_schema(tags=["log"], responses={(200, "text/csv"): OpenApiResponse(response=str)})
+    def get(self, request: Request, pk: int) -> HttpResponseBase:
+        reader = signed_in(request)
+        people = people_visible_to(reader).filter(role=Role.ATHLETE)
+        return file_of(reader=reader, athlete=get_object_or_404(people, pk=pk))

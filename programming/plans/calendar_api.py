@@ -1,0 +1,57 @@
+"""REST of the private calendar: whether its address is open; a new one; none any more."""
+
+from typing import Any
+
+from rest_framework import serializers
+from rest_framework.exceptions import PermissionDenied
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from athletes.documenting import takes
+from athletes.models import User
+from athletes.permissions import signed_in
+from programming.api import UseCaseView
+from programming.permissions import may_log
+from programming.plans.feeding import address_of, close_feed, open_feed
+from programming.plans.models import CalendarFeed
+
+
+class FeedOut(serializers.Serializer[Any]):
+    """``made_at``: since when it is open; null when it is not."""
+
+    made_at = serializers.DateTimeField(allow_null=True)
+
+
+class FeedMade(FeedOut):
+    """``address`` is told this once."""
+
+    address = serializers.URLField()
+
+
+class CalendarView(UseCaseView):
+    """An athlete's own. POST makes a new address, and the one before opens nothing any more;
+    DELETE closes it."""
+
+    @takes("programmes", gives=FeedOut)
+    def get(self, request: Request) -> Response:
+        feed = CalendarFeed.objects.filter(athlete=self._athlete(request)).first()
+        return Response(FeedOut({"made_at": feed and feed.made_at}).data)
+
+    @takes("programmes", gives=FeedMade, status=201)
+    def post(self, request: Request) -> Response:
+        athlete = self._athlete(request)
+        address = address_of(open_feed(athlete=athlete))
+        feed = CalendarFeed.objects.get(athlete=athlete)
+        told = {"made_at": feed.made_at, "address": address}
+        return Response(FeedMade(told).data, status=201)
+
+    @takes("programmes", status=204)
+    def delete(self, request: Request) -> Response:
+        close_feed(athlete=self._athlete(request))
+        return Response(status=204)
+
+    def _athlete(self, request: Request) -> User:
+        user = signed_in(request)
+        if not may_log(user):
+            raise PermissionDenied("Only an athlete has a calendar of sessions.")
+        return user
