@@ -2,6 +2,9 @@
 import { isOver, repBeside, withEnd } from "../core/loop.js";
 import { callOf } from "../core/review.js";
 
+/** A screen's refresh; the element has shown up to two more pictures' time when it can be turned. */
+const LATE_S = 2 / 60;
+
 /** Playing a stretch of the clip again and again: between two marks, or one rep. */
 export class Looping {
   #turning = false;
@@ -14,6 +17,10 @@ export class Looping {
     this.store = store;
     this.player = player;
     player.addEventListener("frame", () => void this.#turn());
+    store.on(
+      ({ loop }) => loop,
+      () => (player.stretch = store.state.loop),
+    );
     store.on(
       ({ clip }) => clip,
       () => store.set({ loop: null }),
@@ -54,8 +61,10 @@ export class Looping {
 
   async #turn() {
     const { loop } = this.store.state;
-    if (!loop || this.#turning || this.player.paused) return;
-    if (!isOver(loop, this.player.currentFrame)) return;
+    const { player } = this;
+    if (!loop || !player.table || this.#turning || player.paused || player.turning) return;
+    const seconds = player.table.start(player.currentFrame) + LATE_S * player.rate;
+    if (!isOver(loop, Math.max(player.currentFrame, player.table.at(seconds)))) return;
     this.#turning = true;
     await this.player.goTo(loop.first);
     this.#turning = false;

@@ -5,6 +5,7 @@ import { firstPicture, givenVideo, makeVideo } from "./element.js";
 import { Front } from "./front.js";
 import { watchPictures } from "./pictures.js";
 import { NO_FRAMES, NO_PICTURE, problemOf } from "./problems.js";
+import { Reel } from "./reel.js";
 import { Seeker } from "./seeker.js";
 import { wholeFile } from "./whole.js";
 
@@ -16,7 +17,8 @@ export const RATES = [0.1, 0.25, 0.5, 1, 1.5, 2];
  * Attributes: `src` the playable, `frames` address of its frame table (JSON), `poster`, `label`;
  * `cached` steps from decoded pictures kept around the playhead, where the browser can. A <video>
  * of the same `src` inside is taken over as it is, so that the page's HTML can begin to load it.
- * Properties: picture (the element that is seen), currentFrame, destination, table, paused, rate, ready (a promise).
+ * Properties: picture (the element that is seen), currentFrame, destination, table, paused, rate,
+ * ready (a promise), stretch ({first, last} to play again and again, or null).
  * Methods: goTo(frame), step(by), play(), pause(), toggle(), and open({src, frames, poster,
  * label}) for another clip.
  * Events: "ready"; "frame" {frame, seconds}; "playstate" {paused, rate}; "whole" once the file is
@@ -35,6 +37,10 @@ export class ExactPlayer extends HTMLElement {
   #rate = 1;
   #seeker = new Seeker(this);
   #front = new Front((frame) => void this.#seeker.goTo(frame));
+  /** @type {{first: number, last: number}|null} */
+  #stretch = null;
+  /** @type {Reel|null} what plays, where that is not the video element */
+  #reel = null;
   #forget = () => {};
   #address = "";
   /** @type {HTMLParagraphElement|null} */
@@ -68,7 +74,23 @@ export class ExactPlayer extends HTMLElement {
   }
 
   get paused() {
-    return this.video.paused;
+    return this.video.paused && !this.#reel;
+  }
+
+  get stretch() {
+    return this.#stretch;
+  }
+
+  /** What plays from now on is exact to both ends where the pictures are decoded here; elsewhere
+   * whoever sets it turns the element back. */
+  set stretch(stretch) {
+    this.#stretch = stretch;
+    if (!this.paused) void this.play();
+  }
+
+  /** Whether the stretch is kept to here, so that nobody needs to turn back. */
+  get turning() {
+    return this.#reel !== null;
   }
 
   /** Where it is, or is going: what a key pressed right after a step means. */
@@ -96,6 +118,7 @@ export class ExactPlayer extends HTMLElement {
     if (!this.table)
       return this.ready.then(() => (this.table ? this.goTo(frame) : this.currentFrame));
     const wished = this.table.clamp(frame);
+    this.#stop();
     if (this.paused && this.#front.show(wished)) {
       this.#show(wished);
       return Promise.resolve(wished);
@@ -114,6 +137,8 @@ export class ExactPlayer extends HTMLElement {
 
   async play() {
     await this.ready;
+    this.#stop();
+    if (this.#stretch && this.table && this.#front.cached) return this.#roll(this.#stretch, this.table);
     if (this.#front.at !== null) await this.#seeker.goTo(this.#front.at);
     this.#front.leave();
     this.#front.hide();
@@ -122,7 +147,31 @@ export class ExactPlayer extends HTMLElement {
   }
 
   pause() {
+    const rolled = this.#stop();
     this.video.pause();
+    if (rolled) this.#tell("playstate", { paused: true, rate: this.#rate });
+  }
+
+  /** @param {{first: number, last: number}} stretch @param {FrameTable} table */
+  #roll(stretch, table) {
+    const show = (/** @type {number} */ frame) => {
+      if (frame === this.#front.at) return true;
+      if (!this.#front.show(frame)) return false;
+      this.#show(frame);
+      return true;
+    };
+    this.#reel = new Reel(table, stretch, () => this.#rate, show);
+    this.#reel.run(this.destination);
+    this.video.pause();
+    this.#tell("playstate", { paused: false, rate: this.#rate });
+  }
+
+  /** @returns {boolean} whether it was the reel that played */
+  #stop() {
+    const rolled = this.#reel !== null;
+    this.#reel?.stop();
+    this.#reel = null;
+    return rolled;
   }
 
   toggle() {
@@ -180,7 +229,7 @@ export class ExactPlayer extends HTMLElement {
     this.#forget();
     const stop = new AbortController();
     const unwatch = watchPictures(video, (seconds, exact) => this.#picture(seconds, exact));
-    const state = () => this.#tell("playstate", { paused: video.paused, rate: this.#rate });
+    const state = () => this.#tell("playstate", { paused: this.paused, rate: this.#rate });
     video.addEventListener("play", state, { signal: stop.signal });
     video.addEventListener("pause", () => this.#paused(state), { signal: stop.signal });
     this.#forget = () => {
@@ -220,6 +269,7 @@ export class ExactPlayer extends HTMLElement {
    */
   #paused(state) {
     state();
+    if (this.#reel) return;
     if (!this.#seeker.busy && this.table) void this.#seeker.goTo(this.currentFrame);
   }
 
@@ -264,6 +314,7 @@ export class ExactPlayer extends HTMLElement {
   }
 
   #leave() {
+    this.#stop();
     this.#front.close();
     this.#forget();
     this.#forget = () => {};

@@ -35,6 +35,11 @@ export class Front {
     return this.#cache !== null;
   }
 
+  /** Whether pictures are decoded here. */
+  get cached() {
+    return this.#cache !== null && !this.#cache.closed;
+  }
+
   /** @param {number} frame @returns {boolean} whether the picture was here and is shown */
   show(frame) {
     const picture = this.#cache?.picture(frame);

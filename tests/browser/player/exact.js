@@ -69,4 +69,24 @@ async function shownBy(by, times) {
   return names;
 }
 
-Object.assign(window, { bench: { player, open, openCached, shownBy, visit, walk, seen } });
+/**
+ * Play a stretch until it has come round `times` times; [said, seen] at every refresh of the screen.
+ * @param {number} first @param {number} last @param {number} rate @param {number} times
+ */
+async function round(first, last, rate, times) {
+  player.rate = rate;
+  player.stretch = { first, last };
+  await player.goTo(first);
+  await player.play();
+  const rows = [];
+  for (let rounds = 0, before = first; rounds < times;) {
+    await new Promise(requestAnimationFrame);
+    rows.push([player.currentFrame, seen()]);
+    if (player.currentFrame < before) rounds += 1;
+    before = player.currentFrame;
+  }
+  player.pause();
+  return rows;
+}
+
+Object.assign(window, { bench: { player, open, openCached, shownBy, visit, walk, round, seen } });

@@ -7,6 +7,7 @@ The check stands outside the player: each picture carries its number in its own 
 from __future__ import annotations
 
 import random
+from itertools import pairwise
 
 import pytest
 from playwright.sync_api import Page
@@ -60,6 +61,22 @@ def test_playing_goes_on_from_the_decoded_picture(page: Page) -> None:
     said, seen = page.evaluate("[bench.player.currentFrame, bench.seen()]")
     assert said == seen
     assert wrong(page.evaluate("bench.walk(-1, 8)")) == []
+
+
+@pytest.mark.parametrize("rate", [1, 2])
+@pytest.mark.parametrize("name", ["constant", "variable"])
+def test_a_stretch_is_kept_to_at_both_ends(page: Page, name: str, rate: int) -> None:
+    """Ends inside a group of pictures, and outside the groups that are decoded at its beginning."""
+    page.evaluate("name => bench.openCached(name)", name)
+    rows = page.evaluate("rate => bench.round(22, 71, rate, 3)", rate)
+    assert wrong(rows) == []
+    frames = [said for said, _ in rows]
+    assert (min(frames), max(frames) <= 71) == (22, True)
+    ends = [a for a, b in pairwise(frames) if b < a]
+    assert all(end > 71 - 8 for end in ends), ends  # none turns early, whatever the machine does
+    assert page.evaluate("bench.player.paused")
+    page.evaluate("() => { bench.player.stretch = null; return bench.player.play(); }")
+    wait_until(page, "bench.player.currentFrame > 73")
 
 
 def test_a_decoder_that_fails_leaves_the_steps_to_the_video(page: Page) -> None:

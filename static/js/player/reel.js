@@ -1,0 +1,54 @@
+// @ts-check
+/** A page that was out of sight for long goes on where it stood. */
+const LONGEST_STEP_S = 0.1;
+
+/**
+ * A stretch of frames played again and again from decoded pictures, by a clock of our own: a video
+ * element is told of a picture once it is on the screen, and by the time it turns back it has shown
+ * one or two beyond the end. There is no sound: rounds of a second make noise, not words.
+ */
+export class Reel {
+  /** @type {number|null} */
+  #request = null;
+  #then = 0;
+  #seconds = 0;
+
+  /**
+   * @param {import("../core/frametable.js").FrameTable} table
+   * @param {{first: number, last: number}} stretch
+   * @param {() => number} rate
+   * @param {(frame: number) => boolean} show whether that picture was here and is shown
+   */
+  constructor(table, { first, last }, rate, show) {
+    this.table = table;
+    this.first = first;
+    this.last = last;
+    this.rate = rate;
+    this.show = show;
+  }
+
+  /** @param {number} from a frame; the first one where it lies outside */
+  run(from) {
+    const inside = from >= this.first && from <= this.last;
+    this.#seconds = this.table.start(inside ? from : this.first);
+    this.#then = performance.now();
+    this.#request = requestAnimationFrame((now) => this.#turn(now));
+  }
+
+  stop() {
+    if (this.#request !== null) cancelAnimationFrame(this.#request);
+    this.#request = null;
+  }
+
+  /** @param {number} now */
+  #turn(now) {
+    const passed = Math.min(Math.max(now - this.#then, 0) / 1000, LONGEST_STEP_S);
+    this.#then = now;
+    const on = this.#seconds + passed * this.rate();
+    const seconds = on < this.table.end(this.last) ? on : this.table.start(this.first);
+    const frame = Math.max(this.first, Math.min(this.last, this.table.at(seconds)));
+    // While a picture is still being decoded the clock stands: none is left out for it.
+    if (this.show(frame)) this.#seconds = seconds;
+    this.#request = requestAnimationFrame((next) => this.#turn(next));
+  }
+}
