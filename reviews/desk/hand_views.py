@@ -12,6 +12,7 @@ from athletes.permissions import coach_required, signed_in
 from reviews.desk.claiming import live_claim
 from reviews.desk.forms import HandForm
 from reviews.desk.handing import CannotHand, hand_over, hands_to, may_hand
+from reviews.desk.looking import desk_address
 from reviews.permissions import submissions_reviewable_by
 
 
@@ -32,7 +33,7 @@ def hand(request: HttpRequest, pk: UUID) -> HttpResponse:
         else:
             whom = "you" if to == coach else to.name
             messages.success(request, f"{submission.athlete.name} is now with {whom}.")
-            return redirect("desk")
+            return redirect(desk_address(request))
     claim = live_claim(submission)
     facts = {
         "submission": submission,
@@ -42,5 +43,6 @@ def hand(request: HttpRequest, pk: UUID) -> HttpResponse:
         "may": may_hand(claim, coach),
         "coaches": hands_to(submission, claim.coach) if claim else [],
     }
+    facts["desk"] = desk_address(request)
     status = 422 if form.is_bound else 200
     return render(request, "reviews/desk/hand.html", facts, status=status)

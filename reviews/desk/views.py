@@ -8,12 +8,14 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from athletes.permissions import coach_required, signed_in
 from reviews.desk.claiming import CannotClaim, ClaimedByOther, claim, claim_next, release
 from reviews.desk.evening import LINES_A_PAGE, LONGEST_EVENING, evening_of
 from reviews.desk.forms import EVENINGS, TonightForm
+from reviews.desk.looking import looks_at
 from reviews.desk.sifting import CHOICES, Sifted
 from reviews.permissions import submissions_reviewable_by
 
@@ -33,9 +35,9 @@ def _shown(request: HttpRequest) -> int:
     return min(max(lines, LINES_A_PAGE), MOST_LINES)
 
 
-def _back(request: HttpRequest) -> HttpResponse:
+def _back(request: HttpRequest, sifted: Sifted) -> HttpResponse:
     """To the desk, looking at what was looked at."""
-    return redirect(reverse("desk") + Sifted.asked(request.POST).query)
+    return redirect(reverse("desk") + sifted.query)
 
 
 @coach_required
@@ -44,6 +46,7 @@ def desk(request: HttpRequest) -> HttpResponse:
     """The queue in order, with the cut where the coach's time tonight ends."""
     coach = signed_in(request)
     sifted = Sifted.asked(request.GET)
+    looks_at(request, sifted)
     evening = evening_of(coach, tonight=_tonight(request), shown=_shown(request), sifted=sifted)
     facts = {
         "evening": evening,
@@ -68,29 +71,42 @@ def set_tonight(request: HttpRequest) -> HttpResponse:
         request.session[TONIGHT] = form.cleaned_data["minutes"]
     else:
         messages.error(request, "Choose one of the times listed. Nothing was changed.")
-    return _back(request)
+    return _back(request, Sifted.asked(request.POST))
 
 
 @coach_required
 @require_POST
 def open_next(request: HttpRequest) -> HttpResponse:
     """Claim the first free one of what is looked at, and open it."""
-    sifted = Sifted.asked(request.POST)
+    # The desk sends what it shows; the workbench names it in the address.
+    sifted = Sifted.asked({**request.GET.dict(), **request.POST.dict()})
     taken = claim_next(coach=signed_in(request), sifted=sifted)
     if taken is None:
         which = f" of these ({sifted.said.lower()})" if sifted else ""
         messages.info(request, f"Nothing{which} is free just now: every open question is taken.")
-        return _back(request)
+        return _back(request, sifted)
     return redirect("workbench", taken.submission_id)
 
 
 @coach_required
 @require_POST
 def claim_one(request: HttpRequest, pk: UUID) -> HttpResponse:
-    """Claim this one and open it; if somebody else has it, open it to read along. Who comes from
-    an answer says ``change``: everybody else must not reopen what was answered meanwhile."""
+    """Claim this one and open it, or ``stay`` on the desk; if somebody else has it, open it to read
+    along. Who comes from an answer says ``change``: everybody else must not reopen what was
+    answered meanwhile."""
     coach = signed_in(request)
     submission = get_object_or_404(submissions_reviewable_by(coach), pk=pk)
+    if "stay" in request.POST:
+        try:
+            held = claim(submission=submission, coach=coach)
+        except (ClaimedByOther, CannotClaim) as refused:
+            messages.info(request, str(refused))
+        else:
+            until = timezone.localtime(held.until)
+            messages.success(
+                request, f"{submission.athlete.name} is kept for you until {until:%H:%M}."
+            )
+        return _back(request, Sifted.asked(request.POST))
     with suppress(ClaimedByOther, CannotClaim):  # the workbench itself says how it stands
         claim(submission=submission, coach=coach, to_answer="change" not in request.POST)
     return redirect("workbench", submission.pk)
@@ -106,4 +122,4 @@ def release_one(request: HttpRequest, pk: UUID) -> HttpResponse:
         messages.success(request, f"{submission.athlete.name} is back in the queue.")
     else:
         messages.info(request, "It was not in your hands, so nothing was changed.")
-    return _back(request)
+    return _back(request, Sifted.asked(request.POST))

@@ -56,6 +56,7 @@ export const KEYS = {
   x: "rep.not",
   c: "rep.cannotTell",
   a: "page.angle",
+  d: "page.desk",
   "Ctrl+Enter": "page.send",
   "?": "page.keys",
   Escape: "page.leave",

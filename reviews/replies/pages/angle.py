@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from athletes.permissions import coach_required, signed_in
 from reviews.desk.claiming import ClaimedByOther
+from reviews.desk.looking import desk_address
 from reviews.intake.angles import SAY_WHY, CannotAsk, open_angle, take_back
 from reviews.intake.guide import GUIDE
 from reviews.intake.models import State, Submission, View
@@ -60,7 +61,7 @@ def _ask(request: HttpRequest, submission: Submission, told: dict[str, Any]) -> 
     ask_for_angle(coach=coach, submission=submission, view=View(told["view"]), why=told["why"])
     name = submission.athlete.first_name
     messages.success(request, f"{name} is told by e-mail. It comes back among what is due.")
-    return redirect("desk")
+    return redirect(desk_address(request))
 
 
 def _views(submission: Submission) -> list[dict[str, str]]:

@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from athletes.permissions import coach_required, signed_in
+from reviews.desk.looking import query
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.following import earlier_version
 from reviews.replies.workbench_data import ANY, workbench_data
@@ -22,6 +23,8 @@ def workbench(request: HttpRequest, pk: UUID) -> HttpResponse:
     mine = submissions_reviewable_by(coach).select_related("athlete", "pain")
     submission = get_object_or_404(mine, pk=pk)
     data = workbench_data(submission, coach)
+    for name in ("desk", "next"):
+        data["urls"][name] += query(request)
     on_stage = next((clip for clip in data["clips"] if clip["id"] == data["opens_on"]), None)
     facts = {
         "submission": submission,

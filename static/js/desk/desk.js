@@ -8,6 +8,9 @@ const KEYS = {
   ArrowUp: "line.up",
   Enter: "desk.next",
   n: "desk.next",
+  c: "line.claim",
+  g: "line.giveBack",
+  h: "line.handOver",
   f: "desk.sift",
   "?": "desk.keys",
 };
@@ -26,6 +29,28 @@ function move(step) {
   const line = all[at < 0 ? next : Math.min(Math.max(at + step, 0), all.length - 1)];
   line.focus({ preventScroll: true });
   line.closest("li")?.scrollIntoView({ block: "nearest" });
+}
+
+/** The line that is marked, else the one that is next. @returns {HTMLElement|undefined} */
+function marked() {
+  const all = lines();
+  return all.find((line) => line === document.activeElement) ?? all.find((line) => "first" in line.dataset);
+}
+
+/** Take it and stay here: to be opened later tonight. */
+function claim() {
+  const line = marked();
+  if (!(line instanceof HTMLButtonElement) || !line.form) return;
+  const stay = Object.assign(document.createElement("input"), { type: "hidden", name: "stay", value: "yes" });
+  line.form.append(stay);
+  line.form.requestSubmit(line);
+  stay.remove();
+}
+
+/** @param {string} what the line's own button or link, pressed @param {HTMLElement|undefined} line */
+function press(what, line = marked()) {
+  const found = line?.closest("li")?.querySelector(`[data-do="${what}"]`);
+  if (found instanceof HTMLElement) found.click();
 }
 
 function openNext() {
@@ -47,6 +72,9 @@ const commands = new Commands();
 commands.add("Desk", {
   "line.down": ["the one below", () => move(1)],
   "line.up": ["the one above", () => move(-1)],
+  "line.claim": ["claim it for later", claim],
+  "line.giveBack": ["give it back", () => press("give-back")],
+  "line.handOver": ["hand it over", () => press("hand-over")],
   "desk.next": ["open the next", openNext],
   "desk.sift": ["look at a part", toSift],
   "desk.keys": ["the keys", showKeys],

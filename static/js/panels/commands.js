@@ -83,6 +83,7 @@ export function benchCommands(store, deeds, player, page) {
     "page.undo": ["Undo", () => deeds.undo()],
     "page.redo": ["Do again", () => deeds.redo()],
     "page.angle": ["Ask for another angle", () => location.assign(store.state.urls.angle)],
+    "page.desk": ["Back to the desk", () => location.assign(store.state.urls.desk)],
     "page.send": ["Send the reply, then open the next", () => page.send()],
     "page.keys": ["These keys", () => page.showKeys()],
     "page.leave": ["Leave the field, close the note", () => leave(store)],

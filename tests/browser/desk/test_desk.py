@@ -7,7 +7,7 @@ from django.urls import reverse
 from playwright.sync_api import Page, expect
 
 from reviews.desk.claiming import live_claim
-from reviews.intake.models import Submission
+from reviews.intake.models import Clip, ClipState, Submission
 from tests.browser.conftest import OpenPage
 from tests.reviews.desk.build import sent
 
@@ -83,6 +83,33 @@ def test_what_another_coach_opened_is_passed_over(desk: Page, cast, three, open_
     opened(other, three[0])
     desk.keyboard.press("n")  # this desk was read before and still shows it as free
     opened(desk, three[1])
+
+
+def test_one_is_claimed_for_later_and_given_back(desk: Page, cast, three) -> None:
+    desk.keyboard.press("ArrowDown")
+    desk.keyboard.press("ArrowDown")
+    desk.keyboard.press("c")
+    expect(desk.get_by_role("status")).to_contain_text("is kept for you until")
+    assert live_claim(three[1]).coach == cast.coach
+    line = desk.locator("#line-2 [data-line]")
+    line.focus()
+    desk.keyboard.press("h")
+    expect(desk.locator("h1")).to_have_text("Hand it to another coach")
+    desk.go_back()
+    line.focus()
+    desk.keyboard.press("g")
+    expect(desk.get_by_role("status")).to_contain_text("is back in the queue")
+    assert live_claim(three[1]) is None
+
+
+def test_the_part_that_is_looked_at_is_kept_through_the_workbench(desk: Page, three) -> None:
+    Clip.objects.update(state=ClipState.RECEIVING)  # the workbench opens without
+    desk.goto(f"{reverse('desk')}?what=pain")
+    desk.keyboard.press("n")
+    opened(desk, three[0])
+    expect(desk.locator("send-reply button").first).to_be_visible()  # the page is up
+    desk.keyboard.press("d")
+    expect(desk).to_have_url(re.compile(r"what=pain$"))
 
 
 def test_the_time_tonight_moves_the_cut_and_keeps_the_focus(desk: Page, settings) -> None:
