@@ -2,9 +2,10 @@
 
 from typing import Any
 
-from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_view
 
+from coachdesk.api import answers
+from coachdesk.api.shapes import TEXT, Shape, thing
 from programming.logs import api as log
 from programming.logs.serializers import RevisionIn, SessionIn, SetIn, WeightIn
 from programming.movements.families import Family
@@ -18,47 +19,54 @@ from reviews.library.api import LibraryView
 from reviews.replies.api import outcomes, views
 from reviews.replies.api.serializers import NoteIn, RepCallIn, ReplyIn
 
-FREE = OpenApiTypes.OBJECT
 
-
-def says(tag: str, *, takes: Any = None, gives: Any = FREE, status: int = 200, **more: Any) -> Any:
+def says(tag: str, gives: Any = None, *, takes: Any = None, status: int = 200, **more: Any) -> Any:
     return extend_schema(tags=[tag], request=takes, responses={status: gives}, **more)
 
 
-def gone(tag: str) -> Any:
-    return says(tag, gives=None, status=204)
+def judged(**more: Shape) -> Shape:
+    """An answer of the workbench: each says whether the reply may go out by now."""
+    return thing(**more, may_publish=answers.MAY_PUBLISH)
 
 
 FAMILIES = OpenApiParameter("family", enum=Family.values, many=True, required=True)
 
 for view, methods in {
-    TodayView: {"get": says("log", operation_id="training")},
-    log.SessionView: {"put": says("log", takes=SessionIn), "delete": says("log", takes=RevisionIn)},
-    log.SetView: {"put": says("log", takes=SetIn), "delete": says("log", takes=RevisionIn)},
-    log.BodyWeightView: {"put": says("log", takes=WeightIn)},
-    CellsView: {"patch": says("programme", takes=CellsIn)},
-    desk.ClaimView: {"post": says("desk")},
-    desk.ReleaseView: {"post": says("desk")},
-    LibraryView: {"get": says("library", parameters=[FAMILIES])},
-    intake.DraftApi: {"patch": says("submissions", takes=SubmissionFields)},
-    intake.SendApi: {"post": says("submissions")},
-    intake.ClipsApi: {"post": says("submissions", status=201)},
+    TodayView: {"get": says("log", answers.TODAY, operation_id="training")},
+    log.SessionView: {
+        "put": says("log", answers.SESSION_STORED, takes=SessionIn),
+        "delete": says("log", answers.GONE, takes=RevisionIn),
+    },
+    log.SetView: {
+        "put": says("log", answers.SET_STORED, takes=SetIn),
+        "delete": says("log", answers.GONE, takes=RevisionIn),
+    },
+    log.BodyWeightView: {"put": says("log", answers.WEIGHT_STORED, takes=WeightIn)},
+    CellsView: {"patch": says("programmes", answers.CELLS, takes=CellsIn)},
+    desk.ClaimView: {"post": says("desk", answers.CLAIM)},
+    desk.ReleaseView: {"post": says("desk", answers.RELEASED)},
+    LibraryView: {"get": says("library", answers.LIBRARY, parameters=[FAMILIES])},
+    intake.DraftApi: {"patch": says("submissions", answers.SAVED, takes=SubmissionFields)},
+    intake.SendApi: {"post": says("submissions", answers.SENT)},
+    intake.ClipsApi: {"post": says("submissions", answers.CARD, status=201)},
     intake.ClipApi: {
-        "get": says("submissions"),
-        "patch": says("submissions", takes=ClipFields, gives=None, status=204),
-        "delete": gone("submissions"),
+        "get": says("submissions", answers.CARD),
+        "patch": says("submissions", takes=ClipFields, status=204),
+        "delete": says("submissions", status=204),
     },
-    intake.ReplaceClipApi: {"post": says("submissions", status=201)},
-    outcomes.CheckBackView: {"get": says("reviews")},
-    outcomes.OutcomeView: {"put": says("reviews", takes=outcomes.OutcomeIn)},
+    intake.ReplaceClipApi: {"post": says("submissions", answers.CARD, status=201)},
+    outcomes.CheckBackView: {"get": says("reviews", answers.CHECK_BACK)},
+    outcomes.OutcomeView: {"put": says("reviews", judged(result=TEXT), takes=outcomes.OutcomeIn)},
     views.NoteView: {
-        "put": says("reviews", takes=NoteIn),
-        "delete": extend_schema(tags=["reviews"], request=None, responses={200: FREE, 204: None}),
+        "put": says("reviews", judged(note=answers.NOTE), takes=NoteIn),
+        "delete": extend_schema(
+            tags=["reviews"], request=None, responses={200: judged(), 204: None}
+        ),
     },
-    views.RepCallView: {"put": says("reviews", takes=RepCallIn)},
-    views.ReplyView: {"patch": says("reviews", takes=ReplyIn)},
-    views.PublishView: {"post": says("reviews")},
-    views.ReviewView: {"get": says("reviews")},
+    views.RepCallView: {"put": says("reviews", judged(rep_call=answers.REP_CALL), takes=RepCallIn)},
+    views.ReplyView: {"patch": says("reviews", judged(reply=answers.REPLY), takes=ReplyIn)},
+    views.PublishView: {"post": says("reviews", judged(reply=answers.REPLY))},
+    views.ReviewView: {"get": says("reviews", answers.REVIEW)},
 }.items():
     extend_schema_view(**methods)(view)
 

@@ -7,20 +7,20 @@ from django.shortcuts import get_object_or_404
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.utils.urls import replace_query_param
 
 from athletes.answers import Unfit
 from athletes.api import CoachesOnly
-from athletes.documenting import takes
+from athletes.documenting import listed, takes
 from athletes.models import User
 from athletes.permissions import people_visible_to, signed_in
 from reviews.desk.claiming import claim_next, live_claim
 from reviews.desk.handing import CannotHand, hand_over
 from reviews.desk.models import Claim
 from reviews.desk.queries import Section, in_queue_order, live_claims, waiting_for
+from reviews.desk.queue_pages import part_of_queue, place_in
 from reviews.intake.models import Submission, Urgency
 from reviews.permissions import submissions_reviewable_by
-
-MOST = 200
 
 
 class ClaimOut(serializers.ModelSerializer[Claim]):
@@ -48,23 +48,23 @@ class WaitingOut(serializers.ModelSerializer[Submission]):
         return held.coach.name if held else None
 
 
-class QueueOut(serializers.Serializer[Any]):
-    waiting = WaitingOut(many=True)
-
-
 class HandIn(serializers.Serializer[Any]):
     to = serializers.IntegerField(min_value=1, max_value=2**31 - 1)
 
 
 class DeskView(CoachesOnly):
-    """What waits, in the order worth doing: pain, what is due, the oldest. The first 200."""
+    """What waits, in the order worth doing: warning signs and pain, what is due, the oldest."""
 
-    @takes("desk", gives=QueueOut)
+    @listed("desk", WaitingOut, operation_id="desk_list")
     def get(self, request: Request) -> Response:
         coach = signed_in(request)
-        rows = in_queue_order(waiting_for(coach))[:MOST]
-        told = WaitingOut(rows, many=True, context={"claims": live_claims(coach)})
-        return Response({"waiting": told.data})
+        after = place_in(request.query_params.get("cursor"))
+        page = part_of_queue(in_queue_order(waiting_for(coach)), after)
+        told = WaitingOut(page.rows, many=True, context={"claims": live_claims(coach)})
+        following = page.following and replace_query_param(
+            request.build_absolute_uri(), "cursor", page.following
+        )
+        return Response({"next": following, "previous": None, "results": told.data})
 
 
 class NextView(CoachesOnly):

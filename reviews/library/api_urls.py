@@ -2,11 +2,13 @@ from django.urls import path
 
 from reviews.library import entries_api as entries
 from reviews.library.api import LibraryView
+from reviews.library.merging_api import MergeFaultView
 
 urlpatterns = [
     path("library/", LibraryView.as_view(), name="api-library"),
     path("faults/", entries.FaultsView.as_view(), name="api-faults"),
     path("faults/<int:pk>/", entries.FaultView.as_view(), name="api-fault"),
+    path("faults/<int:pk>/merge/", MergeFaultView.as_view(), name="api-fault-merge"),
     path("faults/<int:pk>/cues/", entries.CuesView.as_view(), name="api-cues"),
     path("faults/<int:pk>/cues/<int:entry>/", entries.CueView.as_view(), name="api-cue"),
     path("faults/<int:pk>/drills/", entries.DrillsView.as_view(), name="api-drills"),

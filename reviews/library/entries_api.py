@@ -50,7 +50,7 @@ class FaultOut(serializers.ModelSerializer[Fault]):
         model = Fault
         fields = [
             *("id", "family", "phase", "name", "see", "sight", "causes", "breaks", "breaks_note"),
-            *("goal_note", "retired_at", "cues", "drills"),
+            *("goal_note", "retired_at", "merged_into", "cues", "drills"),
         ]
 
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reviews.replies.api import corrections, talking
+from reviews.replies.api import asking, corrections, talking
 from reviews.replies.api.outcomes import CheckBackView, OutcomeView
 from reviews.replies.api.views import NoteView, PublishView, RepCallView, ReplyView, ReviewView
 
@@ -37,6 +37,17 @@ urlpatterns = [
         talking.MessagesView.as_view(),
         name="api-messages",
     ),
+    path(
+        "submissions/<uuid:submission_id>/messages/read/",
+        asking.ReadMessagesView.as_view(),
+        name="api-messages-read",
+    ),
+    path(
+        "submissions/<uuid:submission_id>/messages/set-aside/",
+        asking.SetAsideView.as_view(),
+        name="api-messages-set-aside",
+    ),
+    path("submissions/<uuid:submission_id>/angle/", asking.AngleView.as_view(), name="api-angle"),
     path(
         "notes/<uuid:note_id>/correction-preview/",
         corrections.PreviewView.as_view(),

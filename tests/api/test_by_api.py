@@ -14,6 +14,7 @@ from athletes.models import Delivery, Event, User, Webhook
 from athletes.tokens.issuing import SCOPES, issue
 from programming.corrections.models import Kind
 from reviews.intake.models import Clip
+from reviews.library.models import Fault
 from tests.conftest import Cast
 from tests.programming.plans.build import a_programme, a_row
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
@@ -76,7 +77,7 @@ def test_the_way_of_a_question(cast: Cast, hook: Webhook) -> None:
     assert submission["id"] == draft
     assert submission["pain"]["where"] == "lower back"
 
-    queue = coach("get", "desk/")["waiting"]
+    queue = coach("get", "desk/")["results"]
     assert [(one["id"], one["section"]) for one in queue] == [(draft, "first")]
     assert coach("post", "desk/next/", {})["submission"] == draft
     playable = a_clip(Clip.objects.get(pk=clip).submission)
@@ -143,3 +144,55 @@ def test_lists_go_on_where_they_stopped(cast: Cast, monkeypatch) -> None:
         seen += [one["id"] for one in page["results"]]
         where = page["next"]
     assert len(seen) == len(set(seen)) == 5
+
+
+def test_another_angle_is_asked_for_and_taken_back(cast: Cast) -> None:
+    athlete, coach, other = (Program(it) for it in (cast.athlete, cast.coach, cast.second_coach))
+    question = a_submission(cast.athlete)
+    a_clip(question)
+    address = f"submissions/{question.pk}/angle/"
+    other("post", f"submissions/{question.pk}/claim/")
+    told = {"view": "front", "why": "I cannot see your knees."}
+    coach("post", address, told, 409)
+    other("post", address, told, 201)
+    assert athlete("get", address)["angle"]["why"] == told["why"]
+    added = athlete("post", f"submissions/{question.pk}/clips/", status=201)
+    assert added["id"] in {str(clip.pk) for clip in question.clips.all()}
+    assert coach("get", "desk/")["results"] == []
+    coach("delete", address, status=204)
+    assert athlete("get", address) == {"angle": None}
+    assert [one["id"] for one in coach("get", "desk/")["results"]] == [str(question.pk)]
+
+
+def test_a_message_is_read_by_saying_so_and_set_aside(cast: Cast) -> None:
+    athlete, coach = Program(cast.athlete), Program(cast.coach)
+    question = a_submission(cast.athlete)
+    address = f"submissions/{question.pk}/messages/"
+    athlete("post", address, {"text": "Thanks."}, 201)
+    assert coach("get", address)["results"][0]["read_at"] is None
+    assert coach("post", f"{address}read/") == {"marked": 1}
+    assert coach("get", address)["results"][0]["read_at"] is not None
+    assert coach("post", f"{address}set-aside/") == {"marked": 1}
+    assert coach("post", f"{address}set-aside/") == {"marked": 0}
+
+
+def test_round_ups_show_what_the_athlete_allows(cast: Cast) -> None:
+    athlete = Program(cast.athlete)
+    address = f"submissions/{a_submission(cast.athlete).pk}/consent/"
+    assert athlete("get", address) == {"given": False}
+    assert athlete("put", address, {"given": True}) == {"given": True}
+    assert athlete("put", address, {"given": False}) == {"given": False}
+
+
+def test_two_faults_become_one_after_a_look(cast: Cast) -> None:
+    coach = Program(cast.coach)
+    faults = Fault.objects.filter(club=cast.coach.club, family="squat")
+    going, staying = faults.get(name="Hips rise first"), faults.get(name="Knees come in")
+    address = f"faults/{going.pk}/merge/"
+    seen = coach("get", f"{address}?into={staying.pk}")
+    assert seen["moving"] == [str(row) for row in (*going.cues.all(), *going.drills.all())
+                              if str(row) not in seen["doubled"]]  # fmt: skip
+    assert coach("get", f"faults/{going.pk}/")["merged_into"] is None, "nothing was done"
+    assert coach("post", address, {"into": staying.pk})["id"] == staying.pk
+    assert coach("get", f"faults/{going.pk}/")["merged_into"] == staying.pk
+    coach("post", address, {"into": staying.pk}, 422)

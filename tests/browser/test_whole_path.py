@@ -22,7 +22,7 @@ from tests.browser.waiting import wait_until
 from tests.coachdesk.test_runner import ROOT, free_port, running, wait_ready
 
 # The site has a database of its own; the browser fixture alone needs the tests' to be there.
-pytestmark = [pytest.mark.alone, pytest.mark.django_db]
+pytestmark = [pytest.mark.kills, pytest.mark.django_db]
 PASSWORD = "iron and patience"
 FRAME = 21
 

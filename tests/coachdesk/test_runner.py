@@ -16,7 +16,7 @@ import psutil
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-pytestmark = pytest.mark.alone
+pytestmark = pytest.mark.kills
 
 
 def free_port() -> int:

@@ -8,7 +8,7 @@ from reviews.intake import jobs
 from reviews.intake.models import ClipState, JobState, MediaJob
 from tests.faults.ground import Ground, until
 
-pytestmark = pytest.mark.alone
+pytestmark = pytest.mark.kills
 
 
 def test_what_the_broker_lost_is_sent_again(

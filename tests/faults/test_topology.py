@@ -20,7 +20,7 @@ from tests import postgres, s3
 from tests.faults.ground import free_port, making_ffmpeg, until
 from tests.faults.topology import Person, Topology
 
-pytestmark = pytest.mark.alone
+pytestmark = pytest.mark.kills
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from reviews.intake.models import ClipState, JobState, MediaJob
 from tests.faults.ground import Ground, Process, is_gone, making_ffmpeg, until
 from tests.faults.poison import DEADLY
 
-pytestmark = pytest.mark.alone
+pytestmark = pytest.mark.kills
 
 WITHOUT_A_HAND_SECONDS = 60  # from a new worker's start to a clip that plays
 

@@ -3,8 +3,17 @@
 from typing import Any
 
 from programming.models import Movement
-from reviews.library.models import Drill
-from tests.access.expecting import Row, api, athletes_page, coached, coaches_page, shared, signed_in
+from reviews.library.models import Drill, Fault
+from tests.access.expecting import (
+    Row,
+    api,
+    athletes_page,
+    coached,
+    coaches_page,
+    mine,
+    shared,
+    signed_in,
+)
 from tests.access.rows.programmes import programme
 from tests.access.world import World
 
@@ -18,6 +27,11 @@ def of(name: str) -> Any:
 
 def fault(world: World) -> dict[str, object]:
     return {"pk": world.fault.pk}
+
+
+def another_fault(world: World) -> dict[str, object]:
+    of_its_lift = Fault.objects.filter(club=world.coach.club, family=world.fault.family)
+    return {"into": of_its_lift.exclude(pk=world.fault.pk)[0].pk}
 
 
 def cue(world: World) -> dict[str, object]:
@@ -79,6 +93,15 @@ ROWS = [
          data=lambda world: {"number": 1}),
     api("api-messages", shared(200), args=of("answered")),
     post("api-messages", shared(201), args=of("answered"), data=lambda world: {"text": "Thanks."}),
+    post("api-messages-read", shared(200), args=of("answered")),
+    post("api-messages-set-aside", coached(200), args=of("answered")),
+    api("api-angle", shared(200), args=of("asked")),
+    post("api-angle", coached(201), args=of("waiting"),
+         data=lambda world: {"view": "front", "why": "I cannot see your knees."}),
+    api("api-angle", coached(204), method="DELETE", args=of("asked")),
+    api("api-consent", mine(200), args=of("answered")),
+    api("api-consent", mine(200), method="PUT", args=of("answered"),
+        data=lambda world: {"given": True}),
     api("api-corrections", ANYBODY),
     post("api-correction-preview", coached(400), args=note),
     post("api-correction-apply", coached(400), args=note),
@@ -88,6 +111,8 @@ ROWS = [
     post("api-faults", coaches_page(201), data=fault_words),
     api("api-fault", coached(200), args=fault),
     api("api-fault", coached(200), method="PATCH", args=fault, data=lambda world: {"see": "Look."}),
+    api("api-fault-merge", coached(400), args=fault),
+    post("api-fault-merge", coached(200), args=fault, data=another_fault),
     post("api-fault-retire", coached(200), args=fault),
     post("api-fault-bring-back", coached(200), args=fault),
     post("api-cues", coached(201), args=fault, data=lambda world: {"text": "Up."}),

@@ -1,0 +1,240 @@
+"""The answers of views whose JSON is shared with a page: what `described` says of them.
+
+Kept from going stale by schemathesis, which holds every answer to these shapes.
+"""
+
+from coachdesk.api.shapes import (
+    DAY,
+    MOMENT,
+    NUMBER,
+    TEXT,
+    TRUTH,
+    UUID,
+    WHOLE,
+    by_name,
+    either,
+    many,
+    maybe,
+    thing,
+)
+
+FRAMES = {"first_frame": WHOLE, "last_frame": WHOLE}
+LOAD = thing(value=TEXT, unit=either("kg", "lb"))
+
+CLAIM = thing(coach=TEXT, taken_at=MOMENT, until=MOMENT)
+RELEASED = thing(released=TRUTH)
+LIBRARY = thing(
+    faults=many(
+        thing(
+            id=WHOLE,
+            name=TEXT,
+            phase=TEXT,
+            family=TEXT,
+            breaks=TEXT,
+            cues=many(thing(id=WHOLE, text=TEXT)),
+            drills=many(thing(id=WHOLE, name=TEXT, dose=TEXT)),
+        )
+    )
+)
+
+SAVED = thing(saved_at=MOMENT)
+SENT = thing(state=TEXT, url=TEXT)
+CARD = thing(
+    id=UUID,
+    url=TEXT,
+    position=WHOLE,
+    state=TEXT,
+    reason=TEXT,
+    progress=NUMBER,
+    poster=TEXT,
+    filename=TEXT,
+    size=WHOLE,
+    upload=maybe(thing(url=TEXT, offset=WHOLE, length=WHOLE)),
+    movement=maybe(WHOLE),
+    load=LOAD,
+    reps=maybe(WHOLE),
+    rpe=maybe(TEXT),
+    reps_in_reserve=maybe(WHOLE),
+    view=TEXT,
+    shows_fault=TRUTH,
+    locked=TRUTH,
+)
+
+NOTE = thing(
+    id=UUID,
+    clip=UUID,
+    **FRAMES,
+    phase=maybe(TEXT),
+    rep=maybe(WHOLE),
+    text=TEXT,
+    fault=maybe(WHOLE),
+    fault_name=TEXT,
+    cue=maybe(WHOLE),
+    cue_text=TEXT,
+    drill=maybe(WHOLE),
+    drill_text=TEXT,
+    rank=maybe(WHOLE),
+)
+REP_CALL = thing(
+    clip=UUID,
+    rep=WHOLE,
+    call=maybe(TEXT),
+    faults=many(WHOLE),
+    first_frame=maybe(WHOLE),
+    last_frame=maybe(WHOLE),
+)
+REPLY = thing(
+    opening=TEXT,
+    film_again_by=maybe(DAY),
+    film_again_note=TEXT,
+    published=TRUTH,
+    version=WHOLE,
+)
+MAY_PUBLISH = thing(ok=TRUTH, why=TEXT)
+STRIP = thing(
+    url=TEXT, tile_width=WHOLE, tile_height=WHOLE, count=WHOLE, columns=WHOLE, frames=many(WHOLE)
+)
+CLIP = thing(
+    id=UUID,
+    position=WHOLE,
+    movement=TEXT,
+    family=TEXT,
+    phases=many(TEXT),
+    load=TEXT,
+    unit=either("kg", "lb"),
+    reps=WHOLE,
+    rpe=TEXT,
+    view=TEXT,
+    shows_fault=TRUTH,
+    status=TEXT,
+    progress=NUMBER,
+    reason=TEXT,
+    playable=TEXT,
+    frames_url=TEXT,
+    poster=TEXT,
+    filmstrip=maybe(STRIP),
+    width=WHOLE,
+    height=WHOLE,
+    frame_count=maybe(WHOLE),
+)
+ASKED = thing(
+    id=UUID,
+    question=TEXT,
+    tried=TEXT,
+    goal=TEXT,
+    status=TEXT,
+    athlete=thing(id=WHOLE, name=TEXT),
+    equipment=many(TEXT),
+    pain=maybe(thing(where=TEXT, score=maybe(WHOLE), since=TEXT, signs=many(TEXT))),
+    asked_at=MOMENT,
+)
+REVIEW = thing(
+    reader=WHOLE,
+    submission=ASKED,
+    urls=by_name(TEXT),
+    clips=many(CLIP),
+    opens_on=TEXT,
+    notes=many(NOTE),
+    rep_calls=many(REP_CALL),
+    reply=REPLY,
+    claim=maybe(thing(coach=TEXT, mine=TRUTH, until=MOMENT)),
+    may_publish=MAY_PUBLISH,
+)
+POINT = thing(
+    note=UUID,
+    number=WHOLE,
+    cue=TEXT,
+    drill=TEXT,
+    title=TEXT,
+    proposal=thing(result=TEXT, why=TEXT),
+    said=maybe(TEXT),
+)
+CHECK_BACK = thing(
+    check_back=maybe(
+        thing(question=TEXT, url=TEXT, version=WHOLE, sent_at=MOMENT, points=many(POINT))
+    )
+)
+
+
+SESSION = thing(
+    id=UUID,
+    planned=maybe(UUID),
+    day=DAY,
+    session_rpe=maybe(TEXT),
+    minutes=maybe(WHOLE),
+    note=TEXT,
+    started_at=MOMENT,
+    finished_at=maybe(MOMENT),
+    revision=WHOLE,
+)
+SET = thing(
+    id=UUID,
+    session=UUID,
+    movement=WHOLE,
+    prescription=maybe(UUID),
+    position=WHOLE,
+    load=maybe(TEXT),
+    unit=either("kg", "lb"),
+    reps=WHOLE,
+    missed_reps=WHOLE,
+    rpe=maybe(TEXT),
+    note=TEXT,
+    done_at=MOMENT,
+    revision=WHOLE,
+)
+GONE = thing(gone=TRUTH, as_of=MOMENT)  # it was taken out meanwhile, here or on another phone
+SESSION_STORED = {"oneOf": [thing(session=SESSION, as_of=MOMENT), GONE]}
+SET_STORED = {"oneOf": [thing(set=SET, as_of=MOMENT), GONE]}
+WEIGHT_STORED = thing(day=DAY, kg=maybe(TEXT), as_of=MOMENT)
+LINE = thing(
+    id=UUID,
+    movement=WHOLE,
+    sets=WHOLE,
+    reps=WHOLE,
+    target=TEXT,
+    load=maybe(TEXT),
+    side=maybe(many(TEXT)),
+    how=TEXT,
+    suggested=TRUTH,
+    capped=TRUTH,
+    rpe=maybe(TEXT),
+    tempo=TEXT,
+    rest=maybe(WHOLE),
+    note=TEXT,
+    held=TRUTH,
+    changes=many(thing(said=TEXT, by=TEXT, was=maybe(TEXT))),
+)
+TODAY = thing(
+    athlete=WHOLE,
+    unit=either("kg", "lb"),
+    zone=TEXT,
+    today=DAY,
+    as_of=MOMENT,
+    plates=thing(
+        unit=either("kg", "lb"), bar=TEXT, pairs=many(many({"type": ["string", "integer"]}))
+    ),
+    movements=many(thing(id=WHOLE, name=TEXT, family=TEXT)),
+    planned=many(
+        thing(
+            id=UUID,
+            log=UUID,
+            first_revision=WHOLE,
+            name=TEXT,
+            programme=TEXT,
+            day=DAY,
+            note=TEXT,
+            lines=many(LINE),
+        )
+    ),
+    logs=many(thing(**SESSION["properties"], sets=many(SET))),
+    last=by_name(thing(day=DAY, words=TEXT, load=maybe(TEXT), reps=WHOLE)),
+    efforts=many(thing(value=WHOLE, word=TEXT)),
+    weights=many(thing(day=DAY, weight=TEXT)),
+    urls=by_name(TEXT),
+)
+CELLS = thing(
+    revision=WHOLE,
+    cells=by_name(thing(text=TEXT, kg=maybe(TEXT), how=TEXT, html=TEXT)),
+    sets=by_name(WHOLE),
+    refused=by_name(TEXT),
+)
