@@ -8,6 +8,8 @@ from celery import Celery
 from celery.signals import setup_logging
 from django.conf import settings
 
+from coachdesk.pulse import Pulse
+
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "coachdesk.settings")
 
 app = Celery("coachdesk")
@@ -23,6 +25,7 @@ app.autodiscover_tasks(
     ],
     related_name="tasks",
 )
+app.steps["worker"].add(Pulse)
 
 
 @setup_logging.connect

@@ -208,6 +208,7 @@ CELERY_BROKER_URL = env("COACHDESK_BROKER_URL", default="redis://127.0.0.1:6379/
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_DEFAULT_QUEUE = "quick"
 CELERY_TASK_ROUTES = {"reviews.intake.tasks.make_playable": {"queue": "media"}}
+PULSE = env("COACHDESK_PULSE", default="")
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 # A busy worker takes no message it cannot start: an idle one has it at once, and a worker that
 # held one when its broker died would end instead of waiting for it.

@@ -11,7 +11,7 @@ from django.db import connection
 
 from coachdesk.paths import DATA
 from coachdesk.safekeeping import archive
-from coachdesk.safekeeping.copying import copy_all
+from coachdesk.safekeeping.copying import copy_all, tables_as_migrated
 from coachdesk.safekeeping.others import make_tables, opened
 
 # Files on their way to their final name, and what the readiness probe writes.
@@ -58,6 +58,7 @@ def take_snapshot(path: Path) -> None:
     """The database at one moment as a SQLite file, while others write.
 
     SQLite's online backup copies from one read transaction; PostgreSQL's rows are copied from one.
+    Either has the tables as they are, also where the code is newer and has yet to migrate them.
     """
     if connection.vendor == "sqlite":
         connection.ensure_connection()
@@ -68,9 +69,10 @@ def take_snapshot(path: Path) -> None:
             target.close()
         return
     url = f"sqlite:///{path}"
-    make_tables(url)
+    done, every = tables_as_migrated("default")
+    make_tables(url, done)
     with opened(url) as other:
-        copy_all("default", other)
+        copy_all("default", other, every)
 
 
 def stored_names(storage: Storage, folder: str = "") -> Iterator[str]:

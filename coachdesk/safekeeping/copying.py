@@ -8,6 +8,8 @@ from typing import Any
 from django.apps import apps
 from django.core.management.color import no_style
 from django.db import connections, models, transaction
+from django.db.migrations.graph import Node
+from django.db.migrations.loader import MigrationLoader
 
 from coachdesk.safekeeping.others import CannotKeep
 
@@ -21,19 +23,39 @@ def tables() -> list[type[models.Model]]:
     return [model for model in every if model._meta.managed and not model._meta.proxy]
 
 
-def copy_all(source: str, target: str) -> Counts:
+def tables_as_migrated(alias: str) -> tuple[list[str], list[type[models.Model]]]:
+    """Each app's last migrations that a database has, and the models as those left its tables.
+
+    Before an upgrade they are not the models of the code that is about to upgrade it.
+    """
+    loader = MigrationLoader(connections[alias])
+    done = {key for key in loader.applied_migrations if key in loader.graph.nodes}
+    last = [key for key in done if not _next_in_app(loader.graph.node_map[key]) & done]
+    historical = loader.project_state(last).apps.get_models(include_auto_created=True)
+    kept = [model for model in historical if model._meta.managed and not model._meta.proxy]
+    return sorted(".".join(key) for key in last), kept
+
+
+def _next_in_app(node: Node) -> set[tuple[str, str]]:
+    return {child.key for child in node.children if child.key[0] == node.key[0]}
+
+
+def copy_all(source: str, target: str, every: list[type[models.Model]] | None = None) -> Counts:
     """Replace the rows of `target` by those of `source`; how many of each table.
+
+    `every` names the models where the tables are those of an earlier version.
 
     One transaction on each side: the source is one moment's, the target gets all or nothing.
     Raises CannotKeep when what arrived is not what was read.
     """
+    every = tables() if every is None else every
     with still(source), transaction.atomic(using=target):
-        for model in tables():
+        for model in every:
             model._base_manager.using(target).all()._raw_delete(target)
-        for model in tables():
+        for model in every:
             _copy(model, source, target)
-        _reset_sequences(target)
-        return verify(source, target)
+        _reset_sequences(target, every)
+        return verify(source, target, every)
 
 
 @contextmanager
@@ -49,10 +71,10 @@ def still(alias: str) -> Iterator[None]:
         yield
 
 
-def verify(source: str, target: str) -> Counts:
+def verify(source: str, target: str, every: list[type[models.Model]]) -> Counts:
     """Count and compare every table. Raises CannotKeep naming the first one that differs."""
     counts = {}
-    for model in tables():
+    for model in every:
         here, there = digest_of(model, source), digest_of(model, target)
         if here != there:
             raise CannotKeep(
@@ -113,9 +135,9 @@ def _insert(model: type[models.Model], rows: list[models.Model], target: str) ->
     manager.using(target)._insert(rows, fields=fields, using=target, raw=True)
 
 
-def _reset_sequences(alias: str) -> None:
+def _reset_sequences(alias: str, every: list[type[models.Model]]) -> None:
     """Or the next new row would be given a number that was copied."""
     connection = connections[alias]
     with connection.cursor() as cursor:
-        for statement in connection.ops.sequence_reset_sql(no_style(), tables()):
+        for statement in connection.ops.sequence_reset_sql(no_style(), every):
             cursor.execute(statement)

@@ -3,7 +3,7 @@
 import os
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
 import environ
@@ -42,13 +42,14 @@ def refuse_used(alias: str) -> None:
         )
 
 
-def make_tables(url: str) -> None:
-    """Migrate the database of `url`, in a process of its own.
+def make_tables(url: str, upto: Sequence[str] = ()) -> None:
+    """Migrate the database of `url`, in a process of its own; to this version, or only `upto`.
 
     A migration that fills in rows writes to the configured database whatever alias is migrated.
     """
+    whole = ["manage.py", "migrate", "--verbosity", "0"]
     done = subprocess.run(
-        [sys.executable, "manage.py", "migrate", "--verbosity", "0"],
+        [sys.executable, *(["-m", "coachdesk.safekeeping.tables", *upto] if upto else whole)],
         cwd=CHECKOUT,
         env={**os.environ, "COACHDESK_DATABASE_URL": url},
         capture_output=True,

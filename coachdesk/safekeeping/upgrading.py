@@ -14,17 +14,21 @@ from coachdesk.safekeeping.backing_up import take_snapshot
 
 
 def upgrade(*, folder: Path = DATA / "backups") -> Path | None:
-    """Migrate; the copy that was taken before, on SQLite. Whatever fails is put back and raised."""
+    """Migrate; the copy that was taken before. Whatever fails is put back and raised.
+
+    On PostgreSQL the failed transaction puts it back, and the copy (a SQLite file, as in a backup)
+    is for a migration that ended well and did harm.
+    """
     if not connection.introspection.table_names():  # nothing yet that could be lost
         call_command("migrate", verbosity=0, interactive=False)
-        return None
-    if connection.vendor == "postgresql":
-        with _all_or_nothing():
-            call_command("migrate", verbosity=0, interactive=False)
         return None
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     copy = folder / f"before-upgrade-{timezone.now():%Y%m%d-%H%M%S-%f}.sqlite3"
     take_snapshot(copy)
+    if connection.vendor == "postgresql":
+        with _all_or_nothing():
+            call_command("migrate", verbosity=0, interactive=False)
+        return copy
     try:
         call_command("migrate", verbosity=0, interactive=False)
     except BaseException:

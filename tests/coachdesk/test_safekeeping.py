@@ -9,6 +9,7 @@ import tarfile
 import threading
 from pathlib import Path
 
+import psycopg
 import pytest
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
@@ -20,7 +21,7 @@ from athletes.models import Club
 from coachdesk.safekeeping import archive
 from coachdesk.safekeeping.backing_up import back_up, stored_names
 from coachdesk.safekeeping.copying import digest_of, tables
-from coachdesk.safekeeping.others import CannotKeep, opened
+from coachdesk.safekeeping.others import CannotKeep, make_tables, opened
 from coachdesk.safekeeping.upgrading import upgrade
 from reviews.intake.models import Clip, Submission
 from tests.access.world import build_world
@@ -131,16 +132,39 @@ def test_a_damaged_backup_is_refused_before_anything_is_written(
     assert list(stored_names(default_storage)) == ["originals/ab/x.mp4"]
 
 
-def test_an_upgrade_that_fails_leaves_everything_as_it_was(cast, settings, tmp_path: Path) -> None:
-    before = {model: digest_of(model, "default") for model in tables()}
+def test_an_upgrade_that_fails_leaves_everything_as_it_was(
+    cast, other_databases, settings, tmp_path: Path
+) -> None:
+    """On either database; the copy taken before has the same rows, and tells its version."""
+    before = {model._meta.db_table: digest_of(model, "default") for model in tables()}
     settings.INSTALLED_APPS = [*settings.INSTALLED_APPS, "tests.coachdesk.failing"]
     with pytest.raises(ValueError, match="cannot be done"):
         upgrade(folder=tmp_path / "backups")
     settings.INSTALLED_APPS = settings.INSTALLED_APPS[:-1]
     assert "failing_extra" not in connection.introspection.table_names()
-    assert {model: digest_of(model, "default") for model in tables()} == before
+    assert {model._meta.db_table: digest_of(model, "default") for model in tables()} == before
     assert not Club.objects.filter(name="Renamed by an upgrade").exists()
-    recorded = MigrationRecorder(connection).applied_migrations()
+    recorded = set(MigrationRecorder(connection).applied_migrations())
     assert not [name for app, name in recorded if app == "failing"]
-    copies = list((tmp_path / "backups").glob("*"))
-    assert len(copies) == (1 if connection.vendor == "sqlite" else 0)
+    (copy,) = (tmp_path / "backups").iterdir()
+    assert digests(f"sqlite:///{copy}") == before
+    with opened(f"sqlite:///{copy}") as alias:
+        assert set(MigrationRecorder(connections[alias]).applied_migrations()) == recorded
+
+
+def test_the_copy_of_an_earlier_version_has_its_tables(
+    other_databases, empty: str, tmp_path: Path
+) -> None:
+    """The code already knows tables and columns that this PostgreSQL does not have yet."""
+    make_tables(empty, ["athletes.0001_initial"])
+    with psycopg.connect(empty) as other:
+        other.execute("INSERT INTO django_content_type (app_label, model) VALUES ('old', 'old')")
+    said = command("upgrade", database=empty, data=tmp_path)
+    assert said.returncode == 0, said.stderr
+    (copy,) = (tmp_path / "backups").iterdir()
+    with sqlite3.connect(copy) as plain:
+        names = {name for (name,) in plain.execute("SELECT name FROM sqlite_master")}
+        assert "athletes_club" in names
+        assert "reviews_clip" not in names
+        kept = plain.execute("SELECT app_label, model FROM django_content_type").fetchall()
+        assert ("old", "old") in kept

@@ -60,12 +60,15 @@ class Ground:
         until(self._answers, 10, "the broker answers")
         return process
 
-    def worker(self, *words: str, app: str = "coachdesk", lease: int = 30) -> Process:
+    def worker(
+        self, *words: str, app: str = "coachdesk", lease: int = 30, pulse: str = ""
+    ) -> Process:
         """A Celery worker on both queues, and nothing else: no beat runs here."""
         name = f"worker-{len(self._started)}"
         command = [sys.executable, "-m", "celery", "-A", app, "worker", "-Q", "media,quick"]
         quiet = ["--without-gossip", "--without-mingle", "-l", "INFO", "-n", f"{name}@localhost"]
-        return self._start([*command, *quiet, *words], COACHDESK_MEDIA_LEASE_SECONDS=str(lease))
+        told = {"COACHDESK_MEDIA_LEASE_SECONDS": str(lease), "COACHDESK_PULSE": pulse}
+        return self._start([*command, *quiet, *words], **told)
 
     def kill(self, process: Process) -> None:
         """Kill -9 a part and whatever it forked, as a power cut or a full memory does.

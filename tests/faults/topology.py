@@ -35,6 +35,22 @@ http {{
 """
 
 
+def nginx_of(folder: Path, *, listen: int, web: int, storage: str) -> list[str]:
+    """The command of a front whose configuration was written to `folder`."""
+    nginx = shutil.which("nginx", path=f"{os.environ['PATH']}:/usr/sbin")
+    assert nginx, "nginx is missing, and this test needs it: apt-get install nginx-light"
+    server = string.Template(TEMPLATE.read_text()).safe_substitute(
+        COACHDESK_FRONT_LISTEN=f"127.0.0.1:{listen}",
+        COACHDESK_FRONT_WEB=f"127.0.0.1:{web}",
+        COACHDESK_FRONT_STORAGE=storage,
+        COACHDESK_FRONT_MEDIA=str(folder / "media"),
+    )
+    conf = folder / "nginx.conf"
+    user = "user root;" if os.geteuid() == 0 else ""
+    conf.write_text(AROUND.format(user=user, folder=folder, server=server))
+    return [nginx, "-p", str(folder), "-c", str(conf)]
+
+
 class Topology(Ground):
     def __init__(self, folder: Path, *, database: str, storage: str) -> None:
         super().__init__(folder, "")
@@ -89,18 +105,13 @@ class Topology(Ground):
 
     def front(self) -> Process:
         """nginx, from the template that the compose file mounts."""
-        nginx = shutil.which("nginx", path=f"{os.environ['PATH']}:/usr/sbin")
-        assert nginx, "nginx is missing, and this test needs it: apt-get install nginx-light"
-        server = string.Template(TEMPLATE.read_text()).safe_substitute(
-            COACHDESK_FRONT_LISTEN=f"127.0.0.1:{self.front_port}",
-            COACHDESK_FRONT_WEB=f"127.0.0.1:{self.web_port}",
-            COACHDESK_FRONT_STORAGE=self.storage,
-            COACHDESK_FRONT_MEDIA=str(self.folder / "media"),
+        words = nginx_of(
+            self.folder,
+            listen=self.front_port,
+            web=self.web_port,
+            storage=self.storage,
         )
-        conf = self.folder / "nginx.conf"
-        user = "user root;" if os.geteuid() == 0 else ""
-        conf.write_text(AROUND.format(user=user, folder=self.folder, server=server))
-        process = self._start([nginx, "-p", str(self.folder), "-c", str(conf)])
+        process = self._start(words)
         until(self.is_ready, 60, "the site is ready through nginx")
         return process
 

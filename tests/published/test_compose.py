@@ -1,9 +1,11 @@
 """docker-compose.yml against the Compose Specification's own schema (compose-spec.json, as
 check-jsonschema carries it), and our promises about it. No Docker engine is needed."""
 
+import os
 import re
 import subprocess
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
@@ -45,6 +47,24 @@ def test_each_can_do_little(name: str) -> None:
 @pytest.mark.parametrize("name", sorted(set(SERVICES) - {"migrate"}))
 def test_each_says_how_it_is(name: str) -> None:
     assert SERVICES[name]["healthcheck"]["test"][0] == "CMD"
+
+
+def test_a_worker_that_no_longer_gets_on_is_unwell(tmp_path: Path) -> None:
+    """The very words of the file, with a pulse of ours."""
+    (where,) = {SERVICES[name]["healthcheck"]["test"][3] for name in ("quick", "media", "beat")}
+    file = SERVICES["media"]["environment"]["COACHDESK_PULSE"]
+    assert file in where
+    pulse = tmp_path / "pulse"
+
+    def is_well() -> bool:
+        words = [sys.executable, "-c", where.replace(file, str(pulse))]
+        return subprocess.run(words, stderr=subprocess.DEVNULL).returncode == 0
+
+    assert not is_well(), "it has yet to begin"
+    pulse.touch()
+    assert is_well()
+    os.utime(pulse, (time.time() - 70,) * 2)
+    assert not is_well()
 
 
 @pytest.mark.parametrize("name", SERVICES)
@@ -91,6 +111,33 @@ def test_a_quick_job_never_waits_behind_a_clip() -> None:
         "reviews.replies.tasks.mail_reply",
     }
     assert set(where.values()) == {"quick", "media"}
+
+
+def test_djangos_check_of_a_deployment_is_silent_under_these_settings(tmp_path: Path) -> None:
+    given = {
+        "HOST": "desk.example.org",
+        "SECRET_KEY": "0123456789abcdef" * 4,
+        "PASSWORD": "p4" * 20,
+    }
+    told = {
+        name: re.sub(
+            r"\$\{(?:COACHDESK_)?(\w+)(?::([?-])([^}]*))?\}",
+            lambda word: given.get(word[1]) or word[3],
+            said,
+        )
+        for name, said in SERVICES["web"]["environment"].items()
+    }
+    assert "$" not in "".join(told.values())
+    told |= {"COACHDESK_DATA": str(tmp_path), "DJANGO_SETTINGS_MODULE": "coachdesk.settings"}
+    done = subprocess.run(
+        [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"],
+        cwd=ROOT,
+        env={"PATH": os.environ["PATH"], **told},
+        capture_output=True,
+        text=True,
+    )
+    assert done.returncode == 0, done.stderr
+    assert "no issues" in done.stdout
 
 
 def test_every_setting_given_is_one_that_is_read() -> None:

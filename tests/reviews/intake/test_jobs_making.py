@@ -263,11 +263,14 @@ def test_a_storage_that_is_no_folder(cast, lift, settings, tmp_path) -> None:
     assert everything(Path(settings.MEDIA_WORK_DIR)) == set()
 
 
-def test_the_heart_beats_while_the_work_says_nothing(cast, lift, settings, monkeypatch) -> None:
+def test_the_heart_beats_while_the_work_says_nothing(
+    cast, lift, settings, monkeypatch, tmp_path: Path
+) -> None:
     """The lease is 0.4 s; the work takes three times that without a word."""
     import time
 
     settings.MEDIA_LEASE_SECONDS = 0.4
+    settings.PULSE = tmp_path / "pulse"
     monkeypatch.setattr("reviews.intake.heart._LOOK_SECONDS", 0.05)
     job = jobs.take(jobs.enqueue(clip_of(cast, lift)).pk, "a")
     with Heart(job) as heart:
@@ -278,6 +281,7 @@ def test_the_heart_beats_while_the_work_says_nothing(cast, lift, settings, monke
         time.sleep(0.2)
     job.refresh_from_db()
     assert (job.progress, job.holder) == (0.5, "a")
+    assert settings.PULSE.exists(), "a watcher would take the worker for stuck"
 
 
 @pytest.mark.parametrize("how", ["taken", "silent"])
