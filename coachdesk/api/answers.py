@@ -136,6 +136,7 @@ REVIEW = thing(
     opens_on=TEXT,
     notes=many(NOTE),
     rep_calls=many(REP_CALL),
+    outcomes=by_name(TEXT),
     reply=REPLY,
     claim=maybe(thing(coach=TEXT, mine=TRUTH, until=MOMENT)),
     may_publish=MAY_PUBLISH,

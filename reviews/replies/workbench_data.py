@@ -36,6 +36,7 @@ def workbench_data(submission: Submission, reader: User) -> dict[str, Any]:
         "opens_on": _opens_on(clips),
         "notes": [note_json(note) for note in review.notes],
         "rep_calls": [call_json(call) for call in review.calls],
+        "outcomes": _outcomes(review),
         "reply": reply_json(review.reply, working=review.held),
         "claim": _claim(review.claim, reader),
         "may_publish": may_publish(review).to_json(),
@@ -46,6 +47,12 @@ def _opens_on(clips: list[dict[str, Any]]) -> str:
     """The clip that shows the fault, where one says so and plays; else the first; "" for none."""
     shows = [clip for clip in clips if clip["shows_fault"] and clip["playable"]]
     return next((str(clip["id"]) for clip in [*shows, *clips]), "")
+
+
+def _outcomes(review: Review) -> dict[str, str]:
+    """What was said of the earlier points, by the note that each was."""
+    points = review.follow_up.points if review.follow_up else []
+    return {point.sent["note"]: point.said.result for point in points if point.said}
 
 
 def _submission(submission: Submission, review: Review) -> dict[str, Any]:
@@ -91,6 +98,7 @@ def _urls(submission: Submission, review: Review) -> dict[str, str]:
         "library": f"{reverse('api-library')}?{lifts}",
         "reply": of("api-reply"),
         "note": reverse("api-note", args=[ANY]).replace(str(ANY), "__id__"),
+        "outcome": reverse("api-outcome", args=[submission.pk, ANY]).replace(str(ANY), "__id__"),
         "rep": rep.replace("/0/", "/__rep__/"),
         "change": reverse("correction", args=[submission.pk, ANY]).replace(str(ANY), "__id__"),
         "coming": of("coming-sessions"),

@@ -54,13 +54,16 @@ test("unsent changes are laid over what the server knows", () => {
     notes: [note("a", "one", 1), note("b", "one", 2)],
     rep_calls: [],
     reply: { opening: "old", film_again_by: null },
+    outcomes: { x: "gone", y: "same" },
   };
   const after = overlaid(review, [
     { key: "note:a", method: "DELETE", body: null },
     { key: "note:c", method: "PUT", body: note("c", "one", 3) },
     { key: "rep:one:2", method: "PUT", body: { call: "standard", faults: [] } },
     { key: "reply", method: "PATCH", body: { opening: "new", ranks: ["c"] } },
+    { key: "outcome:y", method: "PUT", body: { result: "better" } },
   ]);
+  assert.deepEqual(after.outcomes, { x: "gone", y: "better" });
   assert.deepEqual(
     after.notes.map(({ id, rank }) => [id, rank]),
     [

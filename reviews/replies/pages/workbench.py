@@ -4,14 +4,13 @@ from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
-from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from athletes.permissions import coach_required, signed_in
 from reviews.desk.looking import query
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.following import earlier_version
-from reviews.replies.workbench_data import ANY, workbench_data
+from reviews.replies.workbench_data import workbench_data
 
 
 @coach_required
@@ -31,6 +30,5 @@ def workbench(request: HttpRequest, pk: UUID) -> HttpResponse:
         "workbench": data,
         "on_stage": on_stage,
         "earlier": earlier_version(submission),
-        "say_outcome": reverse("api-outcome", args=[pk, ANY]).replace(str(ANY), "__id__"),
     }
     return render(request, "reviews/workbench/page.html", facts)

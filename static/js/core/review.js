@@ -67,12 +67,13 @@ export function repAt(calls, clip, frame) {
 
 /**
  * Lay unsent changes over what the server knows, so that a reload shows what was typed.
- * Keys are those of `saver.js`: note:ID, rep:CLIP:N, reply.
- * @param {Review} review @param {import("./outbox.js").Change[]} changes
- * @returns {Review}
+ * Keys are those of `saver.js`: note:ID, rep:CLIP:N, outcome:ID, reply.
+ * @template {Review} R
+ * @param {R} review @param {import("./outbox.js").Change[]} changes
+ * @returns {R}
  */
 export function overlaid(review, changes) {
-  let { notes, rep_calls, reply } = review;
+  let { notes, rep_calls, reply, outcomes } = review;
   for (const { key, method, body } of changes) {
     const [kind, id, rep] = key.split(":");
     if (kind === "note" && method === "DELETE") notes = notes.filter((note) => note.id !== id);
@@ -80,11 +81,13 @@ export function overlaid(review, changes) {
     else if (kind === "rep") {
       const call = { ...body, clip: id, rep: Number(rep) };
       rep_calls = replaced(rep_calls, (old) => old.clip === id && old.rep === call.rep, call);
+    } else if (kind === "outcome") {
+      outcomes = { ...outcomes, [id]: body.result };
     } else if (kind === "reply") {
       const { ranks, ...fields } = body;
       reply = { ...reply, ...fields };
       if (ranks) notes = withRanks(notes, ranks);
     }
   }
-  return { ...review, notes, rep_calls, reply };
+  return { ...review, notes, rep_calls, reply, outcomes };
 }

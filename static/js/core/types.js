@@ -23,7 +23,7 @@
  *   published: boolean, version: number}} Reply
  * @typedef {{coach: string, mine: boolean, until: string}} Claim
  * @typedef {{reader: number, submission: Submission, urls: Record<string, string>, clips: Clip[], opens_on: string, notes: Note[],
- *   rep_calls: RepCall[], reply: Reply, claim: Claim|null, may_publish: {ok: boolean, why: string}}} Review
+ *   rep_calls: RepCall[], outcomes: Record<string, string>, reply: Reply, claim: Claim|null, may_publish: {ok: boolean, why: string}}} Review
  * @typedef {{id: number|null, kind: "fault"|"cue"|"drill", name: string, aside: string,
  *   phase: string|null}} Entry
  */

@@ -59,6 +59,7 @@ export class Deeds {
     const [kind, id] = what.split(":");
     if (kind === "note") this.#putNote(id, value);
     else if (kind === "rep") this.#putCall(value);
+    else if (kind === "outcome") this.#putOutcome(id, value);
     else if (kind === "ranks") this.#putRanks(value);
     else this.#putReply(value);
   }
@@ -84,6 +85,12 @@ export class Deeds {
     this.saver.call(call);
   }
 
+  /** @param {string} note @param {string} result */
+  #putOutcome(note, result) {
+    this.store.set({ outcomes: { ...this.state.outcomes, [note]: result } });
+    this.saver.outcome(note, result);
+  }
+
   /** @param {string[]} ids */
   #putRanks(ids) {
     this.store.set({ notes: withRanks(this.state.notes, ids) });
@@ -94,6 +101,27 @@ export class Deeds {
   #putReply(part) {
     this.store.set({ reply: { ...this.state.reply, ...part } });
     this.saver.reply(part);
+  }
+
+  /**
+   * What became of points of the earlier reply. A coach's word is never taken out of the record, so
+   * the first one on a point is no deed to be undone; a changed one is.
+   * @param {{note: string, said: string|null, result: string}[]} points
+   */
+  sayOutcomes(points) {
+    const fresh = points.filter(({ said, result }) => said !== result);
+    for (const { note, said, result } of fresh) {
+      if (said === null && !readsAlong(this.state)) this.#putOutcome(note, result);
+    }
+    const again = fresh.filter(({ said }) => said !== null);
+    if (again.length)
+      this.#do(
+        ...again.map(({ note, said, result }) => ({
+          what: `outcome:${note}`,
+          before: said,
+          after: result,
+        })),
+      );
   }
 
   /** @param {string|null} id @returns {Note|undefined} */

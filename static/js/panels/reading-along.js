@@ -24,7 +24,12 @@ export async function followHolder(store, saver) {
     const seen = overlaid({ ...review, notes, rep_calls, reply }, saver.outbox.changes);
     store.set({
       submission, claim, may_publish,
-      ...changed(store.state, { notes: seen.notes, rep_calls: seen.rep_calls, reply: seen.reply }),
+      ...changed(store.state, {
+        notes: seen.notes,
+        rep_calls: seen.rep_calls,
+        reply: seen.reply,
+        outcomes: seen.outcomes,
+      }),
     });
   }
 }

@@ -45,6 +45,11 @@ export class Saver {
     this.#put(`rep:${clip}:${rep}`, "PUT", filled(this.urls.rep, { clip, rep }), body);
   }
 
+  /** @param {string} note of the earlier reply @param {string} result what became of it */
+  outcome(note, result) {
+    this.#put(`outcome:${note}`, "PUT", filled(this.urls.outcome, { id: note }), { result });
+  }
+
   /** @param {object} part of the reply, or {ranks: note ids in order} */
   reply(part) {
     this.#put("reply", "PATCH", this.urls.reply, part);
@@ -56,8 +61,11 @@ export class Saver {
       for (const change of changes)
         if (!this.outbox.changes.some(({ key }) => key === change.key))
           this.outbox.put(change, Date.now());
-      const { notes, rep_calls, reply } = overlaid(this.store.state, this.outbox.changes);
-      this.store.set({ notes, rep_calls, reply });
+      const { notes, rep_calls, reply, outcomes } = overlaid(
+        this.store.state,
+        this.outbox.changes,
+      );
+      this.store.set({ notes, rep_calls, reply, outcomes });
       this.#tell();
     });
     this.wake();

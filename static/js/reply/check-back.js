@@ -1,6 +1,6 @@
 // @ts-check
 import { h } from "../dom.js";
-import { getJSON, Problem, send } from "../net.js";
+import { getJSON, Problem } from "../net.js";
 import { BenchPart } from "../panels/bench.js";
 
 const RESULTS = /** @type {const} */ ([
@@ -15,7 +15,7 @@ const RESULTS = /** @type {const} */ ([
  * In the workbench of a check-back: each point of the earlier reply, what the rep calls propose, and
  * what the coach says became of it. Nothing counts until the coach has said it.
  *
- * `data-from` is the address of the points, `data-say` that of one outcome with __id__ for the note.
+ * `data-from` is the address of the points.
  *
  * @typedef {{note: string, number: number|null, title: string, cue: string, drill: string,
  *   proposal: {result: string, why: string}, said: string|null}} Point
@@ -26,13 +26,17 @@ export class CheckBack extends BenchPart {
   #list = h("ol.back-points");
   #take = h(
     "button.btn.dense",
-    { type: "button", hidden: true, onclick: () => void this.#takeAll() },
+    { type: "button", hidden: true, onclick: () => this.#takeAll() },
     "Take all as proposed",
   );
   #trouble = h("p.small.trouble", { role: "status" });
 
   start() {
     this.append(this.#list, this.#take, this.#trouble);
+    this.on(
+      ({ outcomes }) => outcomes,
+      () => this.#draw(),
+    );
     this.on(
       ({ savedAt }) => savedAt, // a rep was called: the proposals may be others now
       () => void this.#read(),
@@ -43,6 +47,7 @@ export class CheckBack extends BenchPart {
     try {
       const { check_back } = await getJSON(this.dataset.from ?? "");
       this.#points = check_back?.points ?? [];
+      this.#trouble.textContent = "";
       this.#draw();
     } catch (error) {
       this.#say(error);
@@ -53,8 +58,16 @@ export class CheckBack extends BenchPart {
     const focused = document.activeElement?.getAttribute("data-choice");
     this.#list.replaceChildren(...this.#points.map((point) => this.#item(point)));
     if (focused) this.#choice(focused)?.focus();
-    const open = this.#points.filter(({ said }) => said === null);
-    this.#take.hidden = open.length < 2;
+    this.#take.hidden = this.#open.length < 2;
+  }
+
+  /** What the coach said last, sent or not. @param {Point} point @returns {string|null} */
+  #said({ note, said }) {
+    return this.state.outcomes[note] ?? said;
+  }
+
+  get #open() {
+    return this.#points.filter((point) => this.#said(point) === null);
   }
 
   /** @param {string} name */
@@ -64,7 +77,8 @@ export class CheckBack extends BenchPart {
 
   /** @param {Point} point */
   #item(point) {
-    const { note, number, title, cue, drill, proposal, said } = point;
+    const { note, number, title, cue, drill, proposal } = point;
+    const said = this.#said(point);
     const choices = RESULTS.map(([result, words]) =>
       h(
         "button.choice",
@@ -73,7 +87,7 @@ export class CheckBack extends BenchPart {
           "aria-pressed": String(said === result),
           "data-choice": `${note} ${result}`,
           "data-proposed": said === null && proposal.result === result,
-          onclick: () => void this.#sayOne(note, result),
+          onclick: () => this.bench.deeds.sayOutcomes([{ note, said, result }]),
         },
         words,
       ),
@@ -89,41 +103,19 @@ export class CheckBack extends BenchPart {
     );
   }
 
-  /** @param {string} note @param {string} result */
-  async #sayOne(note, result) {
-    try {
-      await this.#put(note, result);
-      this.#trouble.textContent = "";
-    } catch (error) {
-      this.#say(error);
-    }
-    await this.#read();
-  }
-
-  async #takeAll() {
-    const open = this.#points.filter(({ said }) => said === null);
-    try {
-      for (const { note, proposal } of open) await this.#put(note, proposal.result);
-      this.#trouble.textContent = "";
-    } catch (error) {
-      this.#say(error);
-    }
-    await this.#read();
-    this.#choice(`${open[0].note} ${open[0].proposal.result}`)?.focus();
-  }
-
-  /** @param {string} note @param {string} result */
-  async #put(note, result) {
-    if (this.state.claim === null) await this.bench.deeds.saver.claim();
-    const url = (this.dataset.say ?? "").replace("__id__", note);
-    const { may_publish } = await send("PUT", url, { result });
-    this.bench.store.set({ may_publish });
+  #takeAll() {
+    const open = this.#open;
+    const { note, proposal } = open[0];
+    this.bench.deeds.sayOutcomes(
+      open.map(({ note, proposal }) => ({ note, said: null, result: proposal.result })),
+    );
+    this.#choice(`${note} ${proposal.result}`)?.focus();
   }
 
   /** @param {unknown} error */
   #say(error) {
     if (!(error instanceof Problem)) throw error;
-    const gone = "The network is gone, so this was not kept. Press it again when it is back.";
+    const gone = "The network is gone. What you say is kept; the proposals come when it is back.";
     this.#trouble.textContent = error.kind === "network" ? gone : error.message;
   }
 }

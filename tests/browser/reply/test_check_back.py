@@ -26,9 +26,41 @@ def test_what_became_of_each_point(cast, open_page) -> None:
     hips.get_by_role("button", name="Gone").focus()
     bench.keyboard.press("Enter")
     expect(hips.get_by_role("button", name="Gone")).to_have_attribute("aria-pressed", "true")
+    expect(bench.locator("save-state")).to_have_attribute("data-state", "saved")
     assert Outcome.objects.get().result == "gone"
     an_answer(cast.coach, back)
     phone = open_page(cast.athlete, width=390)
     phone.goto(page_of(back))
     expect(phone.get_by_text("Hips rise first: it is gone.")).to_be_visible()
     shot(phone, "check-back-phone")
+
+
+def test_a_changed_mind_is_undone_and_outlives_the_network_and_the_page(cast, open_page) -> None:
+    back = a_submission(cast.athlete, check_back_of=answered(cast))
+    a_real_clip(back, shows_fault=True)
+    bench = open_page(cast.coach, width=1440)
+    address = reverse("workbench", args=[back.pk])
+    bench.goto(address)
+    hips = bench.get_by_role("group", name="What became of it: Hips rise first")
+
+    def is_said(result: str) -> None:
+        chosen = hips.get_by_role("button", name=result)
+        expect(chosen).to_have_attribute("aria-pressed", "true")
+
+    for result in ("Gone", "Better"):
+        hips.get_by_role("button", name=result).click()
+        is_said(result)
+        expect(bench.locator("save-state")).to_have_attribute("data-state", "saved")
+    bench.keyboard.press("Control+z")
+    is_said("Gone")
+    expect(bench.locator("save-state")).to_have_attribute("data-state", "saved")
+    assert [row.result for row in Outcome.objects.all()] == ["gone", "better", "gone"]
+    bench.context.set_offline(True)
+    hips.get_by_role("button", name="Worse").click()
+    is_said("Worse")
+    expect(bench.locator("save-state")).to_contain_text("network is gone")
+    bench.context.set_offline(False)
+    bench.goto(address)
+    is_said("Worse")
+    expect(bench.locator("save-state")).to_have_attribute("data-state", "saved")
+    assert Outcome.objects.last().result == "worse"
