@@ -33,8 +33,12 @@ RUNS = 9
 SET = ClipSpec(size=(720, 1280), seconds=6.0, reps=2)
 # Told by the page itself, in milliseconds since it began to load.
 WATCH = """
-document.addEventListener("ready", () => (window.able ??= performance.now()), true);
-document.addEventListener("loadeddata", () => (window.picture ??= performance.now()), true);
+window.told = {};
+for (const [name, event] of [["able", "ready"], ["picture", "loadeddata"]])
+  told[name] = new Promise((tell) => {
+    document.addEventListener(event, () => tell(performance.now()), { capture: true, once: true });
+    setTimeout(() => tell(null), 30_000);
+  });
 """
 
 
@@ -58,12 +62,13 @@ def rows() -> list[Row]:
 
 def _measure() -> tuple[float, float, float]:
     page, video, cookie = _stand()
+    bare = _bare_page(video)
     with _serving() as address, sync_playwright() as playwright:
         chromium = shutil.which("chromium") or shutil.which("chromium-browser")
         browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
         visit = _Visit(browser, address, cookie)
-        visit.workbench(page)  # the server has read everything once
-        pairs = [(visit.workbench(page), visit.bare(video)) for _ in range(RUNS)]
+        visit.time(page, "able")  # the server has read everything once
+        pairs = [(visit.time(page, "able"), visit.time(bare, "picture")) for _ in range(RUNS)]
         browser.close()
     ours, theirs = (statistics.median(side) for side in zip(*pairs, strict=True))
     return round(statistics.median(a / b for a, b in pairs), 4), ours, theirs
@@ -75,30 +80,26 @@ class _Visit:
     def __init__(self, browser: Browser, address: str, cookie: str) -> None:
         self._browser, self._address, self._cookie = browser, address, cookie
 
-    def workbench(self, path: str) -> float:
-        return self._time(path, "window.able", None)
-
-    def bare(self, path: str) -> float:
-        """A page that holds the video and nothing else, under the same origin."""
-        body = f'<!doctype html><video muted preload="auto" src="{path}"></video>'
-        return self._time("/bare", "window.picture", body)
-
-    def _time(self, path: str, what: str, body: str | None) -> float:
+    def time(self, path: str, what: str) -> float:
+        """Milliseconds until the page says ``what``: "able" or "picture"."""
         context = self._browser.new_context(viewport={"width": 1440, "height": 900})
         cookie = {"name": "sessionid", "value": self._cookie, "url": self._address}
         context.add_cookies([cookie])  # type: ignore[list-item]
         page = context.new_page()
         page.add_init_script(WATCH)
-        if body is not None:
-            page.route("**/bare", lambda route: route.fulfill(body=body, content_type="text/html"))
-        page.goto(f"{self._address}{path}")
-        until = time.monotonic() + 30
-        while (found := page.evaluate(what)) is None and time.monotonic() < until:
-            page.wait_for_timeout(20)
+        page.goto(f"{self._address}{path}", wait_until="commit")
+        found = page.evaluate("what => told[what]", what)
         context.close()
         if found is None:
             raise AssertionError(f"{path} was not ready in 30 s")
         return float(found)
+
+
+def _bare_page(video: str) -> str:
+    """A page that holds the video and nothing else, from the same server."""
+    body = f'<!doctype html><video muted preload="auto" src="{video}"></video>'
+    (Path(DATA) / "static" / "bare.html").write_text(body)
+    return "/static/bare.html"
 
 
 @contextmanager

@@ -20,6 +20,7 @@ from tests.browser.submit.files import video
 from tests.browser.submit.test_submit import Network, add, clip, under_way
 from tests.browser.waiting import wait_until
 from tests.coachdesk.test_runner import ROOT, free_port, running, wait_ready
+from tests.faults.ground import until
 
 # The site has a database of its own; the browser fixture alone needs the tests' to be there.
 pytestmark = [pytest.mark.kills, pytest.mark.django_db]
@@ -87,12 +88,34 @@ def submit_two_clips(phone: Page, address: str, folder: Path) -> str:
     return phone.url
 
 
+def bring_another_angle(coach: Page, phone: Page, address: str, folder: Path) -> None:
+    """The coach asks for a clip from the front; it waits on the athlete until that plays."""
+    coach.goto(f"{address}/desk/")
+    coach.keyboard.press("Enter")
+    coach.wait_for_url("**/review/*/")
+    expect(coach.locator("send-reply button").first).to_be_visible()
+    coach.keyboard.press("a")
+    coach.wait_for_url("**/angle/")
+    coach.get_by_role("radio", name=re.compile("^Front")).check()
+    coach.get_by_label("What do you want to see?").fill("I cannot see your knees.")
+    coach.get_by_role("button", name="Ask Mira").click()
+    expect(coach.get_by_text("Mira is told by e-mail.")).to_be_visible()
+    phone.goto(f"{address}/today/")
+    expect(phone.get_by_text("I cannot see your knees.")).to_be_visible()
+    phone.get_by_role("link", name="Add a clip").click()
+    expect(phone.locator(".clip")).to_have_count(2)
+    add(phone, video(folder, "front.mp4"))
+    back = coach.get_by_text("Back with another angle, front")
+    until(lambda: bool(coach.goto(f"{address}/desk/")) and back.count() == 1, 60, "it is back")
+
+
 def answer(coach: Page, address: str) -> None:
     coach.goto(f"{address}/desk/")
     expect(coach.get_by_text("Why do my heels come up?")).to_be_visible()
     coach.keyboard.press("Enter")
     coach.wait_for_url("**/review/*/")
     expect(coach.locator("player-controls .at")).to_contain_text(" of ", timeout=60_000)
+    expect(coach.get_by_role("group", name="Clips").get_by_role("button")).to_have_count(3)
     coach.evaluate("frame => document.querySelector('exact-player').goTo(frame)", FRAME)
     expect(coach.locator("player-controls .at b")).to_have_text(f"frame {FRAME}")
     coach.get_by_role("button", name="Note here").click()
@@ -113,6 +136,7 @@ def test_a_lift_goes_in_and_an_answer_comes_out(
     coach = join(chromium, invite(owner, address, email="c@example.org", role="Coach"), width=1440)
     phone = join(chromium, invite(owner, address, email="a@example.org", role="Athlete"), width=390)
     asked = submit_two_clips(phone, address, tmp_path)
+    bring_another_angle(coach, phone, address, tmp_path)
     answer(coach, address)
     phone.goto(asked)
     wait_until(

@@ -9,7 +9,7 @@ import { listen } from "../keys.js";
 import { ExactPlayer } from "../player/exact-player.js";
 import "../player/player-controls.js";
 import "../reply/check-back.js";
-import { BenchPart } from "./bench.js";
+import { BenchPart, clipOf } from "./bench.js";
 import "./clip-facts.js";
 import "./clip-tools.js";
 import "./coming-sessions.js";
@@ -31,6 +31,8 @@ import "./undo-redo.js";
 import { Zooming } from "./zooming.js";
 
 const PATIENCE_MS = 1000;
+/** How long the panels wait for a first picture: hardly to be seen, and most are there by then. */
+const PANELS_MS = 300;
 
 /** @returns {import("../core/types.js").Review} */
 function embedded() {
@@ -59,6 +61,9 @@ function opening(review) {
   };
 }
 
+/** @param {number} ms */
+const pause = (ms) => new Promise((done) => setTimeout(done, ms));
+
 function begin() {
   const page = /** @type {HTMLElement} */ (document.querySelector(".bench"));
   const player = /** @type {ExactPlayer} */ (page.querySelector("exact-player"));
@@ -67,20 +72,23 @@ function begin() {
   const saver = new Saver(store, review.urls, `coachdesk.unsent.${review.reader}.${review.submission.id}`);
   const deeds = new Deeds(store, saver, player);
   const commands = benchCommands(store, deeds, player, {
-    showKeys: () => /** @type {KeyHelp} */ (page.querySelector("key-help")).open(),
+    showKeys: () => void built.then(() => /** @type {KeyHelp} */ (page.querySelector("key-help")).open()),
     editor: () => /** @type {ReplyPanel} */ (page.querySelector("reply-panel")).editor,
-    send: () => /** @type {SendReply} */ (page.querySelector("send-reply")).go(),
+    send: () => void built.then(() => /** @type {SendReply} */ (page.querySelector("send-reply")).go()),
     looping: new Looping(store, player),
     zooming: new Zooming(store, player),
   });
   // The picture first; but a clip that is slow to come must not keep the library away.
-  const seen = Promise.race([player.ready, new Promise((done) => setTimeout(done, PATIENCE_MS))]);
+  const seen = Promise.race([player.ready, pause(PATIENCE_MS)]);
   const library = seen.then(() => readLibrary(review.urls.library));
   void library.then((entries) => store.set({ library: entries }));
   setStage(store, player, page);
-  for (const part of page.querySelectorAll("*")) {
-    if (part instanceof BenchPart) part.attach({ store, deeds, commands, player, library });
-  }
+  // Building the panels takes as long as the first picture does; what the keys do needs none of it.
+  const built = Promise.race([clipOf(store.state).playable && player.ready, pause(PANELS_MS)]).then(() => {
+    for (const part of page.querySelectorAll("*")) {
+      if (part instanceof BenchPart) part.attach({ store, deeds, commands, player, library });
+    }
+  });
   for (const button of page.querySelectorAll("[data-command]")) {
     const name = button.getAttribute("data-command") ?? "";
     button.addEventListener("click", () => commands.run(name));

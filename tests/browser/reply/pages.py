@@ -1,14 +1,16 @@
 """The athlete's pages, in the states a lifter meets."""
 
 from datetime import timedelta
+from uuid import UUID
 
 from django.urls import reverse
 from django.utils import timezone
 
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, Submission
+from reviews.replies.following import say_outcome
 from reviews.replies.messaging import send_message
-from reviews.replies.models import Reply, ReplyVersion
+from reviews.replies.models import Reply, ReplyVersion, Result
 from reviews.replies.understanding import understood
 from tests.browser.pages import Look
 from tests.browser.reply.build import LONG, a_real_clip, answer, answered, in_pain, only_words
@@ -108,7 +110,35 @@ def many_replies(cast: Cast) -> str:
     return reverse("replies")
 
 
+def check_back_bench(cast: Cast) -> str:
+    """The workbench of a check-back: one point judged, one still open."""
+    back = a_submission(cast.athlete, check_back_of=answered(cast))
+    a_real_clip(back, shows_fault=True)
+    claim(submission=back, coach=cast.coach)
+    point = next(iter(ReplyVersion.objects.get().content["points"]))
+    say_outcome(
+        coach=cast.coach, check_back_id=back.pk, note=UUID(point["note"]), result=Result.BETTER
+    )
+    return reverse("workbench", args=[back.pk])
+
+
+def desk_with_ask_backs(cast: Cast) -> str:
+    """A long talk, a short one of somebody with a long name, and a check-back that waits."""
+    cast.other_athlete.name = LONG
+    cast.other_athlete.save()
+    first = answered(cast)
+    for text in ("Does the pause count as a rep?", "And the walk-out? " * 6):
+        send_message(author=cast.athlete, submission=first, text=text)
+    theirs = a_submission(cast.other_athlete)
+    only_words(cast, theirs)
+    send_message(author=cast.other_athlete, submission=theirs, text="Thanks.")
+    a_clip(a_submission(cast.athlete, check_back_of=first, question="Is it better now?"))
+    return reverse("desk")
+
+
 PAGES = [
+    Look("workbench", "coach", check_back_bench, state="check-back"),
+    Look("desk", "coach", desk_with_ask_backs, state="asked-back"),
     Look("submission", "athlete", reply, state="reply"),
     Look("submission", "coach", reply, state="reply"),
     Look("submission", "athlete", reply_in_pain, state="pain"),
