@@ -160,7 +160,11 @@ export class ExactPlayer extends HTMLElement {
       this.#show(frame);
       return true;
     };
-    this.#reel = new Reel(table, stretch, () => this.#rate, show);
+    const rate = () => this.#rate;
+    const canGoOn = () => this.#front.cached;
+    // A decoder that fails in the middle leaves the rest to the element.
+    this.#reel = new Reel(table, stretch, rate, show, canGoOn, () => void this.play());
+    this.#front.turn = stretch.first;
     this.#reel.run(this.destination);
     this.video.pause();
     this.#tell("playstate", { paused: false, rate: this.#rate });
@@ -171,6 +175,7 @@ export class ExactPlayer extends HTMLElement {
     const rolled = this.#reel !== null;
     this.#reel?.stop();
     this.#reel = null;
+    this.#front.turn = null;
     return rolled;
   }
 
@@ -281,17 +286,23 @@ export class ExactPlayer extends HTMLElement {
   async #fetchWhole(src, address) {
     const whole = await wholeFile(src, (url) => makeVideo(url, this.#about));
     if (!whole) return;
+    if (this.hasAttribute("cached")) await this.#decodeHere(whole.blob, address);
     if (!(await this.#atRest(address))) return URL.revokeObjectURL(whole.video.src);
     await this.#changeOver(whole.video, address);
-    if (!this.hasAttribute("cached") || address !== this.#address || !this.table) return;
-    if (!(await this.#front.take(whole.blob, this.table.length))) return;
+  }
+
+  /** @param {Blob} blob the whole file @param {string} address */
+  async #decodeHere(blob, address) {
+    if (address !== this.#address || !this.table) return;
+    if (!(await this.#front.take(blob, this.table.length))) return;
     this.#front.near(this.currentFrame);
     this.#tell("cached", {});
+    if (this.#stretch && !this.paused) void this.play(); // exact from here on
   }
 
   /** @param {string} address @returns {Promise<boolean>} false when the clip changed meanwhile */
   async #atRest(address) {
-    while (address === this.#address && (!this.video.paused || this.#seeker.busy)) {
+    while (address === this.#address && (!this.paused || this.#seeker.busy)) {
       await new Promise((resolve) => setTimeout(resolve, 100));
     }
     return address === this.#address;
@@ -299,7 +310,7 @@ export class ExactPlayer extends HTMLElement {
 
   /** @param {HTMLVideoElement} whole @param {string} address */
   async #changeOver(whole, address) {
-    for (let frame = -1; frame !== this.currentFrame || !this.video.paused || this.#seeker.busy;) {
+    for (let frame = -1; frame !== this.currentFrame || !this.paused || this.#seeker.busy;) {
       if (!(await this.#atRest(address)) || !this.table) return URL.revokeObjectURL(whole.src);
       frame = this.currentFrame;
       whole.currentTime = this.table.mid(frame);

@@ -11,6 +11,8 @@ const REST_MS = 250;
 export class Front {
   /** @type {number|null} the frame on the canvas; null while the video is what is seen */
   at = null;
+  /** @type {number|null} a frame that is soon gone back to */
+  turn = null;
   /** @type {StepCache|null} */
   #cache = null;
   /** @type {ReturnType<typeof setTimeout>|undefined} */
@@ -59,7 +61,7 @@ export class Front {
 
   /** Have the pictures around this frame ready. @param {number} frame */
   near(frame) {
-    this.#cache?.around(frame);
+    this.#cache?.around(frame, this.turn);
   }
 
   /** The video is on its way to another picture; what is drawn stays until that is seen. */

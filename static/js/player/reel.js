@@ -18,13 +18,17 @@ export class Reel {
    * @param {{first: number, last: number}} stretch
    * @param {() => number} rate
    * @param {(frame: number) => boolean} show whether that picture was here and is shown
+   * @param {() => boolean} canGoOn false once no picture will come any more
+   * @param {() => void} onEnd called then
    */
-  constructor(table, { first, last }, rate, show) {
+  constructor(table, { first, last }, rate, show, canGoOn, onEnd) {
     this.table = table;
     this.first = first;
     this.last = last;
     this.rate = rate;
     this.show = show;
+    this.canGoOn = canGoOn;
+    this.onEnd = onEnd;
   }
 
   /** @param {number} from a frame; the first one where it lies outside */
@@ -49,6 +53,7 @@ export class Reel {
     const frame = Math.max(this.first, Math.min(this.last, this.table.at(seconds)));
     // While a picture is still being decoded the clock stands: none is left out for it.
     if (this.show(frame)) this.#seconds = seconds;
+    else if (!this.canGoOn()) return this.onEnd();
     this.#request = requestAnimationFrame((next) => this.#turn(next));
   }
 }

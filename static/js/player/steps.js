@@ -62,12 +62,17 @@ export class StepCache {
     return this.#pictures.get(frame) ?? null;
   }
 
-  /** Hold the pictures around this frame, let go of the rest. @param {number} frame */
-  around(frame) {
+  /**
+   * Hold the pictures around this frame, let go of the rest.
+   * @param {number} frame @param {number|null} [also] a frame whose group is held too
+   */
+  around(frame, also = null) {
     const centre = this.#groupOf.get(frame);
     if (centre === undefined || this.#closed) return;
     const near = [centre];
     for (let by = 1; by <= AROUND; by++) near.push(centre + by, centre - by);
+    const kept = also === null ? undefined : this.#groupOf.get(also);
+    if (kept !== undefined && !near.includes(kept)) near.push(kept);
     const wanted = near.filter((group) => group >= 0 && group < this.groups.length);
     for (const group of this.#held) if (!wanted.includes(group)) this.#drop(group);
     this.#wanted = wanted.filter((group) => !this.#held.has(group));
@@ -112,6 +117,8 @@ export class StepCache {
       const bitmap = await createImageBitmap(picture);
       if (this.#held.has(this.#groupOf.get(frame) ?? -1)) this.#pictures.set(frame, bitmap);
       else bitmap.close();
+    } catch {
+      this.close(); // a picture that never comes would be waited for
     } finally {
       picture.close();
     }

@@ -79,6 +79,18 @@ def test_a_stretch_is_kept_to_at_both_ends(page: Page, name: str, rate: int) -> 
     wait_until(page, "bench.player.currentFrame > 73")
 
 
+def test_a_decoder_that_fails_in_a_stretch_leaves_the_rest_of_it_to_the_video(page: Page) -> None:
+    page.evaluate("bench.openCached('constant')")
+    page.evaluate("""() => {
+        bench.player.stretch = { first: 5, last: 110 };
+        bench.player.rate = 2;
+        VideoDecoder.prototype.decode = () => { throw new DOMException("gone", "EncodingError"); };
+        return bench.player.play();
+    }""")
+    wait_until(page, "bench.player.picture.tagName === 'VIDEO' && bench.player.currentFrame > 60")
+    assert not page.evaluate("bench.player.turning")
+
+
 def test_a_decoder_that_fails_leaves_the_steps_to_the_video(page: Page) -> None:
     page.evaluate("bench.openCached('constant')")
     page.evaluate("""() => {
