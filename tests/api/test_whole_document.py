@@ -41,18 +41,20 @@ CHECKS = [
 
 
 def ids_of(world: World) -> dict[str, dict[str, Any]]:
-    """What is behind the ids of an address, by the word before them."""
+    """What is behind the ids of an address, by the word before them. The document says `id` where
+    the route says `pk`."""
     trained = a_set(a_session(world.athlete))
     movement = Movement.objects.create(club=world.coach.club, family="squat", name="Club squat")
     return {
-        "submissions": {"submission_id": world.claimed.pk, "pk": world.claimed.pk},
+        "submissions": {"submission_id": world.claimed.pk, "id": world.claimed.pk},
         "notes": {"note_id": world.note.pk},
         "clips": {"clip_id": world.claimed_clip.pk},
-        "corrections": {"pk": world.correction.pk},
-        "invitations": {"pk": world.invitation.pk},
-        "faults": {"pk": world.fault.pk, "entry": world.cue.pk},
-        "movements": {"pk": movement.pk},
-        "programmes": {"pk": a_programme(world.coach, world.athlete).pk},
+        "corrections": {"id": world.correction.pk},
+        "people": {"id": world.athlete.pk},
+        "invitations": {"id": world.invitation.pk},
+        "faults": {"id": world.fault.pk, "entry": world.cue.pk},
+        "movements": {"id": movement.pk},
+        "programmes": {"id": a_programme(world.coach, world.athlete).pk},
         "log": {"session_id": trained.session_id, "set_id": trained.pk},
     }
 
