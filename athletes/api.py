@@ -135,6 +135,8 @@ class PeopleView(APIView):
 class InvitationsView(CoachesOnly):
     """Invitations of the club (a coach's own), and a new one, which is mailed."""
 
+    tells_once = ("link",)
+
     @listed("club", InvitationOut, operation_id="invitations_list")
     def get(self, request: Request) -> Response:
         rows = invitations_visible_to(signed_in(request))

@@ -2,10 +2,12 @@
 
 draft-ietf-httpapi-idempotency-key-header: the same key with another request is 422. Of two at once,
 the second waits for the first (its row is unique and part of the same transaction as the work) and
-gets its answer. Only answers of the 2xx kind are kept: what was refused did nothing.
+gets its answer. Only answers of the 2xx kind are kept: what was refused did nothing. What a view
+``tells_once`` (names of fields that hold a secret) is not kept: it is null the second time.
 """
 
 import hashlib
+import json
 import re
 from collections.abc import Callable
 from typing import Any
@@ -91,10 +93,18 @@ def _first(
         if not 200 <= response.status_code < 300:
             transaction.set_rollback(True)
             return response
-        row.status, row.body = response.status_code, bytes(response.content)
+        row.status, row.body = response.status_code, _kept(response, view)
         row.content_type = response.headers.get("Content-Type", "")
         row.save()
     return response
+
+
+def _kept(response: Any, view: Any) -> bytes:
+    secret = getattr(view.cls, "tells_once", ())
+    if not secret:
+        return bytes(response.content)
+    told = {**json.loads(response.content), **dict.fromkeys(secret)}
+    return json.dumps(told, ensure_ascii=False, separators=(",", ":")).encode()
 
 
 def _again(kept: KeptAnswer, fingerprint: str) -> HttpResponse:

@@ -23,14 +23,16 @@ class FeedOut(serializers.Serializer[Any]):
 
 
 class FeedMade(FeedOut):
-    """``address`` is told this once."""
+    """``address`` is told this once: null when the request is repeated."""
 
-    address = serializers.URLField()
+    address = serializers.URLField(allow_null=True)
 
 
 class CalendarView(UseCaseView):
     """An athlete's own. POST makes a new address, and the one before opens nothing any more;
     DELETE closes it."""
+
+    tells_once = ("address",)
 
     @takes("programmes", gives=FeedOut)
     def get(self, request: Request) -> Response:

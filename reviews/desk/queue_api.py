@@ -3,8 +3,11 @@
 from typing import Any
 from uuid import UUID
 
+from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
+from drf_spectacular.utils import OpenApiParameter
 from rest_framework import serializers
+from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.utils.urls import replace_query_param
@@ -17,8 +20,9 @@ from athletes.permissions import people_visible_to, signed_in
 from reviews.desk.claiming import claim_next, live_claim
 from reviews.desk.handing import CannotHand, hand_over
 from reviews.desk.models import Claim
-from reviews.desk.queries import Section, in_queue_order, live_claims, waiting_for
+from reviews.desk.queries import Section, in_queue_order, live_claims
 from reviews.desk.queue_pages import part_of_queue, place_in
+from reviews.desk.sifting import CHOICES, Sifted
 from reviews.intake.models import Submission, Urgency
 from reviews.permissions import submissions_reviewable_by
 
@@ -52,14 +56,30 @@ class HandIn(serializers.Serializer[Any]):
     to = serializers.IntegerField(min_value=1, max_value=2**31 - 1)
 
 
+PARTS = [
+    OpenApiParameter(name, enum=[value for value, _ in of], description="Only these.")
+    for name, of in CHOICES.items()
+]
+
+
+def _part_asked(request: Request, coach: User) -> QuerySet[Submission]:
+    """Raises ValidationError (400) for a word that is not offered: a page limits nothing by it, a
+    program would take the whole queue for a part."""
+    asked = {name: request.query_params[name] for name in CHOICES if name in request.query_params}
+    sifted = Sifted.asked(asked)
+    if wrong := asked.keys() - sifted.kept.keys():
+        raise ValidationError(dict.fromkeys(wrong, "No such part."))
+    return sifted.waiting(coach)
+
+
 class DeskView(CoachesOnly):
     """What waits, in the order worth doing: warning signs and pain, what is due, the oldest."""
 
-    @listed("desk", WaitingOut, operation_id="desk_list")
+    @listed("desk", WaitingOut, operation_id="desk_list", parameters=PARTS)
     def get(self, request: Request) -> Response:
         coach = signed_in(request)
         after = place_in(request.query_params.get("cursor"))
-        page = part_of_queue(in_queue_order(waiting_for(coach)), after)
+        page = part_of_queue(in_queue_order(_part_asked(request, coach)), after)
         told = WaitingOut(page.rows, many=True, context={"claims": live_claims(coach)})
         following = page.following and replace_query_param(
             request.build_absolute_uri(), "cursor", page.following

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from reviews.replies.api import asking, corrections, talking
+from reviews.replies.api import asking, corrections, knowing, talking
 from reviews.replies.api.outcomes import CheckBackView, OutcomeView
 from reviews.replies.api.views import NoteView, PublishView, RepCallView, ReplyView, ReviewView
 
@@ -58,6 +58,10 @@ urlpatterns = [
         corrections.ApplyView.as_view(),
         name="api-correction-apply",
     ),
+    path("people/<int:pk>/faults/", knowing.AthleteFaultsView.as_view(), name="api-athlete-faults"),
+    path("faults/<int:pk>/what-works/", knowing.WhatWorksView.as_view(), name="api-what-works"),
+    path("desk/asked-back/", knowing.AskedBackView.as_view(), name="api-asked-back"),
+    path("prescriptions/<uuid:pk>/why/", knowing.WhyView.as_view(), name="api-why"),
     path("corrections/", corrections.CorrectionsView.as_view(), name="api-corrections"),
     path(
         "corrections/<uuid:pk>/take-back/",

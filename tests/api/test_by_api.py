@@ -13,6 +13,7 @@ from athletes.local import today_of
 from athletes.models import Delivery, Event, User, Webhook
 from athletes.tokens.issuing import SCOPES, issue
 from programming.corrections.models import Kind
+from programming.models import Prescription
 from reviews.intake.models import Clip
 from reviews.library.models import Fault
 from tests.conftest import Cast
@@ -196,3 +197,52 @@ def test_two_faults_become_one_after_a_look(cast: Cast) -> None:
     assert coach("post", address, {"into": staying.pk})["id"] == staying.pk
     assert coach("get", f"faults/{going.pk}/")["merged_into"] == staying.pk
     coach("post", address, {"into": staying.pk}, 422)
+
+
+def test_a_part_of_the_queue_and_who_asked_back(cast: Cast) -> None:
+    athlete, coach = Program(cast.athlete), Program(cast.coach)
+    question = a_submission(cast.athlete)
+    athlete("post", f"submissions/{question.pk}/messages/", {"text": "Belt or no belt?"}, 201)
+    assert coach("get", "desk/?what=pain")["results"] == []
+    assert len(coach("get", "desk/?whose=mine")["results"]) == 1
+    coach("get", "desk/?what=everything", status=400)
+    thread = coach("get", "desk/asked-back/")["asked_back"][0]
+    assert (thread["submission"], thread["messages"][0]["text"]) == (
+        str(question.pk),
+        "Belt or no belt?",
+    )
+
+
+def test_why_and_what_works_and_an_athletes_faults(cast: Cast) -> None:
+    athlete, coach = Program(cast.athlete), Program(cast.coach)
+    question = a_submission(cast.athlete)
+    clip = a_clip(question)
+    fault = Fault.objects.get(club=cast.coach.club, family="squat", name="Hips rise first")
+    note = a_note(cast.coach, clip, rank=1, fault=fault)
+    coach("post", f"submissions/{question.pk}/publish/")
+    told = coach("get", f"people/{cast.athlete.pk}/faults/")["faults"]
+    assert [(one["name"], one["times"], one["result"]) for one in told] == [(fault.name, 1, "")]
+    works = coach("get", f"faults/{fault.pk}/what-works/")
+    counts = dict.fromkeys(["told", "gone", "better", "unsure"], 0)
+    assert works["fault"] == {"name": fault.name, **counts, "low": None, "high": None}
+    programme = a_programme(cast.coach, cast.athlete)
+    row = a_row(programme)
+    line = Prescription.objects.filter(row=row).first()
+    assert athlete("get", f"prescriptions/{line.pk}/why/") == {"reasons": []}
+    assert note.rank == 1
+
+
+def test_an_owner_keeps_webhooks(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("athletes.hooks.keeping.resolve", lambda *args: None)
+    owner = Program(cast.owner)
+    wish = {"url": "https://hooks.example.org/", "events": ["reply.published"]}
+    made = owner("post", "webhooks/", wish, 201)
+    assert len(made["secret"]) == 64
+    listed = owner("get", "webhooks/")["results"]
+    assert [one["id"] for one in listed] == [made["id"]]
+    assert "secret" not in listed[0]
+    assert owner("get", f"webhooks/{made['id']}/deliveries/")["results"] == []
+    owner("delete", f"webhooks/{made['id']}/", status=204)
+    assert owner("get", "webhooks/")["results"] == []
+    owner("post", "webhooks/", {**wish, "events": []}, 400)
+    Program(cast.coach)("get", "webhooks/", status=403)

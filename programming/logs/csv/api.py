@@ -6,7 +6,7 @@ from django.http import HttpResponseBase
 from django.shortcuts import get_object_or_404
 from drf_spectacular.utils import OpenApiResponse, extend_schema
 from rest_framework import serializers
-from rest_framework.exceptions import PermissionDenied
+from rest_framework.exceptions import PermissionDenied, ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -16,9 +16,9 @@ from athletes.permissions import people_visible_to, signed_in
 from programming.api import UseCaseView
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS
 from programming.logs.csv.download import file_of
-from programming.logs.csv.importing import bring_in
+from programming.logs.csv.importing import NEW, bring_in
 from programming.logs.csv.preview import Preview, preview_of
-from programming.logs.csv.table import MOST_BYTES
+from programming.logs.csv.table import MOST_BYTES, TOO_LARGE
 from programming.permissions import may_log
 from programming.refusals import Refused
 
@@ -82,15 +82,30 @@ class ImportView(UseCaseView):
         sent = ImportIn(data=request.data)
         sent.is_valid(raise_exception=True)
         told = sent.validated_data
+        if len(told["text"].encode()) > MOST_BYTES:
+            raise Refused(TOO_LARGE)
         said = {f"column-{n}": field for n, field in enumerate(told.get("columns", []))}
         said |= {name: told[name] for name in ("dates", "unit") if name in told}
         preview = preview_of(athlete, told["text"], said)
-        chosen = {**preview.chosen, **told["movements"]}
+        chosen = _chosen(preview, told["movements"])
         if told["bring_in"]:
             if preview.missing:
                 raise Refused(f"No column tells the {', the '.join(preview.missing)}.")
             bring_in(athlete=athlete, parsed=preview.parsed, chosen=chosen)
         return Response({**_read(preview, chosen), "is_in": told["bring_in"]})
+
+
+def _chosen(preview: Preview, told: dict[str, str]) -> dict[str, str]:
+    """Raises ValidationError (400) for a name that is not in the file, or no movement of theirs."""
+    offered = {NEW, *(str(one.pk) for one in preview.choices)}
+    wrong = {
+        name: "Not in the file." if name not in preview.chosen else "No such movement."
+        for name, movement in told.items()
+        if name not in preview.chosen or movement not in offered
+    }
+    if wrong:
+        raise ValidationError({"movements": wrong})
+    return {**preview.chosen, **told}
 
 
 def _read(preview: Preview, chosen: dict[str, str]) -> dict[str, Any]:

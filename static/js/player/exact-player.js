@@ -317,6 +317,7 @@ export class ExactPlayer extends HTMLElement {
       await new Promise((resolve) => whole.addEventListener("seeked", resolve, { once: true }));
     }
     const old = this.video;
+    this.#front.cover(old, this.currentFrame);
     this.#take(whole);
     old.replaceWith(whole);
     old.removeAttribute("src");

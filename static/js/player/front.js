@@ -46,16 +46,31 @@ export class Front {
   show(frame) {
     const picture = this.#cache?.picture(frame);
     this.near(frame);
-    if (!picture || !this.pen) return false;
-    if (this.canvas.width !== picture.width || this.canvas.height !== picture.height) {
-      this.canvas.width = picture.width;
-      this.canvas.height = picture.height;
+    if (!picture || !this.#draw(picture, picture.width, picture.height, frame)) return false;
+    this.#rest = setTimeout(() => this.at === frame && this.follow(frame), REST_MS);
+    return true;
+  }
+
+  /**
+   * Keep what a video shows on the screen while another takes its place, which for a moment may
+   * still show what it was at before.
+   * @param {HTMLVideoElement} video @param {number} frame that it shows
+   */
+  cover(video, frame) {
+    if (this.at === null) this.#draw(video, video.videoWidth, video.videoHeight, frame);
+  }
+
+  /** @param {CanvasImageSource} picture @param {number} width @param {number} height @param {number} frame */
+  #draw(picture, width, height, frame) {
+    if (!this.pen) return false;
+    if (this.canvas.width !== width || this.canvas.height !== height) {
+      this.canvas.width = width;
+      this.canvas.height = height;
     }
     this.pen.drawImage(picture, 0, 0);
     this.canvas.hidden = false;
     this.at = frame;
     clearTimeout(this.#rest);
-    this.#rest = setTimeout(() => this.at === frame && this.follow(frame), REST_MS);
     return true;
   }
 

@@ -15,6 +15,7 @@ from tests.access.expecting import (
     signed_in,
 )
 from tests.access.rows.programmes import programme
+from tests.access.rows.replies import prescribed
 from tests.access.world import World
 
 ANYBODY = signed_in(200)  # each sees what is theirs
@@ -109,6 +110,10 @@ ROWS = [
     api("api-consent", mine(200), args=of("answered")),
     api("api-consent", mine(200), method="PUT", args=of("answered"),
         data=lambda world: {"given": True}),
+    api("api-athlete-faults", coached(200), args=person),
+    api("api-what-works", coached(200), args=fault),
+    api("api-asked-back", coaches_page(200)),
+    api("api-why", shared(200), args=prescribed),
     api("api-corrections", ANYBODY),
     post("api-correction-preview", coached(400), args=note),
     post("api-correction-apply", coached(400), args=note),

@@ -92,6 +92,7 @@ def test_from_a_note_to_an_outcome(cast: Cast, open_page) -> None:
     hips = coach.get_by_role("group", name="What became of it: Hips rise first")
     hips.get_by_role("button", name="Gone").click()
     expect(hips.get_by_role("button", name="Gone")).to_have_attribute("aria-pressed", "true")
+    expect(coach.locator("save-state")).to_have_attribute("data-state", "saved")
     assert Outcome.objects.get().result == "gone"
     coach.goto(reverse("correction", args=[question.pk, note.pk]))
     expect(coach.locator(".running")).to_contain_text("Gone at the check-back, Tove Lindqvist")

@@ -113,6 +113,7 @@ def test_the_review_has_every_part(coach, submission, clip) -> None:
         "reply",
         "claim",
         "may_publish",
+        "outcomes",
     }
     assert told["claim"]["mine"] is True
     assert told["submission"]["status"] == "claimed"

@@ -1,0 +1,97 @@
+"""REST of a club's webhooks: the owner's alone."""
+
+from typing import Any
+from uuid import UUID
+
+from django.shortcuts import get_object_or_404
+from rest_framework import serializers
+from rest_framework.exceptions import PermissionDenied, ValidationError
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from athletes.documenting import listed, takes
+from athletes.hooks.keeping import CannotAdd, add, end, open_of
+from athletes.models import Delivery, Event, Webhook
+from athletes.paging import page_of
+from athletes.permissions import signed_in
+
+
+class WebhookOut(serializers.ModelSerializer[Webhook]):
+    events = serializers.ListField(child=serializers.ChoiceField(Event.choices))
+
+    class Meta:
+        model = Webhook
+        fields = ["id", "url", "events", "made_at"]
+
+
+class WebhookMade(WebhookOut):
+    """``secret`` signs every telling, and is told this once: null when the request is repeated."""
+
+    secret = serializers.CharField(allow_null=True)
+
+    class Meta(WebhookOut.Meta):
+        fields = [*WebhookOut.Meta.fields, "secret"]
+
+
+class WebhookIn(serializers.Serializer[Any]):
+    url = serializers.URLField(max_length=500)
+    events = serializers.MultipleChoiceField(choices=Event.choices, allow_empty=False)
+
+
+class DeliveryOut(serializers.ModelSerializer[Delivery]):
+    class Meta:
+        model = Delivery
+        fields = [
+            *("id", "event", "made_at", "attempts", "due_at", "taken_at", "status", "problem"),
+        ]
+
+
+class OwnersOnly(APIView):
+    """Everybody else gets 403 before anything is looked at."""
+
+    def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
+        super().initial(request, *args, **kwargs)
+        if not signed_in(request).is_owner:
+            raise PermissionDenied("This is the owner's.")
+
+
+class WebhooksView(OwnersOnly):
+    """Those that are told now, the newest first. POST adds one; its secret is in the answer."""
+
+    tells_once = ("secret",)
+
+    @listed("club", WebhookOut, operation_id="webhooks_list")
+    def get(self, request: Request) -> Response:
+        rows = open_of(signed_in(request))
+        return page_of(rows, WebhookOut, request=request, view=self, by="-made_at")
+
+    @takes("club", WebhookIn, WebhookMade, 201)
+    def post(self, request: Request) -> Response:
+        sent = WebhookIn(data=request.data)
+        sent.is_valid(raise_exception=True)
+        try:
+            made, secret = add(by=signed_in(request), **sent.validated_data)
+        except CannotAdd as why:
+            raise ValidationError({"url": [str(why)]}) from why
+        return Response({**WebhookOut(made).data, "secret": secret}, status=201)
+
+
+class WebhookView(OwnersOnly):
+    """DELETE ends it: nothing is sent there any more."""
+
+    @takes("club", status=204)
+    def delete(self, request: Request, pk: UUID) -> Response:
+        hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
+        end(by=signed_in(request), webhook_id=hook.pk)
+        return Response(status=204)
+
+
+class DeliveriesView(OwnersOnly):
+    """What was told there, and how that went; the newest first."""
+
+    @listed("club", DeliveryOut, operation_id="deliveries_list")
+    def get(self, request: Request, pk: UUID) -> Response:
+        hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
+        rows = hook.deliveries.all()
+        return page_of(rows, DeliveryOut, request=request, view=self, by="-made_at")
