@@ -5,7 +5,7 @@ from uuid import UUID
 
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
-from drf_spectacular.utils import OpenApiParameter
+from drf_spectacular.utils import OpenApiParameter, extend_schema_field
 from rest_framework import serializers
 from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
@@ -44,6 +44,7 @@ class WaitingOut(serializers.ModelSerializer[Submission]):
         model = Submission
         fields = ["id", "athlete", "question", "sent_at", "section", "urgency", "claim"]
 
+    @extend_schema_field(serializers.ChoiceField([one.name.lower() for one in Section]))
     def get_section(self, row: Any) -> str:
         return Section(row.section).name.lower()
 

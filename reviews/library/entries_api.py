@@ -42,7 +42,7 @@ class DrillOut(serializers.ModelSerializer[Drill]):
 
 
 class FaultOut(serializers.ModelSerializer[Fault]):
-    sight = serializers.DictField(child=serializers.CharField())
+    sight = serializers.DictField(child=serializers.ChoiceField(Sight.choices))
     cues = CueOut(many=True)
     drills = DrillOut(many=True)
 

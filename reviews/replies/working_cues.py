@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from django.db.models import Q
 
+from reviews.library.merging import used_now
 from reviews.library.models import Fault
 from reviews.replies.models import Outcome, Result
 from reviews.replies.noting import words_of
@@ -78,13 +79,13 @@ def what_works(fault: Fault) -> WhatWorks:
 
 
 def _cue(said: Outcome) -> str:
-    kept = said.cue and said.cue.merged_into
-    return kept.text if kept else said.cue_text
+    kept = said.cue and used_now(said.cue)
+    return said.cue_text if kept is None or kept == said.cue else kept.text
 
 
 def _drill(said: Outcome) -> str:
-    kept = said.drill and said.drill.merged_into
-    return words_of(kept) if kept else said.drill_text
+    kept = said.drill and used_now(said.drill)
+    return said.drill_text if kept is None or kept == said.drill else words_of(kept)
 
 
 def _tallies(rows: Iterable[tuple[str, str]]) -> list[Tally]:

@@ -5,6 +5,7 @@ from typing import Any
 from uuid import UUID
 
 from django.shortcuts import get_object_or_404
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
@@ -17,6 +18,7 @@ from athletes.permissions import people_visible_to, signed_in
 from programming.corrections.queries import why
 from programming.permissions import athletes_coached_by, prescriptions_visible_to
 from reviews.permissions import library_of, submissions_visible_to
+from reviews.replies.api.kept import SeenOut
 from reviews.replies.api.talking import MessageOut
 from reviews.replies.api.views import WorkbenchView
 from reviews.replies.asked import asked_back
@@ -87,7 +89,11 @@ class ReasonOut(serializers.Serializer[Any]):
     said = serializers.CharField()
     made_by = serializers.CharField()
     submission = serializers.UUIDField(allow_null=True)
-    seen = serializers.DictField(allow_null=True)
+    seen = serializers.SerializerMethodField()
+
+    @extend_schema_field(SeenOut(allow_null=True))
+    def get_seen(self, row: dict[str, Any]) -> dict[str, Any] | None:
+        return row["seen"]
 
 
 class WhyOut(serializers.Serializer[Any]):
@@ -178,4 +184,4 @@ class WhyView(WorkbenchView):
                     "seen": told and told.seen,
                 }
             )
-        return Response({"reasons": reasons})
+        return Response(WhyOut({"reasons": reasons}).data)
