@@ -2,7 +2,7 @@ from django.urls import path
 
 from reviews.library import entries_api as entries
 from reviews.library.api import LibraryView
-from reviews.library.merging_api import MergeFaultView
+from reviews.library.merging_api import MergeCueView, MergeDrillView, MergeFaultView
 
 urlpatterns = [
     path("library/", LibraryView.as_view(), name="api-library"),
@@ -11,8 +11,14 @@ urlpatterns = [
     path("faults/<int:pk>/merge/", MergeFaultView.as_view(), name="api-fault-merge"),
     path("faults/<int:pk>/cues/", entries.CuesView.as_view(), name="api-cues"),
     path("faults/<int:pk>/cues/<int:entry>/", entries.CueView.as_view(), name="api-cue"),
+    path("faults/<int:pk>/cues/<int:entry>/merge/", MergeCueView.as_view(), name="api-cue-merge"),
     path("faults/<int:pk>/drills/", entries.DrillsView.as_view(), name="api-drills"),
     path("faults/<int:pk>/drills/<int:entry>/", entries.DrillView.as_view(), name="api-drill"),
+    path(
+        "faults/<int:pk>/drills/<int:entry>/merge/",
+        MergeDrillView.as_view(),
+        name="api-drill-merge",
+    ),
 ]
 for word in ("retire", "bring-back"):
     said = {"standing": word}

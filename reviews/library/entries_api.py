@@ -32,13 +32,13 @@ BODIES: dict[str, Any] = {"cues": CueIn, "drills": DrillIn}
 class CueOut(serializers.ModelSerializer[Cue]):
     class Meta:
         model = Cue
-        fields = ["id", "text", "outside_focus", "retired_at"]
+        fields = ["id", "text", "outside_focus", "retired_at", "merged_into"]
 
 
 class DrillOut(serializers.ModelSerializer[Drill]):
     class Meta:
         model = Drill
-        fields = ["id", "name", "dose", "retired_at"]
+        fields = ["id", "name", "dose", "retired_at", "merged_into"]
 
 
 class FaultOut(serializers.ModelSerializer[Fault]):

@@ -1,13 +1,14 @@
-"""Making one of two faults that mean the same.
+"""Making one of two entries that mean the same.
 
-Cues and drills move to the one that stays. The other is retired and points at it; notes, replies
-and outcomes that name it keep what they said, and whatever names it from now on names the one
-that stays.
+What hung on the one that goes hangs on the one that stays. The other is retired and points at it;
+notes, replies and outcomes that name it keep what they said, and whatever names it from now on
+names the one that stays. Here what every kind shares, and faults; cues and drills are in
+`merging_hung`.
 """
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import cast
+from typing import TypeVar, cast
 
 from django.db import transaction
 from django.utils import timezone
@@ -16,6 +17,7 @@ from athletes.models import User
 from reviews.library.models import Cue, Drill, Fault
 
 Hung = Cue | Drill
+One = TypeVar("One", bound=Fault | Cue | Drill)
 
 
 class CannotMerge(Exception):
@@ -36,9 +38,39 @@ def partners_of(fault: Fault) -> list[Fault]:
     return list(same.exclude(pk=fault.pk))
 
 
-def used_now(fault: Fault) -> Fault:
+def used_now(entry: One) -> One:
     """The one that stands for it since a merge, else itself."""
-    return cast(Fault, fault.merged_into or fault)
+    return cast(One, entry.merged_into or entry)
+
+
+def locked_pair(entry: One, into: One, by: User) -> tuple[One, One]:
+    """The one that goes and the one that stays, held until the commit.
+
+    Raises:
+        CannotMerge: they are not two entries of this person's club, or one of them was merged or
+            retired meanwhile.
+    """
+    kind = type(entry)
+    name = kind._meta.verbose_name
+    # In one order whoever asks: two coaches merging A into B and B into A wait, not deadlock.
+    locked = kind.objects.select_for_update().order_by("pk").in_bulk([entry.pk, into.pk])
+    going, staying = locked.get(entry.pk), locked.get(into.pk)
+    if going is None or staying is None or going == staying:
+        raise CannotMerge(f"Choose another {name} to merge it into.")
+    if not by.is_coach or {going.club_id, staying.club_id} != {by.club_id}:
+        raise CannotMerge(f"Choose a {name} of this library.")
+    if going.merged_into_id or staying.retired_at:
+        raise CannotMerge("One of them was merged or retired meanwhile. Nothing was changed.")
+    return cast(One, going), cast(One, staying)
+
+
+def point(going: Fault | Hung, staying: Fault | Hung) -> None:
+    """Retire the one and let it point at the other. Pointers stay one step long, so that reading
+    one never walks a chain."""
+    type(going).objects.filter(merged_into=going.pk).update(merged_into=staying.pk)
+    going.retired_at = going.retired_at or timezone.now()
+    going.merged_into = staying
+    going.save(update_fields=["retired_at", "merged_into"])
 
 
 def merged_ids(faults: Iterable[int]) -> dict[int, int]:
@@ -75,23 +107,11 @@ def merge(*, fault: Fault, into: Fault, by: User) -> Fault:
         CannotMerge: they are not two faults of this person's club and of one lift, or one of them
             was merged or retired meanwhile.
     """
-    # In one order whoever asks: two coaches merging A into B and B into A wait, not deadlock.
-    locked = Fault.objects.select_for_update().order_by("pk").in_bulk([fault.pk, into.pk])
-    going, staying = locked.get(fault.pk), locked.get(into.pk)
-    if going is None or staying is None or going == staying:
-        raise CannotMerge("Choose another fault to merge it into.")
-    if not by.is_coach or {going.club_id, staying.club_id} != {by.club_id}:
-        raise CannotMerge("Choose a fault of this library.")
+    going, staying = locked_pair(fault, into, by)
     if going.family != staying.family:
         raise CannotMerge("Only faults of one lift can be merged.")
-    if going.merged_into_id or staying.retired_at:
-        raise CannotMerge("One of them was merged or retired meanwhile. Nothing was changed.")
     _move(preview(fault=going, into=staying), going, staying)
-    # Pointers stay one step long, so that reading one never walks a chain.
-    Fault.objects.filter(merged_into=going).update(merged_into=staying)
-    going.retired_at = going.retired_at or timezone.now()
-    going.merged_into = staying
-    going.save(update_fields=["retired_at", "merged_into"])
+    point(going, staying)
     return staying
 
 
@@ -104,7 +124,4 @@ def _move(found: Merge, going: Fault, staying: Fault) -> None:
         if row.faults.exists():
             continue  # it hangs on another fault too (the one that stays, maybe), which keeps it
         row.faults.add(staying)
-        row.retired_at = row.retired_at or timezone.now()
-        type(row).objects.filter(merged_into=row.pk).update(merged_into=same.pk)
-        row.merged_into = same
-        row.save(update_fields=["retired_at", "merged_into"])
+        point(row, same)

@@ -1,5 +1,6 @@
-"""REST of merging two faults that mean the same."""
+"""REST of merging two entries that mean the same."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from drf_spectacular.utils import OpenApiParameter
@@ -12,8 +13,16 @@ from athletes.answers import Unfit
 from athletes.bodies import MOST, sent_to
 from athletes.documenting import takes
 from athletes.permissions import signed_in
-from reviews.library.entries_api import FaultOut, LibraryEntryView
-from reviews.library.merging import CannotMerge, merge, partners_of, preview
+from reviews.library import merging_hung
+from reviews.library.entries_api import (
+    SHAPES,
+    CueOut,
+    DrillOut,
+    FaultOut,
+    HangingView,
+    LibraryEntryView,
+)
+from reviews.library.merging import CannotMerge, Hung, merge, partners_of, preview
 from reviews.library.models import Fault
 
 
@@ -28,10 +37,31 @@ class MergeOut(serializers.Serializer[Any]):
     doubled = serializers.ListField(child=serializers.CharField())
 
 
+class SpreadOut(serializers.Serializer[Any]):
+    """Names of faults: on which the one that stays would hang too, and on which both hang now."""
+
+    gained = serializers.ListField(child=serializers.CharField())
+    already = serializers.ListField(child=serializers.CharField())
+
+
 INTO = OpenApiParameter("into", {"type": "integer", "minimum": 1, "maximum": MOST}, required=True)
 
 
-class MergeFaultView(LibraryEntryView):
+def _chosen(partners: Sequence[Any], told: Any, otherwise: str) -> Any:
+    """The partner that `into` names; 400 with the sentence ``otherwise``."""
+    sent = sent_to(MergeIn, told)
+    found = next((one for one in partners if one.pk == sent["into"]), None)
+    if found is None:
+        raise ValidationError({"into": otherwise})
+    return found
+
+
+class MergingView(LibraryEntryView):
+    def handle_exception(self, exc: Exception) -> Response:
+        return super().handle_exception(Unfit(str(exc)) if isinstance(exc, CannotMerge) else exc)
+
+
+class MergeFaultView(MergingView):
     """GET says what a merge would do, POST does it: this one is retired and points at ``into``,
     whose id and words are used from then on."""
 
@@ -45,16 +75,57 @@ class MergeFaultView(LibraryEntryView):
     @takes("library", MergeIn, FaultOut)
     def post(self, request: Request, pk: int) -> Response:
         fault, into = self._both(pk, request.data)
-        try:
-            kept = merge(fault=fault, into=into, by=signed_in(request))
-        except CannotMerge as why:
-            raise Unfit(str(why)) from None
+        kept = merge(fault=fault, into=into, by=signed_in(request))
         return Response(FaultOut(kept).data)
 
     def _both(self, pk: int, told: Any) -> tuple[Fault, Fault]:
         fault = self.fault(pk)
-        sent = sent_to(MergeIn, told)
-        chosen = [one for one in partners_of(fault) if one.pk == sent["into"]]
-        if not chosen:
-            raise ValidationError({"into": "Choose a fault of this lift that is still offered."})
-        return fault, chosen[0]
+        otherwise = "Choose a fault of this lift that is still offered."
+        return fault, _chosen(partners_of(fault), told, otherwise)
+
+
+class MergeHungView(MergingView, HangingView):
+    """GET says on which faults the one that stays would hang, POST merges: this one is retired and
+    points at ``into``, whose id, words and dose are used from then on."""
+
+    http_method_names = ["get", "post", "options"]
+
+    def get(self, request: Request, pk: int, entry: int) -> Response:
+        row, into = self._both(pk, entry, request.query_params.dict())
+        found = merging_hung.preview(entry=row, into=into)
+        gained, already = ([str(one) for one in some] for some in (found.gained, found.already))
+        return Response({"gained": gained, "already": already})
+
+    def post(self, request: Request, pk: int, entry: int) -> Response:
+        row, into = self._both(pk, entry, request.data)
+        kept = merging_hung.merge(entry=row, into=into, by=signed_in(request))
+        return Response(SHAPES[self.kind](kept).data)
+
+    def _both(self, pk: int, entry: int, told: Any) -> tuple[Hung, Hung]:
+        _, row = self.entry(pk, entry)
+        otherwise = f"Choose a {row._meta.verbose_name} that is still offered."
+        return row, _chosen(merging_hung.partners_of(row), told, otherwise)
+
+
+class MergeCueView(MergeHungView):
+    kind = "cues"
+
+    @takes("library", gives=SpreadOut, parameters=[INTO])
+    def get(self, request: Request, pk: int, entry: int) -> Response:
+        return super().get(request, pk, entry)
+
+    @takes("library", MergeIn, CueOut)
+    def post(self, request: Request, pk: int, entry: int) -> Response:
+        return super().post(request, pk, entry)
+
+
+class MergeDrillView(MergeHungView):
+    kind = "drills"
+
+    @takes("library", gives=SpreadOut, parameters=[INTO])
+    def get(self, request: Request, pk: int, entry: int) -> Response:
+        return super().get(request, pk, entry)
+
+    @takes("library", MergeIn, DrillOut)
+    def post(self, request: Request, pk: int, entry: int) -> Response:
+        return super().post(request, pk, entry)

@@ -15,6 +15,7 @@ urlpatterns = [
     path(f"{ONE}merge/", merging.merge_fault, name="library-merge"),
     path(f"{ONE}<slug:kind>/add/", hanging.add, name="library-hang"),
     path(f"{HANGING}edit/", hanging.edit, name="library-hang-edit"),
+    path(f"{HANGING}merge/", merging.merge_hung, name="library-hang-merge"),
     path(f"{HANGING}retire/", hanging.retire_one, name="library-hang-retire"),
     path(f"{HANGING}bring-back/", hanging.bring_back_one, name="library-hang-bring-back"),
 ]

@@ -7,7 +7,7 @@ from django.db import transaction
 
 from athletes.models import User
 from reviews.intake.models import Submission
-from reviews.library.merging import used_now
+from reviews.library.merging import One, used_now
 from reviews.library.models import Cue, Drill, Fault
 from reviews.permissions import clips_reviewable_by
 from reviews.replies.models import Note
@@ -65,22 +65,25 @@ def save_note(*, coach: User, note_id: UUID, seen: Seen) -> Note:
 
 def _copy_words(note: Note, seen: Seen) -> None:
     """Take an entry's words when it is chosen or dropped; otherwise the old ones stand."""
-    fault = seen.fault
+    fault = _chosen(note.fault_id, seen.fault)
+    cue, drill = _chosen(note.cue_id, seen.cue), _chosen(note.drill_id, seen.drill)
     if note.fault_id != _key(fault):
-        fault = fault and used_now(
-            fault
-        )  # a palette that was read before a merge still offers the old one
-        if note.fault_id != _key(fault):
-            note.fault_name = fault.name if fault else ""
-    if note.cue_id != _key(seen.cue):
-        note.cue_text = seen.cue.text if seen.cue else ""
-    if note.drill_id != _key(seen.drill):
-        note.drill_text = words_of(seen.drill) if seen.drill else ""
+        note.fault_name = fault.name if fault else ""
+    if note.cue_id != _key(cue):
+        note.cue_text = cue.text if cue else ""
+    if note.drill_id != _key(drill):
+        note.drill_text = words_of(drill) if drill else ""
     if seen.cue is None and seen.cue_text is not None:
         note.cue_text = seen.cue_text
     if seen.drill is None and seen.drill_text is not None:
         note.drill_text = seen.drill_text
-    note.fault, note.cue, note.drill = fault, seen.cue, seen.drill
+    note.fault, note.cue, note.drill = fault, cue, drill
+
+
+def _chosen(standing: int | None, entry: One | None) -> One | None:
+    """What a note names already stays. Otherwise the one that is used now: a palette that was read
+    before a merge still offers the old one."""
+    return entry if entry is None or entry.pk == standing else used_now(entry)
 
 
 def _key(entry: Fault | Cue | Drill | None) -> int | None:

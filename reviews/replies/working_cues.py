@@ -8,8 +8,10 @@ from dataclasses import dataclass
 
 from django.db.models import Q
 
+from reviews.library.merging import used_now
 from reviews.library.models import Fault
 from reviews.replies.models import Outcome, Result
+from reviews.replies.noting import words_of
 from reviews.replies.wilson import wilson
 
 FEWEST = 5  # outcomes; below that an interval spans nearly everything. Our choice, no source
@@ -63,19 +65,27 @@ class WhatWorks:
 
 
 def what_works(fault: Fault) -> WhatWorks:
-    """Over the newest word on each point that named this fault, or one merged into it. One
-    statement."""
+    """Over the newest word on each point that named this fault, or one merged into it; a cue or
+    drill that was merged counts for the one that stays. One statement."""
     named = Outcome.objects.filter(Q(fault=fault) | Q(fault__merged_into=fault))
-    latest = named.order_by("pk").values_list(
-        "check_back", "note", "cue_text", "drill_text", "result"
-    )
-    rows = {(back, note): (cue, drill, result) for back, note, cue, drill, result in latest}
-    said = list(rows.values())
+    latest = named.order_by("pk").select_related("cue__merged_into", "drill__merged_into")
+    rows = {(one.check_back_id, one.note): one for one in latest}
+    said = [(_cue(one), _drill(one), one.result) for one in rows.values()]
     return WhatWorks(
         fault=Tally(fault.name, [result for _, _, result in said]),
         cues=_tallies((cue, result) for cue, _, result in said),
         drills=_tallies((drill, result) for _, drill, result in said),
     )
+
+
+def _cue(said: Outcome) -> str:
+    kept = said.cue and used_now(said.cue)
+    return said.cue_text if kept is None or kept == said.cue else kept.text
+
+
+def _drill(said: Outcome) -> str:
+    kept = said.drill and used_now(said.drill)
+    return said.drill_text if kept is None or kept == said.drill else words_of(kept)
 
 
 def _tallies(rows: Iterable[tuple[str, str]]) -> list[Tally]:

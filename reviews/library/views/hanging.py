@@ -22,7 +22,8 @@ def _fault(request: HttpRequest, pk: int) -> Fault:
     return get_object_or_404(library_of(signed_in(request)), pk=pk)
 
 
-def _entry(fault: Fault, kind: str, entry: int) -> Any:
+def entry_of(fault: Fault, kind: str, entry: int) -> Any:
+    """The cue or drill that hangs there, else 404."""
     if kind not in FORMS:
         raise Http404
     return get_object_or_404(getattr(fault, kind), pk=entry)
@@ -41,7 +42,7 @@ def add(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
 @require_POST
 def edit(request: HttpRequest, pk: int, kind: str, entry: int) -> HttpResponse:
     fault = _fault(request, pk)
-    return _save(request, fault, kind, _entry(fault, kind, entry))
+    return _save(request, fault, kind, entry_of(fault, kind, entry))
 
 
 def _save(request: HttpRequest, fault: Fault, kind: str, entry: Cue | Drill | None) -> HttpResponse:
@@ -59,7 +60,7 @@ def _save(request: HttpRequest, fault: Fault, kind: str, entry: Cue | Drill | No
 @require_POST
 def retire_one(request: HttpRequest, pk: int, kind: str, entry: int) -> HttpResponse:
     fault = _fault(request, pk)
-    row = _entry(fault, kind, entry)
+    row = entry_of(fault, kind, entry)
     retire(entry=row)
     messages.success(request, f"“{row}” is retired. It can be brought back below.")
     return redirect("library-fault", fault.pk)
@@ -69,7 +70,7 @@ def retire_one(request: HttpRequest, pk: int, kind: str, entry: int) -> HttpResp
 @require_POST
 def bring_back_one(request: HttpRequest, pk: int, kind: str, entry: int) -> HttpResponse:
     fault = _fault(request, pk)
-    row = _entry(fault, kind, entry)
+    row = entry_of(fault, kind, entry)
     bring_back(entry=row)
     messages.success(request, f"“{row}” is back.")
     return redirect("library-fault", fault.pk)

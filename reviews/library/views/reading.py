@@ -87,7 +87,7 @@ def show_fault(
     request: HttpRequest, fault: Fault, hanging: Hanging | None, status: int = 200
 ) -> HttpResponse:
     """A fault's page, with the form of one cue or drill open or none."""
-    cues, drills = list(fault.cues.all()), list(fault.drills.all())
+    cues, drills = (list(hung.select_related("merged_into")) for hung in (fault.cues, fault.drills))
     facts = _index(request, fault.family, "") | {
         "fault": fault,
         "sight": [(view.label, fault.sight.get(view.value, "no")) for view in View],

@@ -3,7 +3,7 @@
 from typing import Any
 
 from programming.models import Movement
-from reviews.library.models import Drill, Fault
+from reviews.library.models import Cue, Drill, Fault
 from tests.access.expecting import (
     Row,
     api,
@@ -43,6 +43,13 @@ def drill(world: World) -> dict[str, object]:
     made = Drill.objects.create(club=world.coach.club, name="Pause squat")
     world.fault.drills.add(made)
     return {**fault(world), "entry": made.pk}
+
+
+def another(kind: Any) -> Any:
+    """A live cue or drill of the club that no row takes away."""
+    return lambda world: {
+        "into": kind.objects.filter(club=world.coach.club).exclude(pk=world.cue.pk)[0].pk
+    }
 
 
 def own_movement(world: World) -> dict[str, object]:
@@ -122,10 +129,14 @@ ROWS = [
     post("api-fault-bring-back", coached(200), args=fault),
     post("api-cues", coached(201), args=fault, data=lambda world: {"text": "Up."}),
     api("api-cue", coached(200), method="PATCH", args=cue, data=lambda world: {"text": "Up."}),
+    api("api-cue-merge", coached(400), args=cue),
+    post("api-cue-merge", coached(200), args=cue, data=another(Cue)),
     post("api-cue-retire", coached(200), args=cue),
     post("api-cue-bring-back", coached(200), args=cue),
     post("api-drills", coached(201), args=fault, data=lambda world: {"name": "Box squat"}),
     api("api-drill", coached(200), method="PATCH", args=drill, data=lambda world: {"dose": "3x3"}),
+    api("api-drill-merge", coached(400), args=drill),
+    post("api-drill-merge", coached(200), args=drill, data=another(Drill)),
     post("api-drill-retire", coached(200), args=drill),
     post("api-drill-bring-back", coached(200), args=drill),
     api("api-movements", ANYBODY),

@@ -2,6 +2,7 @@
 
 from athletes.permissions import coaches_of
 from reviews.library.merging import partners_of
+from reviews.library.models import Cue
 from tests.access.expecting import Row, api, coached, coaches_page
 from tests.access.world import World
 
@@ -28,6 +29,10 @@ def partner(world: World) -> dict[str, object]:
 
 def hanging(world: World) -> dict[str, object]:
     return {**fault(world), "kind": "cues", "entry": world.cue.pk}
+
+
+def another_cue(world: World) -> dict[str, object]:
+    return {"into": Cue.objects.filter(club=world.coach.club).exclude(pk=world.cue.pk)[0].pk}
 
 
 def cue(world: World) -> dict[str, str]:
@@ -80,6 +85,9 @@ ROWS = [
     Row("library-hang", coached(302), "POST", args=lambda world: {**fault(world), "kind": "cues"},
         data=cue),
     Row("library-hang-edit", coached(302), "POST", args=hanging, data=cue),
+    Row("library-hang-merge", coached(200), args=hanging),
+    Row("library-hang-merge", coached(302), "POST", args=hanging, data=another_cue),
+    Row("library-hang-merge", coached(422), "POST", args=hanging, about="into nothing"),
     Row("library-hang-retire", coached(302), "POST", args=hanging),
     Row("library-hang-bring-back", coached(302), "POST", args=hanging),
     api("api-library", coaches_page(200), query="?family=squat"),

@@ -11,7 +11,8 @@ from reviews.intake.angles import open_request
 from reviews.intake.models import ClipState, State, Submission, View
 from reviews.library.keeping import keep_under, retire
 from reviews.library.merging import merge
-from reviews.library.models import Cue, Fault
+from reviews.library.merging_hung import merge as merge_hung
+from reviews.library.models import Cue, Drill, Fault
 from tests.browser.pages import Look
 from tests.conftest import Cast
 from tests.reviews.desk.build import answered, sent
@@ -148,6 +149,29 @@ def merge_page(query: str = ""):
     return build
 
 
+def hung_merge_page(kind: str, query: str = ""):
+    """A cue with many words, or a drill whose dose would be dropped."""
+
+    def build(cast: Cast) -> str:
+        going, staying = fault(cast), fault(cast, "Knees come in")
+        if kind == "cues":
+            entry: Cue | Drill = Cue(text="Push the floor away first, then stand up with the bar.")
+        else:
+            entry = Drill(name="Pause squat, light", dose="3 × 3 at 60%, 2 s pause")
+        keep_under(entry=entry, fault=going, by=cast.coach)
+        url = reverse("library-hang-merge", args=[going.pk, kind, entry.pk])
+        return f"{url}{query}{getattr(staying, kind).first().pk}" if query else url
+
+    return build
+
+
+def hung_merged(cast: Cast) -> str:
+    entry = Cue(text="Push the floor away first.")
+    keep_under(entry=entry, fault=fault(cast), by=cast.coach)
+    merge_hung(entry=entry, into=fault(cast).cues.all()[0], by=cast.coach)
+    return reverse("library-fault", args=[fault(cast).pk])
+
+
 def merged(cast: Cast) -> str:
     going = fault(cast)
     merge(fault=going, into=fault(cast, "Knees come in"), by=cast.coach)
@@ -200,6 +224,9 @@ PAGES = [
     Look("library-fault", "coach", merged, state="merged"),
     Look("library-merge", "coach", merge_page()),
     Look("library-merge", "coach", merge_page("?into="), state="preview"),
+    Look("library-hang-merge", "coach", hung_merge_page("cues")),
+    Look("library-hang-merge", "coach", hung_merge_page("drills", "?into="), state="preview"),
+    Look("library-fault", "coach", hung_merged, state="cue merged"),
     Look("library-add", "coach", lambda cast: reverse("library-add")),
     Look("library-edit", "coach", edited),
 ]

@@ -4,6 +4,7 @@ import pytest
 from django.utils import timezone
 from scipy.stats import binomtest
 
+from reviews.library.merging_hung import merge
 from reviews.library.models import Cue, Fault
 from reviews.replies.models import Outcome
 from reviews.replies.wilson import wilson
@@ -88,3 +89,14 @@ def test_what_was_merged_into_it_counts_along(cast, said) -> None:
     Fault.objects.filter(pk=old.pk).update(merged_into=fault, retired_at=timezone.now())
     record(Cue.objects.create(club=cast.coach.club, text="x"), "gone", named=old)
     assert what_works(fault).fault.gone == 1
+
+
+@pytest.mark.django_db
+def test_a_merged_cue_counts_for_the_one_that_stays(cast, said) -> None:
+    fault, record = said
+    old, kept = (Cue.objects.create(club=cast.coach.club, text=text) for text in ("Old.", "Kept."))
+    record(old, "gone")
+    record(kept, "same")
+    merge(entry=old, into=kept, by=cast.coach)
+    (only,) = what_works(fault).cues
+    assert (only.name, only.told, only.gone) == ("Kept.", 2, 1)
