@@ -43,6 +43,8 @@ export class ExactPlayer extends HTMLElement {
   #reel = null;
   #forget = () => {};
   #address = "";
+  /** Who is still here after a wait: the same clip opened again is another one. */
+  #clip = {};
   /** @type {HTMLParagraphElement|null} */
   #said = null;
   #opening = false;
@@ -116,7 +118,7 @@ export class ExactPlayer extends HTMLElement {
   /** @param {number} frame @returns {Promise<number>} the frame on the screen once it is there */
   goTo(frame) {
     if (!this.table)
-      return this.ready.then(() => (this.table ? this.goTo(frame) : this.currentFrame));
+      return this.#wish(frame);
     const wished = this.table.clamp(frame);
     this.#stop();
     if (this.paused && this.#front.show(wished)) {
@@ -128,6 +130,13 @@ export class ExactPlayer extends HTMLElement {
     const landed = this.#seeker.goTo(wished);
     if (!this.video.paused) this.video.pause();
     return landed;
+  }
+
+  /** What was wished of a clip that has gone since is no wish of the one that is here. @param {number} frame */
+  async #wish(frame) {
+    const clip = this.#clip;
+    await this.ready;
+    return this.table && clip === this.#clip ? this.goTo(frame) : this.currentFrame;
   }
 
   /** @param {number} by frames, negative to go back; counts from where it is going to be */
@@ -195,27 +204,28 @@ export class ExactPlayer extends HTMLElement {
     this.#seeker = new Seeker(this);
     this.#front = new Front((frame) => void this.#seeker.goTo(frame));
     this.#say("");
-    this.ready = this.#open(src, frames, this.#address);
+    this.#clip = {};
+    this.ready = this.#open(src, frames, this.#clip);
   }
 
-  /** @param {string} src @param {string} frames @param {string} address */
-  async #open(src, frames, address) {
+  /** @param {string} src @param {string} frames @param {object} clip */
+  async #open(src, frames, clip) {
     const video = givenVideo(this, src, this.#about) ?? makeVideo(src, this.#about);
     this.#take(video);
     this.#hold(video);
     const table = await getJSON(frames).then(FrameTable.fromJSON, () => null);
-    if (address !== this.#address) return;
+    if (clip !== this.#clip) return;
     if (!table) return this.#say(NO_FRAMES);
     this.table = table;
     video.addEventListener("error", () => this.#say(problemOf(video)), { once: true });
     if (video.error) this.#say(problemOf(video));
     const shown = await firstPicture(video);
-    if (address !== this.#address) return;
+    if (clip !== this.#clip) return;
     if (!shown) return this.#say(NO_PICTURE);
     this.#say("");
     this.#tell("ready", { frames: table.length });
     this.showing(this.currentFrame);
-    void this.#fetchWhole(src, address);
+    void this.#fetchWhole(src, clip);
   }
 
   get #about() {
@@ -281,40 +291,41 @@ export class ExactPlayer extends HTMLElement {
   /**
    * Once the whole file is here, seeking needs no network: change over to it, out of sight, while
    * the picture stands still.
-   * @param {string} src @param {string} address
+   * @param {string} src @param {object} clip
    */
-  async #fetchWhole(src, address) {
+  async #fetchWhole(src, clip) {
     const whole = await wholeFile(src, (url) => makeVideo(url, this.#about));
     if (!whole) return;
-    if (this.hasAttribute("cached")) await this.#decodeHere(whole.blob, address);
-    if (!(await this.#atRest(address))) return URL.revokeObjectURL(whole.video.src);
-    await this.#changeOver(whole.video, address);
+    if (this.hasAttribute("cached")) await this.#decodeHere(whole.blob, clip);
+    if (!(await this.#atRest(clip))) return URL.revokeObjectURL(whole.video.src);
+    await this.#changeOver(whole.video, clip);
   }
 
-  /** @param {Blob} blob the whole file @param {string} address */
-  async #decodeHere(blob, address) {
-    if (address !== this.#address || !this.table) return;
-    if (!(await this.#front.take(blob, this.table.length))) return;
+  /** @param {Blob} blob the whole file @param {object} clip */
+  async #decodeHere(blob, clip) {
+    if (clip !== this.#clip || !this.table) return;
+    if (!(await this.#front.take(blob, this.table.length)) || clip !== this.#clip) return;
     this.#front.near(this.currentFrame);
     this.#tell("cached", {});
     if (this.#stretch && !this.paused) void this.play(); // exact from here on
   }
 
-  /** @param {string} address @returns {Promise<boolean>} false when the clip changed meanwhile */
-  async #atRest(address) {
-    while (address === this.#address && (!this.paused || this.#seeker.busy)) {
+  /** @param {object} clip @returns {Promise<boolean>} false when the clip changed meanwhile */
+  async #atRest(clip) {
+    while (clip === this.#clip && (!this.paused || this.#seeker.busy)) {
       await new Promise((resolve) => setTimeout(resolve, 100));
     }
-    return address === this.#address;
+    return clip === this.#clip;
   }
 
-  /** @param {HTMLVideoElement} whole @param {string} address */
-  async #changeOver(whole, address) {
+  /** @param {HTMLVideoElement} whole @param {object} clip */
+  async #changeOver(whole, clip) {
     for (let frame = -1; frame !== this.currentFrame || !this.paused || this.#seeker.busy;) {
-      if (!(await this.#atRest(address)) || !this.table) return URL.revokeObjectURL(whole.src);
+      if (!(await this.#atRest(clip)) || !this.table) return URL.revokeObjectURL(whole.src);
       frame = this.currentFrame;
       whole.currentTime = this.table.mid(frame);
       await new Promise((resolve) => whole.addEventListener("seeked", resolve, { once: true }));
+      if (clip !== this.#clip) return URL.revokeObjectURL(whole.src);
     }
     const old = this.video;
     this.#front.cover(old, this.currentFrame);

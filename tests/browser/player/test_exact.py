@@ -145,6 +145,21 @@ def test_many_wishes_at_once_end_at_the_last_one(page: Page) -> None:
     assert page.evaluate("[bench.player.currentFrame, bench.seen()]") == [43, 43]
 
 
+def test_what_was_wished_of_another_clip_is_not_done_to_this_one(page: Page) -> None:
+    """There and back again while the other clip is still being opened."""
+    page.evaluate("bench.open('constant')")
+    landed = page.evaluate("""() => {
+        const at = (name) => ({ src: `/clips/${name}.mp4`, frames: `/clips/${name}.json` });
+        void bench.player.open(at("variable"));
+        void bench.player.goTo(3);
+        void bench.player.open(at("constant"));
+        return bench.player.goTo(40);
+    }""")
+    assert landed == 40
+    wait_until(page, "bench.player.video.src.startsWith('blob:')")
+    assert page.evaluate("[bench.player.currentFrame, bench.seen()]") == [40, 40]
+
+
 def test_the_ends_hold_and_one_picture_is_a_clip_too(page: Page) -> None:
     page.evaluate("bench.open('constant')")
     assert page.evaluate("bench.player.goTo(-5)") == 0
