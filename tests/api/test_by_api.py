@@ -240,6 +240,12 @@ def test_a_part_of_the_queue_and_who_asked_back(cast: Cast) -> None:
     assert coach("get", "desk/?what=pain")["results"] == []
     assert len(coach("get", "desk/?whose=mine")["results"]) == 1
     coach("get", "desk/?what=everything", status=400)
+    evening = coach("get", "desk/evening/?minutes=60")
+    assert (evening["minutes"], evening["free"]) == (60, 1)
+    assert evening["fits"] == [str(question.pk)]
+    assert coach("get", "desk/evening/?what=pain")["fits"] == []
+    coach("post", "desk/next/?what=pain", status=204)
+    assert coach("post", "desk/next/?whose=mine")["submission"] == str(question.pk)
     thread = coach("get", "desk/asked-back/")["asked_back"][0]
     assert (thread["submission"], thread["messages"][0]["text"]) == (
         str(question.pk),
@@ -256,6 +262,13 @@ def test_why_and_what_works_and_an_athletes_faults(cast: Cast) -> None:
     coach("post", f"submissions/{question.pk}/publish/")
     told = coach("get", f"people/{cast.athlete.pk}/faults/")["faults"]
     assert [(one["name"], one["times"], one["result"]) for one in told] == [(fault.name, 1, "")]
+    (day,) = athlete("get", f"people/{cast.athlete.pk}/faults/told/?since=2026-01-01")["faults"]
+    assert (day["name"], day["submission"]) == (fault.name, str(question.pk))
+    found = coach("get", "faults/?family=squat&q=hips rise")["results"]
+    assert fault.pk in [one["id"] for one in found]
+    assert len(found) < len(coach("get", "faults/?family=squat")["results"])
+    assert coach("get", "faults/?family=bench&q=hips rise first")["results"] == []
+    assert athlete("get", f"movements/{clip.movement_id}/cue/") == {"cue": None}
     works = coach("get", f"faults/{fault.pk}/what-works/")
     counts = dict.fromkeys(["told", "gone", "better", "unsure"], 0)
     assert works["fault"] == {"name": fault.name, **counts, "low": None, "high": None}
