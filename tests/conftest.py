@@ -1,5 +1,6 @@
 """The fixed cast, and settings that keep tests in a folder of their own."""
 
+import gc
 from pathlib import Path
 from typing import NamedTuple
 
@@ -49,6 +50,11 @@ def remember(shipped: str) -> None:
     """Tell the connection what to restore. Where an event loop runs (Playwright's does, from its
     start), Django has another connection, which must be told again before the test's tables are."""
     connection._test_serialized_contents = shipped
+
+
+def pytest_collection_finish() -> None:
+    """What is loaded by now stays: the collector need not go through it again and again."""
+    gc.freeze()
 
 
 def pytest_itemcollected(item: pytest.Item) -> None:

@@ -6,14 +6,13 @@ of several searches. 16 ms is one picture of a screen at 60 Hz.
 
 import json
 import random
-import shutil
 import statistics
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from playwright.sync_api import sync_playwright
 
-from coachdesk.bench.play import FLAGS
+from coachdesk.bench.chromium import FLAGS, chromium_path
 from coachdesk.bench.rows import Row
 from coachdesk.bench.serve import served
 from coachdesk.paths import CHECKOUT
@@ -65,11 +64,8 @@ def rows() -> list[Row]:
 
 
 def _times(page_address: str) -> list[float]:
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
-    if chromium is None:
-        raise RuntimeError("Chromium is missing: install the system's `chromium` package.")
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=FLAGS)
         try:
             page = browser.new_page(viewport={"width": 1440, "height": 900})
             page.goto(page_address)

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import json
 import random
-import shutil
 import statistics
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -18,6 +17,7 @@ from tempfile import TemporaryDirectory
 import ffmpeg
 from playwright.sync_api import Page, sync_playwright
 
+from coachdesk.bench.chromium import FLAGS, chromium_path
 from coachdesk.bench.rows import Row
 from coachdesk.bench.serve import served
 from reviews.drawn import ClipSpec, draw_clip
@@ -34,9 +34,6 @@ LIFT = ClipSpec(size=(720, 1280), seconds=4.0, reps=1)
 GROUPS = {"playable": graph.GROUP, "intra": 1}
 SEEKS = 160
 ROUNDS = 5  # a p95 rests on few pictures; the median of several is what can be repeated
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"]
-# The address bar's own pages, which every new window makes ready at the same time as ours.
-FLAGS.append("--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup")
 # Side by side: pictures of a video that is out of sight come late or never.
 PAGE = """<!doctype html><meta charset="utf-8">
 <style>exact-player { display: inline-block; width: 45% } video, canvas { width: 100% }</style>
@@ -98,11 +95,8 @@ def _encode(folder: Path) -> int:
 
 
 def _measure(address: str, frames: int) -> list[Row]:
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
-    if chromium is None:
-        raise RuntimeError("Chromium is missing: install the system's `chromium` package.")
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=FLAGS)
         try:
             page = browser.new_page(viewport={"width": 1440, "height": 900})
             chance = random.Random(1)

@@ -6,7 +6,6 @@ goes away with it: real web server, hashed static files, real Chromium, an empty
 
 import json
 import os
-import shutil
 import signal
 import socket
 import statistics
@@ -24,7 +23,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, sync_playwright
 
-from coachdesk.bench.play import FLAGS
+from coachdesk.bench.chromium import FLAGS, chromium_path
 from coachdesk.bench.rows import Row
 from coachdesk.paths import CHECKOUT, DATA
 from reviews.drawn import ClipSpec, draw_clip
@@ -64,8 +63,7 @@ def _measure() -> tuple[float, float, float]:
     page, video, cookie = _stand()
     bare = _bare_page(video)
     with _serving() as address, sync_playwright() as playwright:
-        chromium = shutil.which("chromium") or shutil.which("chromium-browser")
-        browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=FLAGS)
         visit = _Visit(browser, address, cookie)
         visit.time(page, "able")  # the server has read everything once
         pairs = [(visit.time(page, "able"), visit.time(bare, "picture")) for _ in range(RUNS)]

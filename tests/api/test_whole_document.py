@@ -29,7 +29,7 @@ from tests.conftest import Cast
 from tests.programming.logs.rows import a_session, a_set
 from tests.programming.plans.build import a_programme
 
-EACH = 5  # cases for an operation, a person and a kind of input
+EACH = 4  # cases for an operation, a person and a kind of input
 LEAST = 2000
 CHECKS = [
     not_a_server_error,

@@ -6,7 +6,6 @@ security policy, fails its test. With COACHDESK_SHOTS=folder set, `shot(page, na
 """
 
 import os
-import shutil
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -26,32 +25,14 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
 from athletes.models import User
+from coachdesk.bench.chromium import FLAGS, chromium_path
 from tests.conftest import remember
 
 # Playwright's sync API keeps an event loop running in this thread; Django would refuse the ORM.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
-CHROMIUM_FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    # The address bar's own pages, made ready for every new window: half of what a window costs.
-    "--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup",
-]
 HEIGHTS = {390: 844, 1440: 900}
 PATIENCE_MS = 10_000
-
-
-def chromium_path() -> str:
-    for name in ("chromium", "chromium-browser", "google-chrome"):
-        found = shutil.which(name)
-        if found:
-            return found
-    pytest.fail("Chromium is missing: install the system's `chromium` package.")
 
 
 @pytest.fixture(scope="session")
@@ -70,7 +51,7 @@ def chromium(django_db_setup: str) -> Iterator[Browser]:
     with sync_playwright() as playwright:
         remember(django_db_setup)
         browser = playwright.chromium.launch(
-            executable_path=chromium_path(), headless=True, args=CHROMIUM_FLAGS
+            executable_path=chromium_path(), headless=True, args=FLAGS
         )
         yield browser
         browser.close()

@@ -14,6 +14,7 @@ export class Autosave {
   #changed;
   /** What the server said of each refused change, part by part. @type {Map<string, Record<string, any>>} */
   #parts = new Map();
+  #leaving = false;
   /** Typed, but not whole enough to be sent. @type {Map<string, {url: string, body: any}>} */
   #held = new Map();
 
@@ -25,6 +26,8 @@ export class Autosave {
     this.#box = new Outbox({ changes: [...refused, ...changes] });
     for (const [key, change] of held) this.#held.set(key, change);
     setInterval(() => this.#work(), TICK);
+    // The page to come may have been written before what arrives now: it is to find it here.
+    addEventListener("beforeunload", () => (this.#leaving = true));
     addEventListener("online", () => this.#box.wake(Date.now()));
   }
 
@@ -52,6 +55,7 @@ export class Autosave {
 
   /** Save one field. @param {string} url @param {string} name @param {any} value */
   put(url, name, value) {
+    this.#leaving = false; // it was only a file that was fetched
     this.#held.delete(`${url} ${name}`);
     this.#box.put({ key: `${url} ${name}`, method: "PATCH", url, body: { [name]: value } }, Date.now());
     this.#keep();
@@ -111,6 +115,7 @@ export class Autosave {
   }
 
   #keep() {
+    if (this.#leaving) return this.#changed();
     const state = { changes: this.#box.changes, refused: this.#box.refused.map(asChange), held: [...this.#held] };
     try {
       if (this.#box.state === "saved" && !this.#held.size) localStorage.removeItem(this.#place);

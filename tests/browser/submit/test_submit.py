@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.browser.conftest import shot
 from tests.browser.submit.files import video
@@ -263,6 +263,33 @@ def test_what_was_typed_outlives_a_dead_network_and_a_closed_page(
     phone.reload()
     expect(phone.get_by_label("What have you tried?")).to_have_value("Slower descent")
     expect(phone.get_by_label("Where", exact=True)).to_have_value("Left knee")
+    expect(phone.locator("[data-saved]")).to_have_text("Saved")
+
+
+def test_what_arrives_while_the_page_is_being_left_is_on_the_next_one(phone: Page) -> None:
+    """The next page was written before the change arrived, and comes after it."""
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route) if route.request.method == "PATCH" else route.fallback()
+
+    def late(route: Route) -> None:
+        written = route.fetch()
+        with phone.expect_response(lambda answer: answer.request.method == "PATCH"):
+            held[0].continue_()
+        phone.wait_for_timeout(100)  # the page that is left hears of it
+        route.fulfill(response=written)
+
+    phone.route("**/*", hold)
+    phone.get_by_label("What have you tried?").fill("Slower descent")
+    wait_until(phone, "Object.values(localStorage).join('').includes('Slower descent')")
+    phone.route(phone.url, late, times=1)
+    wait_until(phone, "document.querySelector('[data-saved]').textContent === 'Saving'")
+    while not held:
+        phone.wait_for_timeout(50)
+    phone.reload()
+    phone.unroute("**/*", hold)
+    expect(phone.get_by_label("What have you tried?")).to_have_value("Slower descent")
     expect(phone.locator("[data-saved]")).to_have_text("Saved")
 
 
