@@ -44,20 +44,25 @@ def problem(status: int, detail: str) -> HttpResponse:
     return JsonResponse(body, status=status, content_type=KIND)
 
 
+def _by_program(request: HttpRequest) -> bool:
+    """At the API's addresses, or with a token at another: clips and uploads have their own."""
+    return request.path.startswith(API) or "Authorization" in request.headers
+
+
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponseBase:
     """404 where no view answers: in words for a program, as a page for a person."""
-    if request.path.startswith(API):
+    if _by_program(request):
         return problem(404, "There is nothing at this address.")
     return defaults.page_not_found(request, exception)
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponseBase:
-    if request.path.startswith(API):
+    if _by_program(request):
         return problem(400, "This request cannot be read.")
     return defaults.bad_request(request, exception)
 
 
 def server_error(request: HttpRequest) -> HttpResponseBase:
-    if request.path.startswith(API):
+    if _by_program(request):
         return problem(500, "Something broke here. It was noted; try again later.")
     return defaults.server_error(request)

@@ -3,6 +3,8 @@
 Kept from going stale by schemathesis, which holds every answer to these shapes.
 """
 
+from typing import Any
+
 from coachdesk.api.shapes import (
     DAY,
     MOMENT,
@@ -11,6 +13,7 @@ from coachdesk.api.shapes import (
     TRUTH,
     UUID,
     WHOLE,
+    Shape,
     by_name,
     either,
     many,
@@ -155,6 +158,21 @@ CHECK_BACK = thing(
         thing(question=TEXT, url=TEXT, version=WHOLE, sent_at=MOMENT, points=many(POINT))
     )
 )
+
+
+# Files of a clip: see `reviews.media.frames` and `reviews.media.pictures`.
+FRAME_TABLE = thing(
+    version=WHOLE, timescale=WHOLE, pts=many(WHOLE), duration=WHOLE, time_scale=NUMBER
+)
+WAVEFORM = thing(version=WHOLE, seconds=NUMBER, peaks=many(WHOLE))
+BYTES = {"type": "string", "format": "binary"}
+FILM = {"video/mp4", "video/quicktime", "video/matroska", "video/webm"}
+FILE: dict[Any, Shape | None] = {
+    **{(200, kind): BYTES for kind in sorted({*FILM, "image/jpeg"})},
+    (200, "application/json"): {"oneOf": [FRAME_TABLE, WAVEFORM]},
+    **{(206, kind): BYTES for kind in sorted({*FILM, "image/jpeg", "application/json"})},
+    **dict.fromkeys((304, 412, 416)),
+}
 
 
 SESSION = thing(

@@ -13,7 +13,7 @@ from programming.plans.api import CellsIn, CellsView
 from programming.plans.today_views import TodayView
 from reviews.desk import api as desk
 from reviews.intake import api as intake
-from reviews.intake import tus_views
+from reviews.intake import media_views, tus_views
 from reviews.intake.serializers import ClipFields, SubmissionFields
 from reviews.library.api import LibraryView
 from reviews.replies.api import outcomes, views
@@ -29,6 +29,11 @@ def judged(**more: Shape) -> Shape:
     return thing(**more, may_publish=answers.MAY_PUBLISH)
 
 
+KIND = OpenApiParameter(
+    "kind",
+    enum=["playable", "frames", "poster", "filmstrip", "waveform", "original"],
+    location=OpenApiParameter.PATH,
+)
 FAMILIES = OpenApiParameter("family", enum=Family.values, many=True, required=True)
 
 for view, methods in {
@@ -53,6 +58,9 @@ for view, methods in {
         "get": says("submissions", answers.CARD),
         "patch": says("submissions", takes=ClipFields, status=204),
         "delete": says("submissions", status=204),
+    },
+    media_views.ClipMedia: {
+        "get": extend_schema(tags=["submissions"], parameters=[KIND], responses=answers.FILE)
     },
     intake.ReplaceClipApi: {"post": says("submissions", answers.CARD, status=201)},
     outcomes.CheckBackView: {"get": says("reviews", answers.CHECK_BACK)},

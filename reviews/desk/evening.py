@@ -33,6 +33,7 @@ from reviews.permissions import submissions_reviewable_by
 
 LINES_A_PAGE = 50
 BAR_EVENINGS = 2.0  # what the bar shows: weeks of backlog must not squeeze tonight to a sliver
+USUAL_EVENING = 90  # minutes
 LONGEST_EVENING = 240  # minutes; also the most lines it can take at a minute each
 
 

@@ -3,9 +3,8 @@
 from typing import Any
 from uuid import UUID
 
-from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
-from drf_spectacular.utils import OpenApiParameter
+from drf_spectacular.utils import OpenApiParameter, extend_schema_field
 from rest_framework import serializers
 from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
@@ -44,6 +43,7 @@ class WaitingOut(serializers.ModelSerializer[Submission]):
         model = Submission
         fields = ["id", "athlete", "question", "sent_at", "section", "urgency", "claim"]
 
+    @extend_schema_field(serializers.ChoiceField([one.name.lower() for one in Section]))
     def get_section(self, row: Any) -> str:
         return Section(row.section).name.lower()
 
@@ -62,14 +62,14 @@ PARTS = [
 ]
 
 
-def _part_asked(request: Request, coach: User) -> QuerySet[Submission]:
+def part_asked(request: Request) -> Sifted:
     """Raises ValidationError (400) for a word that is not offered: a page limits nothing by it, a
     program would take the whole queue for a part."""
     asked = {name: request.query_params[name] for name in CHOICES if name in request.query_params}
     sifted = Sifted.asked(asked)
     if wrong := asked.keys() - sifted.kept.keys():
         raise ValidationError(dict.fromkeys(wrong, "No such part."))
-    return sifted.waiting(coach)
+    return sifted
 
 
 class DeskView(CoachesOnly):
@@ -79,7 +79,7 @@ class DeskView(CoachesOnly):
     def get(self, request: Request) -> Response:
         coach = signed_in(request)
         after = place_in(request.query_params.get("cursor"))
-        page = part_of_queue(in_queue_order(_part_asked(request, coach)), after)
+        page = part_of_queue(in_queue_order(part_asked(request).waiting(coach)), after)
         told = WaitingOut(page.rows, many=True, context={"claims": live_claims(coach)})
         following = page.following and replace_query_param(
             request.build_absolute_uri(), "cursor", page.following
@@ -88,11 +88,11 @@ class DeskView(CoachesOnly):
 
 
 class NextView(CoachesOnly):
-    """POST claims the first free one; 204 when none is free."""
+    """POST claims the first free one of a part, or of all; 204 when none is free."""
 
-    @takes("desk", gives=ClaimOut, more_answers={204: None})
+    @takes("desk", gives=ClaimOut, more_answers={204: None}, parameters=PARTS)
     def post(self, request: Request) -> Response:
-        taken = claim_next(coach=signed_in(request))
+        taken = claim_next(coach=signed_in(request), sifted=part_asked(request))
         return Response(ClaimOut(taken).data) if taken else Response(status=204)
 
 

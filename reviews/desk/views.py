@@ -13,14 +13,13 @@ from django.views.decorators.http import require_GET, require_POST
 
 from athletes.permissions import coach_required, signed_in
 from reviews.desk.claiming import CannotClaim, ClaimedByOther, claim, claim_next, release
-from reviews.desk.evening import LINES_A_PAGE, LONGEST_EVENING, evening_of
+from reviews.desk.evening import LINES_A_PAGE, LONGEST_EVENING, USUAL_EVENING, evening_of
 from reviews.desk.forms import EVENINGS, TonightForm
 from reviews.desk.looking import looks_at
 from reviews.desk.sifting import CHOICES, Sifted
 from reviews.permissions import submissions_reviewable_by
 
 TONIGHT = "minutes tonight"  # key in the session
-USUAL_EVENING = 90
 MOST_LINES = 2000
 
 

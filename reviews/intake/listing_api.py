@@ -11,28 +11,40 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.documenting import listed, takes
-from athletes.models import PainReport
+from athletes.models import PainReport, WarningSign
 from athletes.paging import page_of
 from athletes.permissions import signed_in
 from reviews.intake import submitting
-from reviews.intake.models import Clip, State, Submission
+from reviews.intake.clip_data import media_url
+from reviews.intake.models import Clip, Equipment, State, Submission
 from reviews.permissions import may_submit, submissions_visible_to
 
 
 class PainOut(serializers.ModelSerializer[PainReport]):
+    signs = serializers.ListField(child=serializers.ChoiceField(WarningSign.choices))
+
     class Meta:
         model = PainReport
         fields = ["where", "score", "since", "signs"]
 
 
 class ClipOut(serializers.ModelSerializer[Clip]):
+    """``files``: once it plays, the addresses of what was made of it, by kind."""
+
+    files = serializers.SerializerMethodField()
+
     class Meta:
         model = Clip
-        fields = ["id", "state", "movement", "load_kg", "load_unit", "reps", "rpe", "view"]
+        fields = ["id", "state", "movement", "load_kg", "load_unit", "reps", "rpe", "view", "files"]
+
+    def get_files(self, clip: Clip) -> dict[str, str]:
+        made = clip.made if clip.is_playable else None
+        return {kind: media_url(clip, kind) for kind in made["files"]} if made else {}
 
 
 class SubmissionOut(serializers.ModelSerializer[Submission]):
     pain = PainOut(allow_null=True)
+    equipment = serializers.ListField(child=serializers.ChoiceField(Equipment.choices))
     clips = ClipOut(many=True)
 
     class Meta:

@@ -5,13 +5,13 @@ from functools import partial
 from pathlib import PurePosixPath
 from uuid import UUID
 
-from django.contrib.auth.decorators import login_required
 from django.core.files.storage import default_storage
 from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404
 from django.utils.http import content_disposition_header
-from django.views.decorators.http import require_safe
+from rest_framework.request import Request
 
+from athletes.files import FileView
 from athletes.permissions import signed_in
 from reviews.fronting import address_of
 from reviews.intake.clip_data import version_of
@@ -45,12 +45,18 @@ class Derived:
     etag: str
 
 
-@login_required
-@require_safe
-def clip_media(request: HttpRequest, clip_id: UUID, kind: str) -> HttpResponseBase:
-    """Serve one derived file of a clip that this person may see; 404 for all else."""
-    visible = clips_visible_to(signed_in(request)).filter(state=ClipState.PLAYABLE)
-    clip = get_object_or_404(visible, pk=clip_id)
+class ClipMedia(FileView):
+    """A file of a clip that plays, whole or in ranges (RFC 9110): the playable and its frame table,
+    pictures, the waveform where there is sound, and the original as an attachment. Other answers
+    name these addresses."""
+
+    def get(self, request: Request, clip_id: UUID, kind: str) -> HttpResponseBase:
+        visible = clips_visible_to(signed_in(request)).filter(state=ClipState.PLAYABLE)
+        return _served(request._request, get_object_or_404(visible, pk=clip_id), kind)
+
+
+def _served(request: HttpRequest, clip: Clip, kind: str) -> HttpResponseBase:
+    """One derived file; 404 for all else."""
     derived = _derived(clip, kind)
     try:
         size = default_storage.size(derived.name)

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from reviews.intake.media_views import clip_media
+from reviews.intake.media_views import ClipMedia
 from reviews.intake.tus_views import OneUpload, Uploads
 from reviews.intake.views import consent, submit, submit_draft
 
@@ -10,5 +10,5 @@ urlpatterns = [
     path("submissions/<uuid:submission_id>/consent/", consent, name="consent"),
     path("uploads/", Uploads.as_view(), name="uploads"),
     path("uploads/<uuid:upload_id>", OneUpload.as_view(), name="upload"),
-    path("media/clips/<uuid:clip_id>/<slug:kind>", clip_media, name="clip-media"),
+    path("media/clips/<uuid:clip_id>/<slug:kind>", ClipMedia.as_view(), name="clip-media"),
 ]

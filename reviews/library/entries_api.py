@@ -14,10 +14,12 @@ from athletes.bodies import body_of, cleaned, form_data, sent_to
 from athletes.documenting import listed, takes
 from athletes.paging import page_of
 from athletes.permissions import signed_in
+from programming.movements.families import Family
 from reviews.intake.models import View
 from reviews.library.forms import CueForm, DrillForm, FaultForm
 from reviews.library.keeping import bring_back, keep, keep_under, retire
 from reviews.library.models import Cue, Drill, Fault, Sight
+from reviews.library.queries import search
 from reviews.permissions import library_of
 
 SIGHTS = {
@@ -42,7 +44,7 @@ class DrillOut(serializers.ModelSerializer[Drill]):
 
 
 class FaultOut(serializers.ModelSerializer[Fault]):
-    sight = serializers.DictField(child=serializers.CharField())
+    sight = serializers.DictField(child=serializers.ChoiceField(Sight.choices))
     cues = CueOut(many=True)
     drills = DrillOut(many=True)
 
@@ -52,6 +54,13 @@ class FaultOut(serializers.ModelSerializer[Fault]):
             *("id", "family", "phase", "name", "see", "sight", "causes", "breaks", "breaks_note"),
             *("goal_note", "retired_at", "merged_into", "cues", "drills"),
         ]
+
+
+class FindIn(serializers.Serializer[Any]):
+    """``q``: words, each in the name or in a live cue or drill."""
+
+    q = serializers.CharField(max_length=80, required=False)
+    family = serializers.ChoiceField(Family.choices, required=False)
 
 
 SHAPES: dict[str, Any] = {"cues": CueOut, "drills": DrillOut}
@@ -75,9 +84,13 @@ class LibraryEntryView(CoachesOnly):
 class FaultsView(LibraryEntryView):
     """All of the club, retired ones too, in the order they were added. POST adds one."""
 
-    @listed("library", FaultOut, operation_id="faults_list")
+    @listed("library", FaultOut, operation_id="faults_list", parameters=[FindIn])
     def get(self, request: Request) -> Response:
-        rows = library_of(signed_in(request)).prefetch_related("cues", "drills")
+        asked = sent_to(FindIn, request.query_params.dict())
+        rows = search(library_of(signed_in(request)), asked.get("q", ""))
+        if "family" in asked:
+            rows = rows.filter(family=asked["family"])
+        rows = rows.prefetch_related("cues", "drills")
         return page_of(rows, FaultOut, request=request, view=self, by="added_at")
 
     @takes("library", FaultIn, FaultOut, 201)

@@ -59,6 +59,8 @@ urlpatterns = [
         name="api-correction-apply",
     ),
     path("people/<int:pk>/faults/", knowing.AthleteFaultsView.as_view(), name="api-athlete-faults"),
+    path("people/<int:pk>/faults/told/", knowing.ToldFaultsView.as_view(), name="api-told-faults"),
+    path("movements/<int:pk>/cue/", knowing.CueView.as_view(), name="api-last-cue"),
     path("faults/<int:pk>/what-works/", knowing.WhatWorksView.as_view(), name="api-what-works"),
     path("desk/asked-back/", knowing.AskedBackView.as_view(), name="api-asked-back"),
     path("prescriptions/<uuid:pk>/why/", knowing.WhyView.as_view(), name="api-why"),

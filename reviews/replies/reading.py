@@ -162,22 +162,27 @@ class Reading:
         return {
             **{name: facts[name] for name in names},
             "label": self._label(clip),
-            "tracks": {kind: self._track(clip, kind) for kind in TRACKS},
+            "tracks": self._tracks(clip),
             "calls": [
                 {name: call[name] for name in ("rep", "call", "first_frame", "last_frame")}
                 for call in marks
             ],
         }
 
-    def _track(self, clip: dict[str, Any], kind: str) -> str:
+    def _tracks(self, clip: dict[str, Any]) -> dict[str, str]:
         assert self.version is not None  # only a sent reply has a player
-        number = self.version.number
-        return reverse("reply-track", args=[self.submission.pk, number, clip["id"], kind])
+        return tracks_of(self.version, clip["id"])
 
     def _label(self, clip: dict[str, Any]) -> str:
         load = f"{shown(clip['load'], self.reader.unit)} {self.reader.unit}" if clip["load"] else ""
         view = f"{clip['view'].lower()} view" if clip["view"] else ""
         return ", ".join(filter(None, [f"Clip {clip['position']}", load, view]))
+
+
+def tracks_of(version: ReplyVersion, clip_id: str) -> dict[str, str]:
+    """The addresses of one clip's text tracks, as they were sent."""
+    place = [version.reply.submission_id, version.number, clip_id]
+    return {kind: reverse("reply-track", args=[*place, kind]) for kind in TRACKS}
 
 
 def _day(iso: str | None) -> date | None:

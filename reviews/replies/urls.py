@@ -33,7 +33,7 @@ urlpatterns = [
     path("submissions/<uuid:pk>/clips/", reading.clips, name="submission-clips"),
     path(
         "submissions/<uuid:pk>/versions/<int:number>/<uuid:clip_id>/<slug:kind>.vtt",
-        tracks.track,
+        tracks.ReplyTrack.as_view(),
         name="reply-track",
     ),
     path("submissions/<uuid:pk>/understood/", reading.understand, name="submission-understood"),

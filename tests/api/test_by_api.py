@@ -8,6 +8,8 @@ from uuid import uuid4
 import pytest
 from django.core.cache import cache
 from django.test import Client
+from drf_spectacular.generators import SchemaGenerator
+from jsonschema import Draft202012Validator
 
 from athletes.local import today_of
 from athletes.models import Delivery, Event, User, Webhook
@@ -37,6 +39,13 @@ class Program:
         )  # fmt: skip
         assert answer.status_code == status, answer.content
         return answer.json() if answer.content else None
+
+
+def as_described(name: str, told: Any) -> None:
+    """Holds what was stored as JSON to its shape in the document."""
+    document = SchemaGenerator().get_schema(request=None, public=True)
+    shape = {"$ref": f"#/components/schemas/{name}", "components": document["components"]}
+    Draft202012Validator(shape).validate(told)
 
 
 @pytest.fixture(autouse=True)
@@ -90,6 +99,13 @@ def test_the_way_of_a_question(cast: Cast, hook: Webhook) -> None:
     assert told() == [Event.SUBMISSION_SENT, Event.REPLY_PUBLISHED]
 
     version = athlete("get", f"submissions/{draft}/replies/")["results"][0]
+    as_described("VersionOut", version)
+    (tracks,) = version["tracks"].values()
+    captions = athlete.client.get(tracks["captions"], headers=athlete.headers)
+    assert captions.content.startswith(b"WEBVTT")
+    (seen,) = athlete("get", f"submissions/{draft}/")["clips"]
+    frames = athlete.client.get(seen["files"]["frames"], headers=athlete.headers)
+    assert frames.status_code == 200
     assert version["content"]["opening"] == "Three strong reps."
     assert athlete("post", f"submissions/{draft}/understood/", {"number": 1}) == {"marked": True}
     athlete("post", f"submissions/{draft}/messages/", {"text": "Thanks."}, 201)
@@ -112,6 +128,7 @@ def test_the_way_of_a_correction(cast: Cast, hook: Webhook) -> None:
     wish = {"kind": Kind.HOLD, "movement": movement, "weeks": 4}
     shown = coach("post", f"notes/{note.pk}/correction-preview/", wish)
     assert [line["after"]["held"] for line in shown["lines"]] == [True]
+    as_described("PreviewOut", shown)
     assert not coach("get", "corrections/")["results"], "a preview changes nothing"
     stale = {**wish, "seal": "0" * 64}
     assert "changed since" in coach("post", f"notes/{note.pk}/corrections/", stale, 422)["detail"]
@@ -199,6 +216,23 @@ def test_two_faults_become_one_after_a_look(cast: Cast) -> None:
     coach("post", address, {"into": staying.pk}, 422)
 
 
+def test_two_cues_become_one_after_a_look(cast: Cast) -> None:
+    coach = Program(cast.coach)
+    fault = Fault.objects.get(club=cast.coach.club, family="squat", name="Hips rise first")
+    other = Fault.objects.get(club=cast.coach.club, family="squat", name="Loose brace")
+    cues = f"faults/{fault.pk}/cues/"
+    going = coach("post", cues, {"text": "Shove the floor."}, 201)["id"]
+    staying = coach("post", f"faults/{other.pk}/cues/", {"text": "Floor away."}, 201)["id"]
+    address = f"{cues}{going}/merge/"
+    seen = coach("get", f"{address}?into={staying}")
+    assert seen == {"gained": [fault.name], "already": []}
+    assert coach("post", address, {"into": staying})["text"] == "Floor away."
+    told = {cue["id"]: cue["merged_into"] for cue in coach("get", f"faults/{fault.pk}/")["cues"]}
+    assert told[going] == staying
+    assert told[staying] is None
+    coach("post", address, {"into": staying}, 422)
+
+
 def test_a_part_of_the_queue_and_who_asked_back(cast: Cast) -> None:
     athlete, coach = Program(cast.athlete), Program(cast.coach)
     question = a_submission(cast.athlete)
@@ -206,6 +240,12 @@ def test_a_part_of_the_queue_and_who_asked_back(cast: Cast) -> None:
     assert coach("get", "desk/?what=pain")["results"] == []
     assert len(coach("get", "desk/?whose=mine")["results"]) == 1
     coach("get", "desk/?what=everything", status=400)
+    evening = coach("get", "desk/evening/?minutes=60")
+    assert (evening["minutes"], evening["free"]) == (60, 1)
+    assert evening["fits"] == [str(question.pk)]
+    assert coach("get", "desk/evening/?what=pain")["fits"] == []
+    coach("post", "desk/next/?what=pain", status=204)
+    assert coach("post", "desk/next/?whose=mine")["submission"] == str(question.pk)
     thread = coach("get", "desk/asked-back/")["asked_back"][0]
     assert (thread["submission"], thread["messages"][0]["text"]) == (
         str(question.pk),
@@ -222,6 +262,13 @@ def test_why_and_what_works_and_an_athletes_faults(cast: Cast) -> None:
     coach("post", f"submissions/{question.pk}/publish/")
     told = coach("get", f"people/{cast.athlete.pk}/faults/")["faults"]
     assert [(one["name"], one["times"], one["result"]) for one in told] == [(fault.name, 1, "")]
+    (day,) = athlete("get", f"people/{cast.athlete.pk}/faults/told/?since=2026-01-01")["faults"]
+    assert (day["name"], day["submission"]) == (fault.name, str(question.pk))
+    found = coach("get", "faults/?family=squat&q=hips rise")["results"]
+    assert fault.pk in [one["id"] for one in found]
+    assert len(found) < len(coach("get", "faults/?family=squat")["results"])
+    assert coach("get", "faults/?family=bench&q=hips rise first")["results"] == []
+    assert athlete("get", f"movements/{clip.movement_id}/cue/") == {"cue": None}
     works = coach("get", f"faults/{fault.pk}/what-works/")
     counts = dict.fromkeys(["told", "gone", "better", "unsure"], 0)
     assert works["fault"] == {"name": fault.name, **counts, "low": None, "high": None}

@@ -169,4 +169,4 @@ def ends_at_once(coach: Person, clip: str, database: str) -> None:
     assert coach.get(address, headers={"Range": "bytes=0-0"}).status_code == 206
     with psycopg.connect(database) as rows:
         rows.execute("UPDATE athletes_user SET is_active = false WHERE email LIKE 'anselm%'")
-    assert coach.get(address, headers={"Range": "bytes=0-0"}).status_code == 302
+    assert coach.get(address, headers={"Range": "bytes=0-0"}).status_code == 401

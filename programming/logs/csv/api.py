@@ -11,6 +11,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from athletes.documenting import takes
+from athletes.files import FileView
 from athletes.models import Role
 from athletes.permissions import people_visible_to, signed_in
 from programming.api import UseCaseView
@@ -126,12 +127,8 @@ def _read(preview: Preview, chosen: dict[str, str]) -> dict[str, Any]:
     }
 
 
-class ExportView(UseCaseView):
+class ExportView(FileView):
     """The whole log of an athlete as a file; body weights are in it."""
-
-    def perform_content_negotiation(self, request: Request, force: bool = False) -> Any:
-        """Whatever is asked for, it is CSV; and refusals are JSON."""
-        return super().perform_content_negotiation(request, force=True)
 
     @extend_schema(tags=["log"], responses={(200, "text/csv"): OpenApiResponse(response=str)})
     def get(self, request: Request, pk: int) -> HttpResponseBase:

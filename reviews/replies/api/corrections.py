@@ -25,6 +25,7 @@ from programming.permissions import corrections_changeable_by, corrections_visib
 from programming.plans.models import TargetKind
 from programming.refusals import Refused
 from reviews.permissions import notes_reviewable_by
+from reviews.replies.api.kept import SnapshotOut
 from reviews.replies.api.views import WorkbenchView
 from reviews.replies.correcting import Decision, correct
 from reviews.replies.models import Note
@@ -67,8 +68,8 @@ class LineOut(serializers.Serializer[Any]):
     session = serializers.UUIDField()
     day = serializers.DateField()
     prescription = serializers.UUIDField(allow_null=True)
-    before = serializers.DictField(allow_null=True)
-    after = serializers.DictField()
+    before = SnapshotOut(allow_null=True)
+    after = SnapshotOut()
     happens = serializers.BooleanField()
     clashes = serializers.ListField(child=serializers.CharField())
 

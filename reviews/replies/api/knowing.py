@@ -5,6 +5,7 @@ from typing import Any
 from uuid import UUID
 
 from django.shortcuts import get_object_or_404
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
@@ -15,14 +16,22 @@ from athletes.documenting import takes
 from athletes.local import today_of
 from athletes.permissions import people_visible_to, signed_in
 from programming.corrections.queries import why
-from programming.permissions import athletes_coached_by, prescriptions_visible_to
+from programming.permissions import (
+    athletes_coached_by,
+    movements_visible_to,
+    prescriptions_visible_to,
+)
 from reviews.permissions import library_of, submissions_visible_to
+from reviews.replies.api.kept import SeenOut
 from reviews.replies.api.talking import MessageOut
 from reviews.replies.api.views import WorkbenchView
 from reviews.replies.asked import asked_back
 from reviews.replies.checking import due, to_check
+from reviews.replies.cueing import last_cue
 from reviews.replies.models import Result
 from reviews.replies.open_faults import faults_of
+from reviews.replies.pages.load_faults import athlete_for
+from reviews.replies.told_faults import told_since
 from reviews.replies.working_cues import Tally, what_works
 
 
@@ -87,11 +96,45 @@ class ReasonOut(serializers.Serializer[Any]):
     said = serializers.CharField()
     made_by = serializers.CharField()
     submission = serializers.UUIDField(allow_null=True)
-    seen = serializers.DictField(allow_null=True)
+    seen = serializers.SerializerMethodField()
+
+    @extend_schema_field(SeenOut(allow_null=True))
+    def get_seen(self, row: dict[str, Any]) -> dict[str, Any] | None:
+        return row["seen"]
 
 
 class WhyOut(serializers.Serializer[Any]):
     reasons = ReasonOut(many=True)
+
+
+class LastCueOut(serializers.Serializer[Any]):
+    words = serializers.CharField()
+    coach = serializers.CharField()
+    submission = serializers.UUIDField()
+    version = serializers.IntegerField(source="version.number")
+
+
+class CueToLiftByOut(serializers.Serializer[Any]):
+    """``cue``: null where no reply about the movement has one."""
+
+    cue = LastCueOut(allow_null=True)
+
+
+class ToldFaultOut(serializers.Serializer[Any]):
+    day = serializers.DateField()
+    name = serializers.CharField()
+    movement = serializers.CharField()
+    submission = serializers.UUIDField()
+
+
+class ToldFaultsOut(serializers.Serializer[Any]):
+    faults = ToldFaultOut(many=True)
+
+
+class FromIn(serializers.Serializer[Any]):
+    """``since``: the first day, the athlete's local date."""
+
+    since = serializers.DateField()
 
 
 class AthleteFaultsView(WorkbenchView):
@@ -103,6 +146,28 @@ class AthleteFaultsView(WorkbenchView):
             raise PermissionDenied("This is the coaches' tool.")
         athlete = get_object_or_404(athletes_coached_by(self.coach()), pk=pk)
         return Response(AthleteFaultsOut({"faults": faults_of(athlete)}).data)
+
+
+class ToldFaultsView(WorkbenchView):
+    """On which day a reply told the athlete of a fault, oldest first: beside the days' load."""
+
+    @takes("replies", gives=ToldFaultsOut, parameters=[FromIn])
+    def get(self, request: Request, pk: int) -> Response:
+        athlete = athlete_for(signed_in(request), pk)
+        sent = FromIn(data=request.query_params)
+        sent.is_valid(raise_exception=True)
+        told = told_since(athlete, sent.validated_data["since"])
+        return Response(ToldFaultsOut({"faults": told}).data)
+
+
+class CueView(WorkbenchView):
+    """The cue to lift a movement by, from the newest of one's own replies about it."""
+
+    @takes("replies", gives=CueToLiftByOut)
+    def get(self, request: Request, pk: int) -> Response:
+        reader = signed_in(request)
+        movement = get_object_or_404(movements_visible_to(reader), pk=pk)
+        return Response(CueToLiftByOut({"cue": last_cue(athlete=reader, movement=movement)}).data)
 
 
 class WhatWorksView(CoachesOnly):
@@ -178,4 +243,4 @@ class WhyView(WorkbenchView):
                     "seen": told and told.seen,
                 }
             )
-        return Response({"reasons": reasons})
+        return Response(WhyOut({"reasons": reasons}).data)

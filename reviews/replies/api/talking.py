@@ -4,6 +4,7 @@ from typing import Any
 from uuid import UUID
 
 from django.shortcuts import get_object_or_404
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
@@ -14,18 +15,31 @@ from athletes.paging import page_of
 from athletes.permissions import signed_in
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_visible_to
+from reviews.replies.api.kept import ContentOut
 from reviews.replies.api.views import WorkbenchView
 from reviews.replies.messaging import LONGEST, send_message
 from reviews.replies.models import Message, ReplyVersion
+from reviews.replies.reading import tracks_of
 from reviews.replies.understanding import understood
 
 
 class VersionOut(serializers.ModelSerializer[ReplyVersion]):
+    """``tracks``: by a clip's id, the addresses of its captions and chapters (WebVTT)."""
+
     sent_by = serializers.CharField(source="sent_by.name")
+    content = serializers.SerializerMethodField()
+    tracks = serializers.SerializerMethodField()
 
     class Meta:
         model = ReplyVersion
-        fields = ["number", "sent_by", "sent_at", "understood_at", "content"]
+        fields = ["number", "sent_by", "sent_at", "understood_at", "content", "tracks"]
+
+    @extend_schema_field(ContentOut)
+    def get_content(self, version: ReplyVersion) -> Any:
+        return version.content
+
+    def get_tracks(self, version: ReplyVersion) -> dict[str, dict[str, str]]:
+        return {clip["id"]: tracks_of(version, clip["id"]) for clip in version.content["clips"]}
 
 
 class MessageOut(serializers.ModelSerializer[Message]):
@@ -62,7 +76,7 @@ class RepliesView(SharedView):
     @listed("replies", VersionOut, operation_id="replies_list")
     def get(self, request: Request, submission_id: UUID) -> Response:
         rows = ReplyVersion.objects.filter(reply__submission=self.submission(submission_id))
-        rows = rows.select_related("sent_by")
+        rows = rows.select_related("sent_by", "reply")
         return page_of(rows, VersionOut, request=request, view=self, by="-number")
 
 

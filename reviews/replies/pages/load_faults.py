@@ -18,7 +18,7 @@ from reviews.replies.told_faults import told_since
 def faults(request: HttpRequest, pk: int) -> HttpResponse:
     """``from`` is the first day of the chart, ISO. Who may open the load page may read it: the
     athlete and the club's coaches."""
-    athlete = _athlete(signed_in(request), pk)
+    athlete = athlete_for(signed_in(request), pk)
     told = told_since(athlete, _day(request.GET.get("from", "")))
     events = [
         {"told": one, "at": int(datetime.combine(one.day, time.min, UTC).timestamp())}
@@ -27,7 +27,7 @@ def faults(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "reviews/replies/parts/load_faults.html", {"events": events})
 
 
-def _athlete(reader: User, pk: int) -> User:
+def athlete_for(reader: User, pk: int) -> User:
     if reader.is_athlete and reader.pk == pk:
         return reader
     if not reader.is_coach:

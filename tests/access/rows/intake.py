@@ -45,10 +45,10 @@ ROWS = [
     Row("submit-draft", mine(200), args=waiting, about="sent, one clip failed"),
     Row("submit-draft", mine(200), args=asked, about="another angle"),
     Row("consent", mine(302), "POST", args=waiting, data=lambda world: {"given": "yes"}),
-    Row("clip-media", shared(200),
+    Row("clip-media", {**shared(200), "anonymous": 401},
         args=lambda world: {"clip_id": world.waiting_clip.pk, "kind": "frames"}),
     # What was filmed but not sent is nobody else's business, the main coach's included.
-    Row("clip-media", mine(200), about="not sent",
+    Row("clip-media", {**mine(200), "anonymous": 401}, about="not sent",
         args=lambda world: {"clip_id": world.filmed_clip.pk, "kind": "frames"}),
     Row("uploads", everyone(204), "OPTIONS"),
     Row("uploads", {**mine(201), "anonymous": 401}, "POST", headers=begin),

@@ -149,18 +149,23 @@ def merge_page(query: str = ""):
     return build
 
 
-def hung_merge_page(kind: str, query: str = ""):
+def hung_merge_page(kind: str, *, chosen: bool = False):
     """A cue with many words, or a drill whose dose would be dropped."""
+    words: dict[str, list[Cue | Drill]] = {
+        "cues": [Cue(text="Push the floor away, then stand up."), Cue(text="Legs first.")],
+        "drills": [
+            Drill(name="Pause squat, light", dose="3 × 3 at 60%, 2 s pause"),
+            Drill(name="Squat held at the bottom", dose="3 × 4 at 65 to 70%, 3 s pause"),
+        ],
+    }
 
     def build(cast: Cast) -> str:
-        going, staying = fault(cast), fault(cast, "Knees come in")
-        if kind == "cues":
-            entry: Cue | Drill = Cue(text="Push the floor away first, then stand up with the bar.")
-        else:
-            entry = Drill(name="Pause squat, light", dose="3 × 3 at 60%, 2 s pause")
-        keep_under(entry=entry, fault=going, by=cast.coach)
-        url = reverse("library-hang-merge", args=[going.pk, kind, entry.pk])
-        return f"{url}{query}{getattr(staying, kind).first().pk}" if query else url
+        going, staying = words[kind]
+        keep_under(entry=going, fault=fault(cast), by=cast.coach)
+        keep_under(entry=going, fault=fault(cast, "Loose brace"), by=cast.coach)
+        keep_under(entry=staying, fault=fault(cast, "Loose brace"), by=cast.coach)
+        url = reverse("library-hang-merge", args=[fault(cast).pk, kind, going.pk])
+        return f"{url}?into={staying.pk}" if chosen else url
 
     return build
 
@@ -225,7 +230,7 @@ PAGES = [
     Look("library-merge", "coach", merge_page()),
     Look("library-merge", "coach", merge_page("?into="), state="preview"),
     Look("library-hang-merge", "coach", hung_merge_page("cues")),
-    Look("library-hang-merge", "coach", hung_merge_page("drills", "?into="), state="preview"),
+    Look("library-hang-merge", "coach", hung_merge_page("drills", chosen=True), state="preview"),
     Look("library-fault", "coach", hung_merged, state="cue merged"),
     Look("library-add", "coach", lambda cast: reverse("library-add")),
     Look("library-edit", "coach", edited),

@@ -7,6 +7,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from athletes.tokens.issuing import issue
 from reviews.intake.clip_data import media_url
 from reviews.intake.models import Clip, ClipState, State, Submission
 
@@ -84,10 +85,17 @@ def test_who_may_see_it(cast, clip, kind: str, who: str, status: int) -> None:
         assert response["Content-Type"] == TYPES[kind]
 
 
-def test_signed_out_is_sent_to_the_door(clip) -> None:
+def test_signed_out_is_refused(clip) -> None:
     response = get(None, media_url(clip, "playable"))
-    assert response.status_code == 302
-    assert response["Location"].startswith(reverse("account_login"))
+    assert response.status_code == 401
+    assert response["Content-Type"] == "application/problem+json"
+
+
+def test_a_token_opens_it_within_its_scope(cast, clip) -> None:
+    for scope, status in [("submissions:read", 206), ("reviews:read", 403)]:
+        _, secret = issue(user=cast.athlete, name=scope, scopes=[scope], days=1)
+        said = {"Authorization": f"Bearer {secret}", "Accept": "video/mp4", "Range": "bytes=0-7"}
+        assert get(None, media_url(clip, "playable"), **said).status_code == status
 
 
 def test_a_coach_sees_no_draft(cast, clip) -> None:

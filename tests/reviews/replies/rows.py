@@ -57,6 +57,7 @@ def a_clip(submission: Submission, **facts: Any) -> Clip:
     clip = Clip.objects.create(submission=submission, **values)
     if clip.is_playable:
         table = {"version": 1, "timescale": 1000, "pts": PTS, "duration": DURATION}
+        table["time_scale"] = 1.0
         name = f"{clip.derived_folder}/frames.json"
         default_storage.save(name, ContentFile(json.dumps(table).encode()))
     return clip
