@@ -16,11 +16,6 @@ export function withEnd(loop, end, frame, last) {
     : { first: Math.min(frame, now.first), last: frame };
 }
 
-/** Whether playing must go back to the loop's first frame. @param {Loop} loop @param {number} frame */
-export function isOver({ first, last }, frame) {
-  return frame >= last || frame < first;
-}
-
 /**
  * The marked rep after or before a frame, or null.
  * @param {{first_frame: number|null, rep: number}[]} calls of one clip @param {number} frame @param {1|-1} by

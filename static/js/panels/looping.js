@@ -1,14 +1,9 @@
 // @ts-check
-import { isOver, repBeside, withEnd } from "../core/loop.js";
+import { repBeside, withEnd } from "../core/loop.js";
 import { callOf } from "../core/review.js";
-
-/** A screen's refresh; the element has shown up to two more pictures' time when it can be turned. */
-const LATE_S = 2 / 60;
 
 /** Playing a stretch of the clip again and again: between two marks, or one rep. */
 export class Looping {
-  #turning = false;
-
   /**
    * @param {import("./bench.js").BenchStore} store
    * @param {import("../player/exact-player.js").ExactPlayer} player
@@ -16,7 +11,6 @@ export class Looping {
   constructor(store, player) {
     this.store = store;
     this.player = player;
-    player.addEventListener("frame", () => void this.#turn());
     store.on(
       ({ loop }) => loop,
       () => (player.stretch = store.state.loop),
@@ -57,17 +51,5 @@ export class Looping {
     if (!found) return;
     this.store.set({ rep: found.rep });
     void this.player.goTo(Number(found.first_frame));
-  }
-
-  async #turn() {
-    const { loop } = this.store.state;
-    const { player } = this;
-    if (!loop || !player.table || this.#turning || player.paused || player.turning) return;
-    const seconds = player.table.start(player.currentFrame) + LATE_S * player.rate;
-    if (!isOver(loop, Math.max(player.currentFrame, player.table.at(seconds)))) return;
-    this.#turning = true;
-    await this.player.goTo(loop.first);
-    this.#turning = false;
-    if (this.store.state.loop) void this.player.play();
   }
 }

@@ -6,6 +6,7 @@ import { Front } from "./front.js";
 import { watchPictures } from "./pictures.js";
 import { NO_FRAMES, NO_PICTURE, problemOf } from "./problems.js";
 import { Reel } from "./reel.js";
+import { ending, nearsEnd } from "./rounds.js";
 import { Seeker } from "./seeker.js";
 import { wholeFile } from "./whole.js";
 
@@ -83,16 +84,11 @@ export class ExactPlayer extends HTMLElement {
     return this.#stretch;
   }
 
-  /** What plays from now on is exact to both ends where the pictures are decoded here; elsewhere
-   * whoever sets it turns the element back. */
+  /** What plays from now on is exact to both ends: from pictures decoded here, or in an element
+   * that is stopped before the end. */
   set stretch(stretch) {
     this.#stretch = stretch;
     if (!this.paused) void this.play();
-  }
-
-  /** Whether the stretch is kept to here, so that nobody needs to turn back. */
-  get turning() {
-    return this.#reel !== null;
   }
 
   /** Where it is, or is going: what a key pressed right after a step means. */
@@ -151,6 +147,7 @@ export class ExactPlayer extends HTMLElement {
     if (this.#front.at !== null) await this.#seeker.goTo(this.#front.at);
     this.#front.leave();
     this.#front.hide();
+    if (this.#nearsEnd(this.destination)) return this.#end();
     this.video.playbackRate = this.#rate;
     await this.video.play();
   }
@@ -172,9 +169,24 @@ export class ExactPlayer extends HTMLElement {
     const rate = () => this.#rate;
     const canGoOn = () => this.#front.cached;
     // A decoder that fails in the middle leaves the rest to the element.
-    this.#reel = new Reel(table, stretch, rate, show, canGoOn, () => void this.play());
     this.#front.turn = stretch.first;
-    this.#reel.run(this.destination);
+    this.#run(new Reel(table, stretch, rate, show, canGoOn, () => void this.play()));
+  }
+
+  /** @param {number} frame whether playing on from it in the element would leave the stretch */
+  #nearsEnd(frame) {
+    return Boolean(this.#stretch && this.table && nearsEnd(this.table, this.#stretch, frame, this.#rate));
+  }
+
+  /** The last pictures of the stretch, one by one. */
+  #end() {
+    if (this.table && this.#stretch) this.#run(ending(this, this.table, this.#stretch, this.#seeker));
+  }
+
+  /** @param {Reel} reel */
+  #run(reel) {
+    this.#reel = reel;
+    reel.run(this.destination);
     this.video.pause();
     this.#tell("playstate", { paused: false, rate: this.#rate });
   }
@@ -260,6 +272,7 @@ export class ExactPlayer extends HTMLElement {
     const frame = exact ? this.table.nearest(seconds) : this.table.at(seconds);
     this.showing(frame);
     this.#seeker.shown(frame);
+    if (!this.paused && !this.#reel && this.#nearsEnd(frame)) this.#end();
   }
 
   /** The video shows this frame now; it is not what is seen while a picture lies over it. @param {number} frame */

@@ -1,0 +1,45 @@
+// @ts-check
+import { Reel } from "./reel.js";
+
+/**
+ * How far before its end a stretch is taken from the element: it is told of a picture once that is
+ * on the screen, and by the time it stands still it has shown one or two more.
+ */
+const AHEAD_S = 0.1;
+
+/**
+ * Whether an element that shows this frame and plays on must be stopped to stay in the stretch.
+ * @param {import("../core/frametable.js").FrameTable} table
+ * @param {{first: number, last: number}} stretch @param {number} frame @param {number} rate
+ */
+export function nearsEnd(table, { first, last }, frame, rate) {
+  return frame < first || table.end(frame) + AHEAD_S * rate > table.start(last);
+}
+
+/**
+ * The end of a stretch where no pictures are decoded here: each is gone to by the same clock, so
+ * that the last one is seen and none beyond it; at the first one the element plays on.
+ * @param {import("./exact-player.js").ExactPlayer} player
+ * @param {import("../core/frametable.js").FrameTable} table
+ * @param {{first: number, last: number}} stretch
+ * @param {import("./seeker.js").Seeker} seeker
+ */
+export function ending(player, table, stretch, seeker) {
+  /** @type {number|null} what the element was last sent to */
+  let asked = null;
+  let round = false;
+  const show = (/** @type {number} */ frame) => {
+    if (seeker.busy) return false;
+    if (asked !== null) {
+      round = asked === stretch.first;
+      asked = null;
+      return !round;
+    }
+    // What the element showed before it stood still is not gone back to.
+    if (frame === player.currentFrame || (frame < player.currentFrame && frame > stretch.first)) return true;
+    asked = frame;
+    void seeker.goTo(frame);
+    return false;
+  };
+  return new Reel(table, stretch, () => player.rate, show, () => !round, () => void player.play());
+}
