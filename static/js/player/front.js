@@ -44,8 +44,8 @@ export class Front {
 
   /** @param {number} frame @returns {boolean} whether the picture was here and is shown */
   show(frame) {
+    this.near(frame); // first: a decoder that fails here takes its pictures with it
     const picture = this.#cache?.picture(frame);
-    this.near(frame);
     if (!picture || !this.#draw(picture, picture.width, picture.height, frame)) return false;
     this.#rest = setTimeout(() => this.at === frame && this.follow(frame), REST_MS);
     return true;
