@@ -95,6 +95,7 @@ export class Saver {
 
   /** @param {string} key @param {string} method @param {string} url @param {any} [body] */
   #put(key, method, url, body) {
+    this.shelf.leaving = false; // it is still here
     this.outbox.put({ key, method, url, body }, Date.now());
     this.#tell();
     this.#later();

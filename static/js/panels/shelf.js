@@ -10,15 +10,20 @@ import { newId } from "../core/names.js";
  * is sent twice at worst, which makes one.
  */
 export class Shelf {
+  /** The page to come may have been written before what arrives from now on: it finds it here. */
+  leaving = false;
+
   /** @param {string} prefix the review and the reader */
   constructor(prefix) {
     this.prefix = prefix;
     this.key = `${prefix}.${newId()}`;
+    addEventListener("beforeunload", () => (this.leaving = true));
     navigator.locks?.request(this.key, () => new Promise(() => {}));
   }
 
   /** @param {{changes: any[]}} outbox @returns {boolean} false where the browser allows no storage */
   keep(outbox) {
+    if (this.leaving) return true;
     try {
       if (outbox.changes.length) localStorage.setItem(this.key, JSON.stringify(outbox));
       else localStorage.removeItem(this.key);

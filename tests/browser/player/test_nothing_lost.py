@@ -6,12 +6,13 @@ import re
 from collections.abc import Callable
 
 from django.contrib.sessions.models import Session
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from athletes.models import User
 from reviews.replies.models import Note, Reply
 from tests.browser.player.pages import empty
 from tests.browser.player.test_workbench import press, saved
+from tests.browser.waiting import wait_until
 from tests.conftest import Cast
 
 Opened = Callable[..., Page]
@@ -45,6 +46,42 @@ def test_a_tab_closed_unsent_is_taken_up_by_the_next_and_not_by_one_that_is_open
     assert Note.objects.get().text == "Typed before the tab was closed."
     assert Reply.objects.get().opening == "From the other tab."
     assert other.evaluate("() => localStorage.length") == 0
+
+
+def test_what_arrives_while_the_page_is_being_left_is_on_the_next_one(
+    cast: Cast, open_page: Opened
+) -> None:
+    """The next page was written before the note arrived, and comes after it."""
+    page = open_page(cast.coach, theme="dark")
+    held: list[Route] = []
+    page.goto(empty(cast))
+    expect(page.locator("player-controls .at")).to_contain_text(" of ")
+
+    def hold_first(route: Route) -> None:
+        if held:
+            return route.continue_()
+        held.append(route)
+
+    def late(route: Route) -> None:
+        written = route.fetch()
+        with page.expect_response(held[0].request.url):
+            held[0].continue_()
+        page.wait_for_timeout(100)  # the page that is left hears of it
+        route.fulfill(response=written)
+
+    page.route("**/api/v1/notes/**", hold_first)
+    press(page, "n", "Escape", "w")
+    page.keyboard.type("Typed as the page was left.")
+    wait_until(page, "Object.values(localStorage).join('').includes('page was left')")
+    page.route(page.url, late, times=1)
+    while not held:
+        page.wait_for_timeout(50)
+    page.reload()
+    item = page.locator("reply-panel").get_by_role("button", name="Typed as the page was left")
+    expect(item).to_be_visible()
+    saved(page)
+    assert Note.objects.get().text == "Typed as the page was left."
+    assert page.evaluate("() => localStorage.length") == 0
 
 
 def test_a_session_that_ends_in_mid_review_is_taken_up_by_a_sign_in_in_another_tab(
