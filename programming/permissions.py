@@ -45,8 +45,13 @@ def athletes_rebuilding(user: User, parent: Movement) -> QuerySet[User]:
 
 def athletes_coached_by(user: User) -> QuerySet[User]:
     """Whose file this person may open and whose maxes they may set: the club's athletes."""
-    people = people_visible_to(user).filter(role=Role.ATHLETE)
+    people = athletes_readable_by(user)
     return people if user.is_coach else people.none()
+
+
+def athletes_readable_by(user: User) -> QuerySet[User]:
+    """Whose load and faults this person may read: an athlete their own, a coach the club's."""
+    return people_visible_to(user).filter(role=Role.ATHLETE)
 
 
 def max_records_visible_to(user: User) -> QuerySet[MaxRecord]:

@@ -17,8 +17,6 @@ from tests.conftest import Cast
 
 # target-size (WCAG 2.2, 2.5.8) is off in axe unless asked for.
 OPTIONS = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
-
-
 SILENCE_MS = 100
 
 

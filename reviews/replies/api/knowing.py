@@ -18,6 +18,7 @@ from athletes.permissions import people_visible_to, signed_in
 from programming.corrections.queries import why
 from programming.permissions import (
     athletes_coached_by,
+    athletes_readable_by,
     movements_visible_to,
     prescriptions_visible_to,
 )
@@ -30,7 +31,6 @@ from reviews.replies.checking import due, to_check
 from reviews.replies.cueing import last_cue
 from reviews.replies.models import Result
 from reviews.replies.open_faults import faults_of
-from reviews.replies.pages.load_faults import athlete_for
 from reviews.replies.told_faults import told_since
 from reviews.replies.working_cues import Tally, what_works
 
@@ -153,7 +153,7 @@ class ToldFaultsView(WorkbenchView):
 
     @takes("replies", gives=ToldFaultsOut, parameters=[FromIn])
     def get(self, request: Request, pk: int) -> Response:
-        athlete = athlete_for(signed_in(request), pk)
+        athlete = get_object_or_404(athletes_readable_by(signed_in(request)), pk=pk)
         sent = FromIn(data=request.query_params)
         sent.is_valid(raise_exception=True)
         told = told_since(athlete, sent.validated_data["since"])

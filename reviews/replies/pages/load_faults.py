@@ -7,9 +7,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET
 
-from athletes.models import User
 from athletes.permissions import signed_in
-from programming.permissions import athletes_coached_by
+from programming.permissions import athletes_readable_by
 from reviews.replies.told_faults import told_since
 
 
@@ -18,21 +17,13 @@ from reviews.replies.told_faults import told_since
 def faults(request: HttpRequest, pk: int) -> HttpResponse:
     """``from`` is the first day of the chart, ISO. Who may open the load page may read it: the
     athlete and the club's coaches."""
-    athlete = athlete_for(signed_in(request), pk)
+    athlete = get_object_or_404(athletes_readable_by(signed_in(request)), pk=pk)
     told = told_since(athlete, _day(request.GET.get("from", "")))
     events = [
         {"told": one, "at": int(datetime.combine(one.day, time.min, UTC).timestamp())}
         for one in told
     ]
     return render(request, "reviews/replies/parts/load_faults.html", {"events": events})
-
-
-def athlete_for(reader: User, pk: int) -> User:
-    if reader.is_athlete and reader.pk == pk:
-        return reader
-    if not reader.is_coach:
-        raise Http404
-    return get_object_or_404(athletes_coached_by(reader), pk=pk)
 
 
 def _day(asked: str) -> date:
