@@ -35,7 +35,8 @@ export class ReplyPlayer extends HTMLElement {
   #at;
   #before = -1;
   #heard = SILENT;
-  #quiet = () => {};
+  /** @type {ReturnType<typeof hear>|null} */
+  #tracks = null;
   /** @type {AbortController|null} */
   #leave = null;
 
@@ -56,7 +57,7 @@ export class ReplyPlayer extends HTMLElement {
 
   disconnectedCallback() {
     this.#leave?.abort();
-    this.#quiet();
+    this.#tracks?.leave();
   }
 
   /** @returns {ExactPlayer} */
@@ -147,20 +148,23 @@ export class ReplyPlayer extends HTMLElement {
 
   /** Follow the tracks of the clip on the video that shows it now. */
   #hear() {
-    this.#quiet();
+    this.#tracks?.leave();
     this.#heard = SILENT;
-    this.#quiet = hear(this.player.video, this.#clip.tracks, (heard) => {
+    this.#tracks = hear(this.player.video, this.#clip.tracks, (heard) => {
       this.#heard = heard;
       this.#say();
     });
   }
 
-  /** The words of this moment: of the stop it stands at, else of the note that plays. */
+  /**
+   * The words of this moment: of the stop it stands at, else of the note that plays. A stop's are
+   * taken by its note: a cue one frame long may not have become active when the clip stops there.
+   */
   #say() {
     const stop = this.#at;
     const { notes, rep } = this.#heard;
-    const said = stop ? notes.find(({ note }) => note === stop.note) : notes.at(-1);
-    const [title, ...words] = said?.lines ?? (stop ? [`${stop.number}. ${stop.title}`] : []);
+    const lines = stop ? this.#tracks?.words(stop.note) : notes.at(-1)?.lines;
+    const [title, ...words] = lines ?? (stop ? [`${stop.number}. ${stop.title}`] : []);
     const place = stop ? `point ${stop.number} of ${this.#stops.length}` : rep || this.#count();
     const named = h("b", {}, title ?? "");
     this.#find("[data-caption]").replaceChildren(

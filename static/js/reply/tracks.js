@@ -13,7 +13,8 @@ export const SILENT = { notes: [], rep: "" };
 /**
  * Give a video the tracks of its clip, and tell what they say whenever that changes.
  * @param {HTMLVideoElement} video @param {Addresses} addresses @param {(heard: Heard) => void} tell
- * @returns {() => void} stop listening
+ * @returns {{words: (note: string) => string[]|undefined, leave: () => void}} the lines of a note
+ *   wherever the video stands, once they have arrived; and how to stop listening
  */
 export function hear(video, addresses, tell) {
   const leave = new AbortController();
@@ -25,12 +26,16 @@ export function hear(video, addresses, tell) {
     track.src = addresses[kind];
     video.append(track);
     track.track.mode = "hidden"; // loaded and followed, not drawn over the picture
+    track.addEventListener("load", () => changed(), { signal: leave.signal });
     return track.track;
   });
   const changed = () => tell({ notes: active(captions).map(note), rep: rep(active(chapters)) });
   for (const track of [captions, chapters])
     track.addEventListener("cuechange", changed, { signal: leave.signal });
-  return () => leave.abort();
+  return {
+    words: (wanted) => [.../** @type {any} */ (captions.cues ?? [])].map(note).find((one) => one.note === wanted)?.lines,
+    leave: () => leave.abort(),
+  };
 }
 
 /** @param {TextTrack} track @returns {VTTCue[]} */

@@ -136,7 +136,7 @@ def test_a_dead_network_leaves_the_words_and_says_so(cast, open_page) -> None:
     page.route("**/clips/*/frames*", lambda route: route.abort())
     page.goto(page_of(answered(cast)))
     expect(page.get_by_role("alert")).to_contain_text("frame table did not arrive", timeout=20_000)
-    expect(page.get_by_text("“Shove the bar back into the wall.”")).to_be_visible()
+    expect(page.get_by_text("“Shove the bar back into the wall.”", exact=True)).to_be_visible()
 
 
 def test_on_a_slow_network_the_words_come_before_the_clip(cast, open_page) -> None:
