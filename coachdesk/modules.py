@@ -8,7 +8,7 @@ from coachdesk.paths import CHECKOUT
 
 STATIC = CHECKOUT / "static"
 TEMPLATES = CHECKOUT / "templates"
-ENTRY = re.compile(r"""\{% module '([^']+)' %\}""")
+ENTRY = re.compile(r"""\{% module '([^']+)'(?: late=True)? %\}""")
 SHEETS = re.compile(r"""\{% sheets ((?:'[^']+' )+)%\}""")
 IMPORT = re.compile(r"""^(?:import|export)\b[^;]*?["'](\.[^"']+)["'];""", re.MULTILINE)
 

@@ -16,15 +16,18 @@ THIN = "\u2009"
 
 
 @register.simple_tag
-def module(entry: str) -> SafeString:
+def module(entry: str, late: bool = False) -> SafeString:
     """A module script: one file where they were collected so, else the modules as they are, all
-    announced at once, or the browser learns of each only when it has read what imports it."""
-    if _made(bundle_name(entry)):
-        url = static(bundle_name(entry))
-        return format_html('<script type="module" src="{}"></script>', url)
-    first, *rest = [static(name) for name in names_reached(entry)]
+    announced at once, or the browser learns of each only when it has read what imports it.
+
+    `late`: it stands behind all that it works on, and runs without waiting for the style sheets.
+    """
+    bundled = _made(bundle_name(entry))
+    names = [bundle_name(entry)] if bundled else names_reached(entry)
+    first, *rest = [static(name) for name in names]
     links = format_html_join("", '<link rel="modulepreload" href="{}">', ((url,) for url in rest))
-    return format_html('{}<script type="module" src="{}"></script>', links, first)
+    script = '{}<script type="module" async src="{}"></script>'
+    return format_html(script if late else script.replace(" async", ""), links, first)
 
 
 @register.simple_tag

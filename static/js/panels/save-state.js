@@ -1,7 +1,8 @@
 // @ts-check
 import { BenchPart } from "./bench.js";
 
-const CLOCK = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" });
+/** @type {Intl.DateTimeFormatOptions} */
+const CLOCK = { hour: "2-digit", minute: "2-digit" };
 
 /** Whether what was typed is safe, and where. */
 export class SaveState extends BenchPart {
@@ -20,7 +21,7 @@ export class SaveState extends BenchPart {
     } = this.state;
     this.dataset.state = state;
     if (state === "saved")
-      this.textContent = savedAt ? `Saved ${CLOCK.format(savedAt)}` : "All saved";
+      this.textContent = savedAt ? `Saved ${savedAt.toLocaleTimeString("en-GB", CLOCK)}` : "All saved";
     else if (state === "saving") this.textContent = "Saving";
     else this.textContent = state === "kept" ? `Kept here, ${why}` : `Not saved: ${why}`;
   }

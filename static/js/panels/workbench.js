@@ -85,6 +85,7 @@ function begin() {
   setStage(store, player, page);
   // Building the panels takes as long as the first picture does; what the keys do needs none of it.
   const built = Promise.race([clipOf(store.state).playable && player.ready, pause(PANELS_MS)]).then(() => {
+    for (const part of document.querySelectorAll(".later")) part.removeAttribute("hidden");
     for (const part of page.querySelectorAll("*")) {
       if (part instanceof BenchPart) part.attach({ store, deeds, commands, player, library });
     }

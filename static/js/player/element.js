@@ -2,6 +2,9 @@
 /** A browser without the codec raises no error, it only shows nothing: this is how long we wait. */
 const PICTURE_MS = 8000;
 
+/** How long a picture may take before the poster stands in: asked for at once, it would come first. */
+const POSTER_MS = 300;
+
 /** @param {string} src @param {{poster: string|null, label: string|null}} about */
 export function makeVideo(src, about) {
   const video = document.createElement("video");
@@ -27,8 +30,13 @@ export function givenVideo(host, src, about) {
 
 /** @param {HTMLVideoElement} video @param {{poster: string|null, label: string|null}} about */
 function dress(video, { poster, label }) {
-  if (video.getAttribute("poster") !== (poster ?? "")) video.poster = poster ?? "";
   video.setAttribute("aria-label", label ?? "Clip");
+  if (poster) setTimeout(() => !hasPicture(video) && (video.poster = poster), POSTER_MS);
+}
+
+/** @param {HTMLVideoElement} video */
+function hasPicture(video) {
+  return video.videoWidth > 0 && video.readyState >= HTMLMediaElement.HAVE_CURRENT_DATA;
 }
 
 /**
@@ -37,8 +45,7 @@ function dress(video, { poster, label }) {
  * @param {HTMLVideoElement} video @returns {Promise<boolean>}
  */
 export function firstPicture(video) {
-  const there = () =>
-    video.videoWidth > 0 && video.readyState >= HTMLMediaElement.HAVE_CURRENT_DATA;
+  const there = () => hasPicture(video);
   return new Promise((resolve) => {
     if (there()) return resolve(true);
     video.addEventListener("loadeddata", () => there() && resolve(true), { once: true });

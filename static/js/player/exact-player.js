@@ -29,7 +29,7 @@ export class ExactPlayer extends HTMLElement {
   static observedAttributes = ["src", "frames"];
 
   /** @type {HTMLVideoElement} */
-  video = document.createElement("video");
+  video = this.querySelector("video") ?? document.createElement("video");
   /** @type {FrameTable|null} */
   table = null;
   currentFrame = 0;
@@ -350,6 +350,7 @@ export class ExactPlayer extends HTMLElement {
   }
 
   #leave() {
+    if (!this.#address) return;
     this.#stop();
     this.#front.close();
     this.#forget();

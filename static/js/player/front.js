@@ -18,6 +18,8 @@ export class Front {
   /** @type {ReturnType<typeof setTimeout>|undefined} */
   #rest;
   #closed = false;
+  /** @type {CanvasRenderingContext2D|null} made with the first picture: making one takes a while */
+  #pen = null;
 
   /** @param {(frame: number) => void} follow called at rest, to bring the video along */
   constructor(follow) {
@@ -26,7 +28,6 @@ export class Front {
     this.canvas.className = "front";
     this.canvas.hidden = true;
     this.canvas.setAttribute("aria-hidden", "true");
-    this.pen = this.canvas.getContext("2d", { alpha: false });
   }
 
   /** Make steps from this file from now on, if that can be done. @param {Blob} file @param {number} frames */
@@ -62,12 +63,13 @@ export class Front {
 
   /** @param {CanvasImageSource} picture @param {number} width @param {number} height @param {number} frame */
   #draw(picture, width, height, frame) {
-    if (!this.pen) return false;
+    this.#pen ??= this.canvas.getContext("2d", { alpha: false });
+    if (!this.#pen) return false;
     if (this.canvas.width !== width || this.canvas.height !== height) {
       this.canvas.width = width;
       this.canvas.height = height;
     }
-    this.pen.drawImage(picture, 0, 0);
+    this.#pen.drawImage(picture, 0, 0);
     this.canvas.hidden = false;
     this.at = frame;
     clearTimeout(this.#rest);
