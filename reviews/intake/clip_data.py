@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.db.models import QuerySet
+from django.db.models import QuerySet, prefetch_related_objects
 from django.urls import reverse
 
 from athletes.models import User
@@ -16,9 +16,19 @@ from reviews.intake.models import Clip, ClipState
 _MOST_IN_RESERVE = 5
 
 
+PROGRESS = ("jobs", "uploads")
+
+
 def with_progress(clips: QuerySet[Clip]) -> QuerySet[Clip]:
     """`clips` with all that `clip_data` reads, in three statements however many there are."""
-    return clips.select_related("movement").prefetch_related("jobs", "uploads")
+    return clips.select_related("movement").prefetch_related(*PROGRESS)
+
+
+def read_with_progress(clips: QuerySet[Clip]) -> list[Clip]:
+    """The same, read now, in one statement where all of them play."""
+    read = list(clips.select_related("movement"))
+    prefetch_related_objects([clip for clip in read if not clip.is_playable], *PROGRESS)
+    return read
 
 
 def clip_data(clip: Clip, reader: User) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from django.db.models import Exists, OuterRef, Prefetch, QuerySet
 
 from athletes.models import User
 from reviews.desk.claiming import live_claim
-from reviews.intake.clip_data import with_progress
+from reviews.intake.clip_data import read_with_progress, with_progress
 from reviews.intake.models import AngleRequest, Clip, Submission
 from reviews.permissions import submissions_visible_to
 from reviews.replies.following import follow_up_of
@@ -13,10 +13,10 @@ from reviews.replies.readiness import Review
 
 
 def review_of(submission: Submission, reader: User) -> Review:
-    """All that a review consists of, for this reader: seven statements however long it is, two more
-    for a check-back."""
+    """All that a review consists of, for this reader: five statements however long it is, two more
+    while a clip is being made, two for a check-back."""
     reply = Reply.objects.filter(submission=submission).first()
-    clips = with_progress(submission.clips.order_by("position", "created_at"))
+    clips = read_with_progress(submission.clips.order_by("position", "created_at"))
     seen = Note.objects.filter(clip__submission=submission)
     notes = list(seen.order_by("clip__position", "first_frame", "made_at"))
     called = RepCall.objects.filter(clip__submission=submission).prefetch_related("faults")
@@ -27,7 +27,7 @@ def review_of(submission: Submission, reader: User) -> Review:
         state=submission.state,
         claim=live_claim(submission),
         reply=reply or Reply(submission=submission),
-        clips=list(clips),
+        clips=clips,
         notes=notes,
         calls=calls,
         follow_up=follow_up_of(submission, calls=calls, notes=notes),

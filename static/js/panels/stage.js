@@ -16,8 +16,7 @@ const MADE = {
  * @param {HTMLElement} bench whose shape follows the clip's
  */
 export function setStage(store, player, bench) {
-  const waiting = h("p.waiting", { role: "status", hidden: true });
-  player.before(waiting);
+  const waiting = h("p.waiting", { role: "status" });
   player.addEventListener("ready", () => store.set({ table: player.table }));
   player.addEventListener("frame", (event) => {
     const { frame } = /** @type {CustomEvent} */ (event).detail;
@@ -28,8 +27,9 @@ export function setStage(store, player, bench) {
     (clip) => {
       const playable = clip.status === "playable";
       bench.classList.toggle("tall", clip.height > clip.width);
-      waiting.hidden = playable;
       player.hidden = !playable;
+      if (playable) waiting.remove();
+      else player.before(waiting);
       waiting.textContent = playable ? "" : state(clip);
       if (!playable) return;
       const label = `Clip ${clip.position}, ${clip.movement}`;
