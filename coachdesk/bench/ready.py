@@ -28,7 +28,7 @@ from coachdesk.bench.rows import Row
 from coachdesk.paths import CHECKOUT, DATA
 from reviews.drawn import ClipSpec, draw_clip
 
-RUNS = 9
+RUNS = 25
 SET = ClipSpec(size=(720, 1280), seconds=6.0, reps=2)
 # Told by the page itself, in milliseconds since it began to load.
 WATCH = """
