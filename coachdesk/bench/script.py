@@ -8,10 +8,10 @@ import django_htmx
 
 from coachdesk.bench.rows import Row
 from coachdesk.bundle import bundle
-from coachdesk.modules import STATIC, reached
+from coachdesk.modules import ENTRY, STATIC, reached
 from coachdesk.paths import CHECKOUT
 
-SCRIPT = re.compile(r"""<script[^>]*\bsrc="\{% static '([^']+)' %\}\"|\{% module '([^']+)' %\}""")
+SINGLE = re.compile(r"""<script[^>]*\bsrc="\{% static '([^']+)' %\}\"""")
 # Pages and the folders their scripts may come from; a classic script comes from its package.
 PAGES = {
     "script.workbench_kb": (["reviews/workbench/page.html"], 120),
@@ -34,14 +34,12 @@ def rows() -> list[Row]:
 
 
 def _weight(template: Path) -> float:
-    files: set[Path] = set()
-    served: list[bytes] = []
-    for single, bundled in SCRIPT.findall(template.read_text()):
-        if bundled:
-            served.append(bundle(STATIC / bundled).encode())
-        else:
-            files.update(reached(_file(single)))
+    text = template.read_text()
+    files = {path for name in SINGLE.findall(text) for path in reached(_file(name))}
+    served = [bundle(STATIC / name).encode() for name in ENTRY.findall(text)]
     served += [path.read_bytes() for path in files]
+    if not served:
+        raise AssertionError(f"{template.name} loads no script: it is read wrongly")
     return round(sum(len(gzip.compress(content, 9)) for content in served) / 1000, 1)
 
 
