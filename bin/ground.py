@@ -11,6 +11,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -127,7 +128,10 @@ def install_front_end(*, with_checks: bool) -> None:
 def prepare(*, with_checks: bool) -> None:
     with alone():
         make_venv()
-        test_is_current = has_stamp(VENV, "test", digest(lock_file("test")))
-        if with_checks or not test_is_current:  # the test lock holds everything the run lock does
-            install("test" if with_checks else "run")
-        install_front_end(with_checks=with_checks)
+        node_command()  # pip brings it where the machine has none, so before the rest
+        with ThreadPoolExecutor() as beside:
+            front_end = beside.submit(install_front_end, with_checks=with_checks)
+            test_is_current = has_stamp(VENV, "test", digest(lock_file("test")))
+            if with_checks or not test_is_current:  # the test lock holds all the run lock does
+                install("test" if with_checks else "run")
+            front_end.result()

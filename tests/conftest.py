@@ -5,9 +5,12 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-from django.db import connection
+from django.apps import apps
+from django.db import connection, transaction
 
 from athletes.models import Club, Role, User
+
+SHIPPED = "shipped_"  # the tables beside Django's own that hold what migrations put there
 
 
 class Cast(NamedTuple):
@@ -37,19 +40,32 @@ def django_db_modify_db_settings(
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(django_db_setup: None, django_db_blocker) -> str:
-    """The database, and the rows that migrations shipped: they come back after each test that
-    empties every table."""
-    with django_db_blocker.unblock():
-        shipped = connection.creation.serialize_db_to_string()
-    remember(shipped)
-    return shipped
+def django_db_setup(django_db_setup: None, django_db_blocker) -> list[str]:
+    """The database, and the tables with rows that migrations shipped: they come back after each
+    test that empties every table."""
+    with django_db_blocker.unblock(), connection.cursor() as cursor:
+        models = apps.get_models(include_auto_created=True)
+        tables = [model._meta.db_table for model in models if model._base_manager.exists()]
+        for table in tables:
+            cursor.execute(f'CREATE TABLE "{SHIPPED}{table}" AS SELECT * FROM "{table}"')
+    remember(tables)
+    return tables
 
 
-def remember(shipped: str) -> None:
-    """Tell the connection what to restore. Where an event loop runs (Playwright's does, from its
-    start), Django has another connection, which must be told again before the test's tables are."""
-    connection._test_serialized_contents = shipped
+def remember(tables: list[str]) -> None:
+    """Tell the connection what to restore, and how: Django itself would save each row by itself.
+    Where an event loop runs (Playwright's does, from its start), Django has another connection,
+    which must be told again before the test's tables are."""
+    connection._test_serialized_contents = tables
+    connection.creation.deserialize_db_from_string = put_back
+
+
+def put_back(tables: list[str]) -> None:
+    """In the first test, and after one that empties nothing, they are still there."""
+    with transaction.atomic(), connection.cursor() as cursor:
+        for table in tables:
+            rows = f'SELECT * FROM "{SHIPPED}{table}" WHERE true'
+            cursor.execute(f'INSERT INTO "{table}" {rows} ON CONFLICT DO NOTHING')
 
 
 def pytest_collection_finish() -> None:
@@ -65,6 +81,10 @@ def pytest_itemcollected(item: pytest.Item) -> None:
         names.append("django_db_serialized_rollback")
 
 
+# For tests that are not about them: a password hash is slow on purpose.
+FAST_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
 def places_in(folder: Path) -> dict[str, Path]:
     """The settings that say where files go."""
     folders = {"MEDIA_ROOT": "media", "UPLOAD_DIR": "uploads", "MEDIA_WORK_DIR": "work"}
@@ -76,7 +96,7 @@ def _own_folders(settings, tmp_path: Path) -> None:
     for name, place in places_in(tmp_path).items():
         setattr(settings, name, place)
     settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
-    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    settings.PASSWORD_HASHERS = FAST_HASHERS
     settings.STORAGES = {
         **settings.STORAGES,
         "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},

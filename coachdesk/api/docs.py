@@ -7,9 +7,9 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
-from drf_spectacular.generators import SchemaGenerator
 
 from athletes.models import Area
+from coachdesk.api.views import document
 
 METHODS = ("get", "post", "put", "patch", "delete")
 
@@ -17,11 +17,11 @@ METHODS = ("get", "post", "put", "patch", "delete")
 @login_required
 @require_safe
 def api_docs(request: HttpRequest) -> HttpResponse:
-    document = SchemaGenerator().get_schema(request=None, public=True)
-    schemas = document["components"]["schemas"]
+    read = document()
+    schemas = read["components"]["schemas"]
     operations = [
         _operation(path, method, item[method], schemas)
-        for path, item in document["paths"].items()
+        for path, item in read["paths"].items()
         for method in METHODS
         if method in item
     ]

@@ -18,7 +18,7 @@ from django.test import Client, override_settings
 
 from athletes.models import Role, User
 from tests.access.world import World, build_world
-from tests.conftest import Cast, a_club, cast_of, places_in
+from tests.conftest import FAST_HASHERS, Cast, a_club, cast_of, places_in
 
 
 class Sides:
@@ -56,7 +56,7 @@ class Sides:
         }
 
         users = {user for side in self.people.values() for _, user in side if user}
-        self._cookies = {user.pk: client_of(user).cookies for user in users}
+        self.cookies = {user.pk: client_of(user).cookies for user in users}
 
     def world(self, side: str) -> World:
         return self.worlds[side]
@@ -64,7 +64,7 @@ class Sides:
     def client(self, user: User | None) -> Client:
         """A new browser of somebody who signed in when the worlds were built."""
         client = Client()
-        client.cookies.update(self._cookies[user.pk] if user else {})
+        client.cookies.update(self.cookies[user.pk] if user else {})
         return client
 
 
@@ -75,7 +75,8 @@ def built(
     """Both worlds, built once for a whole file of tests: to build them takes longer than to ask
     for a row. What a test changes is gone after it; what was built here, after the file."""
     places = places_in(tmp_path_factory.mktemp("worlds"))
-    with django_db_blocker.unblock(), override_settings(**places), transaction.atomic():
+    fast = override_settings(**places, PASSWORD_HASHERS=FAST_HASHERS)
+    with django_db_blocker.unblock(), fast, transaction.atomic():
         yield Sides(cast_of(a_club()), places)
         transaction.set_rollback(True)
 
@@ -83,6 +84,8 @@ def built(
 @pytest.fixture
 def sides(built: Sides, db: None, settings: Any) -> Sides:
     cache.clear()
+    for cookies in built.cookies.values():
+        just_seen(cookies["sessionid"].value)
     for name, place in built.places.items():
         setattr(settings, name, place)
     return built
@@ -105,4 +108,11 @@ def client_of(user: User | None, **options: object) -> Client:
             {"method": "password", "at": time.time(), "reauthenticated": True}
         ]
         session.save()
+        just_seen(session.session_key)
     return client
+
+
+def just_seen(session_key: str) -> None:
+    """When somebody was last here is not what the tables ask, and to write it at every request
+    takes a quarter of the time."""
+    cache.set(f"seen.{session_key}", 1)

@@ -6,11 +6,18 @@ from django.urls import NoReverseMatch, reverse
 from tests.access.conftest import client_of
 from tests.access.routes import routes
 from tests.access.table import ADMIN
-from tests.conftest import Cast
+from tests.conftest import Cast, a_club, cast_of
 
+pytestmark = pytest.mark.xdist_group("admin")  # one cast
 PEOPLE = [None, *Cast._fields]
 # The sign-in page itself and the scripts' words answer everybody, and show nothing.
 OPEN = {"admin:login", "admin:logout", "admin:jsi18n"}
+
+
+@pytest.fixture
+def cast(db: None) -> Cast:
+    """People are enough: no worlds around them."""
+    return cast_of(a_club())
 
 
 def admin_routes() -> list[str]:

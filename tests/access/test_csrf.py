@@ -11,6 +11,7 @@ from tests.access.routes import routes
 from tests.access.table import ADMIN, TABLE
 from tests.conftest import Cast
 
+pytestmark = pytest.mark.xdist_group("csrf")  # one pair of worlds
 UNSAFE = ["post", "put", "patch", "delete"]
 ROWS = {row.route: row for row in TABLE}
 

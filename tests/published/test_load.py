@@ -3,7 +3,6 @@
 import numpy as np
 import pandas
 import pytest
-from scipy.signal import lfilter
 
 from programming.load.averages import MONTH, WEEK, compare, ewma, weight
 from programming.load.days import HARD_RPE, Days, Sessions, Sets, summarise
@@ -117,6 +116,8 @@ def test_averages_are_those_of_pandas(span: int, expected: list[float]) -> None:
     pandas_own = pandas.Series(LOADS).ewm(span=span, adjust=False).mean()
     assert ours.tolist() == pytest.approx(pandas_own.tolist(), rel=1e-12)
     # The same recursion as scipy's filter, started so that the first average is the first load.
+    from scipy.signal import lfilter  # a second and a half to import, in every process of a run
+
     part = weight(span)
     filtered, _ = lfilter([part], [1, part - 1], LOADS, zi=[(1 - part) * LOADS[0]])
     assert ours.tolist() == pytest.approx(filtered.tolist(), rel=1e-12)

@@ -10,6 +10,7 @@ from reviews.drawn import ClipSpec, draw_clip, read_counter
 from reviews.drawn.encode import PROFILES
 from tests.reviews.drawn.decoding import upright_frames
 
+pytestmark = pytest.mark.xdist_group("profiles")  # drawn once
 SMALL = {"size": (180, 320), "seconds": 1.2, "reps": 1, "counter": True, "seed": 4}
 # ITU-T H.273 code points: transfer 18 is HLG, 1 is BT.709; primaries and matrix 9 are BT.2020.
 HLG, BT2020, BT709 = 18, 9, 1

@@ -24,6 +24,13 @@ class Processed:
         return self.folder / self.made.files[what]
 
 
+def pytest_itemcollected(item: pytest.Function) -> None:
+    """What looks at the same clip runs in one process: to make it takes longer than to look."""
+    name = item.callspec.params.get("name") if hasattr(item, "callspec") else None
+    if name and "processed" in item.fixturenames:
+        item.add_marker(pytest.mark.xdist_group(f"clip-{name}"))
+
+
 @pytest.fixture(autouse=True)
 def _shipped_rows_survive() -> None:
     """The pure wing has no rows: its tests must pass without a database."""
