@@ -1,16 +1,17 @@
 """The fixed cast, and settings that keep tests in a folder of their own."""
 
 import gc
+from copy import deepcopy
+from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-from django.apps import apps
-from django.db import connection, transaction
+from django.db import connection
+from django.test import override_settings
 
 from athletes.models import Club, Role, User
-
-SHIPPED = "shipped_"  # the tables beside Django's own that hold what migrations put there
+from tests import snapshots
 
 
 class Cast(NamedTuple):
@@ -43,11 +44,9 @@ def django_db_modify_db_settings(
 def django_db_setup(django_db_setup: None, django_db_blocker) -> list[str]:
     """The database, and the tables with rows that migrations shipped: they come back after each
     test that empties every table."""
-    with django_db_blocker.unblock(), connection.cursor() as cursor:
-        models = apps.get_models(include_auto_created=True)
-        tables = [model._meta.db_table for model in models if model._base_manager.exists()]
-        for table in tables:
-            cursor.execute(f'CREATE TABLE "{SHIPPED}{table}" AS SELECT * FROM "{table}"')
+    with django_db_blocker.unblock():
+        tables = snapshots.filled()
+        snapshots.keep("shipped", tables)
     remember(tables)
     return tables
 
@@ -57,15 +56,7 @@ def remember(tables: list[str]) -> None:
     Where an event loop runs (Playwright's does, from its start), Django has another connection,
     which must be told again before the test's tables are."""
     connection._test_serialized_contents = tables
-    connection.creation.deserialize_db_from_string = put_back
-
-
-def put_back(tables: list[str]) -> None:
-    """In the first test, and after one that empties nothing, they are still there."""
-    with transaction.atomic(), connection.cursor() as cursor:
-        for table in tables:
-            rows = f'SELECT * FROM "{SHIPPED}{table}" WHERE true'
-            cursor.execute(f'INSERT INTO "{table}" {rows} ON CONFLICT DO NOTHING')
+    connection.creation.deserialize_db_from_string = partial(snapshots.put_back, "shipped")
 
 
 def pytest_collection_finish() -> None:
@@ -128,11 +119,27 @@ def cast_of(club: Club) -> Cast:
     )
 
 
+@pytest.fixture(scope="session")
+def kept_cast(django_db_setup: list[str], django_db_blocker) -> tuple[Cast, list[str]]:
+    """The cast, and the tables that its rows are in."""
+    with django_db_blocker.unblock(), override_settings(PASSWORD_HASHERS=FAST_HASHERS):
+        cast = cast_of(a_club())
+        tables = [table for table in snapshots.filled() if table not in django_db_setup]
+        snapshots.keep("cast", tables)
+        snapshots.empty(tables)
+    return cast, tables
+
+
 @pytest.fixture
-def club(db) -> Club:
+def cast(kept_cast: tuple[Cast, list[str]], db: None) -> Cast:
+    made, tables = kept_cast
+    snapshots.put_back("cast", tables)
+    return deepcopy(made)
+
+
+@pytest.fixture
+def club(request: pytest.FixtureRequest, db: None) -> Club:
+    """The cast's, where there is one."""
+    if "cast" in request.fixturenames:
+        return request.getfixturevalue("cast").owner.club
     return a_club()
-
-
-@pytest.fixture
-def cast(club: Club) -> Cast:
-    return cast_of(club)

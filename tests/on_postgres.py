@@ -10,8 +10,8 @@ from contextlib import ExitStack
 import pytest
 
 from tests import postgres
+from tests.databases import SETTING
 
-SETTING = "COACHDESK_DATABASE_URL"
 OPENS = {"db", "transactional_db", "live_server"}
 _started = ExitStack()
 

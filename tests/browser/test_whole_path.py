@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests import databases
 from tests.browser.conftest import shot
 from tests.browser.submit.files import video
 from tests.browser.submit.test_submit import Network, add, clip, under_way
@@ -29,21 +30,21 @@ FRAME = 21
 
 
 @pytest.fixture
-def site(tmp_path: Path) -> Iterator[tuple[str, Path]]:
-    """The address of a site that `bin/run` started empty, and its data folder."""
-    port, data = free_port(), tmp_path / "data"
-    with running(data, port):
+def site(tmp_path: Path) -> Iterator[tuple[str, dict[str, str]]]:
+    """The address of a site that `bin/run` started empty, and the settings of its data."""
+    port, data, database = free_port(), tmp_path / "data", databases.own()
+    with running(data, port, **database):
         wait_ready(port, 60)
-        yield f"http://localhost:{port}", data
+        yield f"http://localhost:{port}", {"COACHDESK_DATA": str(data), **database}
 
 
-def found_club(address: str, data: Path) -> str:
+def found_club(address: str, settings: dict[str, str]) -> str:
     """The owner's link, as the README has it made."""
     words = ["--name", "Path Barbell", "--owner-email", "o@example.org", "--owner-name", "Oda"]
     done = subprocess.run(
         [sys.executable, "manage.py", "found_club", *words],
         cwd=ROOT,
-        env={**os.environ, "COACHDESK_DATA": str(data), "COACHDESK_URL": address},
+        env={**os.environ, **settings, "COACHDESK_URL": address},
         capture_output=True,
         text=True,
         check=True,
@@ -128,10 +129,10 @@ def answer(coach: Page, address: str) -> None:
 
 
 def test_a_lift_goes_in_and_an_answer_comes_out(
-    chromium: Browser, site: tuple[str, Path], tmp_path: Path
+    chromium: Browser, site: tuple[str, dict[str, str]], tmp_path: Path
 ) -> None:
-    address, data = site
-    owner = join(chromium, found_club(address, data), width=1440)
+    address, settings = site
+    owner = join(chromium, found_club(address, settings), width=1440)
     coach = join(chromium, invite(owner, address, email="c@example.org", role="Coach"), width=1440)
     phone = join(chromium, invite(owner, address, email="a@example.org", role="Athlete"), width=390)
     asked = submit_two_clips(phone, address, tmp_path)
@@ -146,6 +147,6 @@ def test_a_lift_goes_in_and_an_answer_comes_out(
     )
     expect(phone.locator("#point-1")).to_contain_text("The heel leaves the floor here.")
     shot(phone, "whole-path-reply")
-    assert list((data / "mail").iterdir()), "the reply was mailed, into a file here"
+    assert list((tmp_path / "data" / "mail").iterdir()), "the reply was mailed, into a file here"
     for page in (owner, coach, phone):
         page.context.close()

@@ -32,12 +32,12 @@ def deaf() -> None:
 
 
 @contextlib.contextmanager
-def running(data: Path, port: int) -> Iterator[subprocess.Popen[str]]:
+def running(data: Path, port: int, **settings: str) -> Iterator[subprocess.Popen[str]]:
     words = ["--no-demo", "--port", str(port), "--data", str(data)]
     clean = {k: v for k, v in os.environ.items() if not k.startswith("COACHDESK_")}
     process = subprocess.Popen(
         [sys.executable, "-m", "coachdesk.runner", *words],
-        cwd=ROOT, env=clean, text=True, preexec_fn=deaf,
+        cwd=ROOT, env=clean | settings, text=True, preexec_fn=deaf,
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
     )  # fmt: skip
     try:

@@ -16,7 +16,7 @@ def away() -> SoftRedisCache:
 
 @pytest.fixture
 def there(tmp_path: Path) -> Iterator[SoftRedisCache]:
-    ground = Ground(tmp_path, "")
+    ground = Ground(tmp_path, {})
     ground.broker()
     yield SoftRedisCache(ground.url, {})
     ground.end()

@@ -10,11 +10,11 @@ import pytest
 from celery import Celery
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
-from django.db import connection
 
 from reviews.intake import jobs
 from reviews.intake.models import Clip, MediaJob, Submission
 from reviews.media.tools import ffmpeg_exe
+from tests import databases
 from tests.faults.ground import Ground
 
 Send = Callable[[bytes], MediaJob]
@@ -23,7 +23,7 @@ Send = Callable[[bytes], MediaJob]
 @pytest.fixture
 def ground(transactional_db, tmp_path: Path, settings, monkeypatch) -> Iterator[Ground]:
     assert tmp_path / "media" == settings.MEDIA_ROOT, "workers find files by the same settings"
-    ground = Ground(tmp_path, str(connection.settings_dict["NAME"]))
+    ground = Ground(tmp_path, databases.of_tests())
     ours = Celery("coachdesk-tests", broker=ground.url, set_as_current=False)
     ours.config_from_object("django.conf:settings", namespace="CELERY")
     ours.conf.broker_url = ground.url

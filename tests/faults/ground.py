@@ -37,15 +37,15 @@ def until(done: Callable[[], bool], seconds: float, what: str) -> float:
 class Ground:
     """Starts and kills the parts; everything still alive at the end is killed by its id."""
 
-    def __init__(self, folder: Path, database: str) -> None:
+    def __init__(self, folder: Path, database: dict[str, str]) -> None:
         self.folder = folder
         self.port = free_port()
         self.url = f"redis://127.0.0.1:{self.port}/0"
         self._started: list[Process] = []
         self._environment = {
             **os.environ,
+            **database,
             "COACHDESK_DATA": str(folder),
-            "COACHDESK_DATABASE_URL": f"sqlite:///{database}",
             "COACHDESK_BROKER_URL": self.url,
             "DJANGO_SETTINGS_MODULE": "coachdesk.settings",
         }

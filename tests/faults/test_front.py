@@ -27,7 +27,7 @@ class Echo(BaseHTTPRequestHandler):
 def front(tmp_path: Path) -> Iterator[str]:
     server = ThreadingHTTPServer(("127.0.0.1", 0), Echo)
     threading.Thread(target=server.serve_forever, daemon=True).start()
-    ground, port = Ground(tmp_path, ""), free_port()
+    ground, port = Ground(tmp_path, {}), free_port()
     words = nginx_of(tmp_path, listen=port, web=server.server_port, storage="127.0.0.1:9")
     ground._start(words)
     url = f"http://127.0.0.1:{port}"

@@ -53,7 +53,7 @@ def nginx_of(folder: Path, *, listen: int, web: int, storage: str) -> list[str]:
 
 class Topology(Ground):
     def __init__(self, folder: Path, *, database: str, storage: str) -> None:
-        super().__init__(folder, "")
+        super().__init__(folder, {})
         self.web_port, self.front_port = free_port(), free_port()
         self.url_of_front = f"http://127.0.0.1:{self.front_port}"
         self.storage = urlsplit(storage).netloc.rpartition("@")[2] or "127.0.0.1:9"

@@ -44,12 +44,19 @@ export class Reel {
     this.#request = null;
   }
 
+  /** However late it is: no round goes by without its last picture. @param {number} passed seconds */
+  #after(passed) {
+    const on = this.#seconds + passed;
+    if (on < this.table.end(this.last)) return on;
+    const lastWasSeen = this.table.at(this.#seconds) === this.last;
+    return this.table.start(lastWasSeen ? this.first : this.last);
+  }
+
   /** @param {number} now */
   #turn(now) {
     const passed = Math.min(Math.max(now - this.#then, 0) / 1000, LONGEST_STEP_S);
     this.#then = now;
-    const on = this.#seconds + passed * this.rate();
-    const seconds = on < this.table.end(this.last) ? on : this.table.start(this.first);
+    const seconds = this.#after(passed * this.rate());
     const frame = Math.max(this.first, Math.min(this.last, this.table.at(seconds)));
     // While a picture is still being decoded the clock stands: none is left out for it.
     if (this.show(frame)) this.#seconds = seconds;

@@ -17,6 +17,8 @@ from http.client import HTTPConnection, HTTPResponse
 from pathlib import Path
 from typing import Any
 
+from tests import databases
+
 ROOT = Path(__file__).resolve().parents[3]
 TOKEN = "c" * 32  # a CSRF secret serves as its own token (django.middleware.csrf)
 PEOPLE = """
@@ -81,13 +83,18 @@ class Site:
         with (whole_run / "filled-site.lock").open("w") as lock:
             fcntl.flock(lock, fcntl.LOCK_EX)
             if not filled.exists():
+                database = databases.own()
+                self.environment |= database
                 self.manage("migrate", "-v0")
                 self.manage("collectstatic", "--noinput", "-v0")
                 said = self.manage("shell", "-v0", "-c", PEOPLE).splitlines()[-1]
                 (self.data / "people.json").write_text(said)
+                (self.data / "database.json").write_text(json.dumps(database))
                 shutil.copytree(self.data, filled)
         shutil.copytree(filled, self.data, dirs_exist_ok=True)
         self.people = json.loads((self.data / "people.json").read_text())
+        like = json.loads((self.data / "database.json").read_text())
+        self.environment |= databases.own(like=like)
         return self
 
     def start(self) -> "Site":
