@@ -27,15 +27,22 @@ def pytest_unconfigure() -> None:
     _started.close()
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--sites", action="store_true", help="also tests of a site of their own")
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    kept = [item for item in items if opens_database(item)]
-    config.hook.pytest_deselected(items=[item for item in items if not opens_database(item)])
+    opens = OPENS | ({"site"} if config.getoption("--sites") else set())
+    kept, left = [], []
+    for item in items:
+        (kept if opens_database(item, opens) else left).append(item)
+    config.hook.pytest_deselected(items=left)
     items[:] = kept
 
 
-def opens_database(item: pytest.Item) -> bool:
+def opens_database(item: pytest.Item, opens: set[str]) -> bool:
     fixtures = set(getattr(item, "fixturenames", ()))
-    return bool(OPENS & fixtures) or item.get_closest_marker("django_db") is not None
+    return bool(opens & fixtures) or item.get_closest_marker("django_db") is not None
 
 
 def pytest_report_header() -> str:
