@@ -79,7 +79,9 @@ def install(name: str) -> None:
     if has_stamp(VENV, name, value):
         return
     say(f"Installing requirements/{name}.txt (once; a minute or two)")
+    # The lock names all there is, so nothing is resolved; what is used is compiled when it is.
     command = [PYTHON, "-m", "pip", "install", "--quiet", "--require-hashes"]
+    command += ["--no-deps", "--no-compile"]
     done = subprocess.run([*command, "--disable-pip-version-check", "-r", lock_file(name)])
     if done.returncode:
         stop("The Python packages could not be installed. Nothing was lost; start again to retry.")
@@ -126,6 +128,7 @@ def install_front_end(*, with_checks: bool) -> None:
 
 
 def prepare(*, with_checks: bool) -> None:
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # or every process would compile it all anew
     with alone():
         make_venv()
         node_command()  # pip brings it where the machine has none, so before the rest
