@@ -5,6 +5,7 @@
 security policy, fails its test. With COACHDESK_SHOTS=folder set, `shot(page, name)` keeps pictures.
 """
 
+import fcntl
 import os
 import time
 from collections.abc import Callable, Iterator
@@ -19,8 +20,9 @@ from allauth.account.internal.flows.login import (
     AUTHENTICATION_METHODS_SESSION_KEY as AUTHENTICATIONS_KEY,
 )
 from django.conf import settings
-from django.contrib.staticfiles.handlers import StaticFilesHandler
-from django.test import Client
+from django.core.management import call_command
+from django.test import Client, override_settings
+from django.test.testcases import _StaticFilesHandler
 from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
@@ -35,12 +37,35 @@ HEIGHTS = {390: 844, 1440: 900}
 PATIENCE_MS = 10_000
 
 
+AS_SERVED = {"staticfiles": {"BACKEND": "coachdesk.staticfiles.HashedStaticStorage"}}
+
+
+@pytest.fixture(scope="session")
+def collected(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The static files as a site serves them, under hashed names and in bundles; collected once for
+    all processes of a run."""
+    own = tmp_path_factory.getbasetemp()
+    run = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+    folder = run / "collected"
+    with (run / "collected.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (folder / "staticfiles.json").exists():
+            with override_settings(STATIC_ROOT=folder, STORAGES=settings.STORAGES | AS_SERVED):
+                call_command("collectstatic", interactive=False, verbosity=0)
+    return folder
+
+
+@pytest.fixture(autouse=True)
+def _as_served(_own_folders: None, settings: Any, collected: Path) -> None:
+    settings.STATIC_ROOT = collected
+    settings.STORAGES = settings.STORAGES | AS_SERVED
+
+
 @pytest.fixture(scope="session")
 def live_server(django_test_environment: None) -> Iterator[LiveServer]:
-    """pytest-django's own, with the static files of every app: it looks for staticfiles by name,
-    and ours is installed under the name of its configuration."""
+    """pytest-django's own, with the static files that were collected."""
     server = LiveServer("localhost", start=False)
-    server.thread.static_handler = StaticFilesHandler
+    server.thread.static_handler = _StaticFilesHandler
     server.start()
     yield server
     server.stop()
