@@ -13,7 +13,6 @@ import pytest
 import schemathesis
 from django.core.signals import request_finished, request_started
 from django.db import close_old_connections, connection, transaction
-from drf_spectacular.generators import SchemaGenerator
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 from schemathesis import GenerationMode
@@ -22,6 +21,7 @@ from schemathesis.specs.openapi import checks
 
 from athletes.tokens.issuing import SCOPES, issue
 from coachdesk.api.throttles import TokenThrottle
+from coachdesk.api.views import document
 from coachdesk.wsgi import application
 from programming.models import Movement
 from tests.access.world import World, build_world
@@ -58,10 +58,6 @@ def ids_of(world: World) -> dict[str, dict[str, Any]]:
         "programmes": {"id": a_programme(world.coach, world.athlete).pk},
         "log": {"session_id": trained.session_id, "set_id": trained.pk},
     }
-
-
-def document() -> dict[str, Any]:
-    return SchemaGenerator().get_schema(request=None, public=True)
 
 
 @pytest.fixture

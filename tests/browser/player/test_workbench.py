@@ -169,6 +169,7 @@ def test_a_dead_network_loses_nothing_even_over_a_reload(at: Opened) -> None:
     expect(page.locator("save-state")).to_have_text("Kept here, the server does not answer for now")
     shot(page, "workbench-kept")
     assert not Note.objects.exists()
+    assert page.evaluate("() => localStorage.length") == 1
     page.reload()  # what is sent while a page is being left may get past the route
     item = page.locator("reply-panel").get_by_role("button", name="Typed on the train.")
     expect(item).to_be_visible()
