@@ -86,6 +86,17 @@ test("a browser that shows another frame is believed", async () => {
   mock.timers.reset();
 });
 
+test("what was told of on the way is not taken for the place it arrived at", async () => {
+  mock.timers.enable({ apis: ["setTimeout"] });
+  const { seeker, video, show } = still();
+  const landed = seeker.goTo(14);
+  show(16); // it was playing, and had come this far
+  video.dispatchEvent(new Event("seeked"));
+  mock.timers.tick(2000);
+  assert.equal(await landed, 14);
+  mock.timers.reset();
+});
+
 test("where no picture is told of, the place sought is taken after a grace", async () => {
   mock.timers.enable({ apis: ["setTimeout"] });
   const { seeker, video } = still();

@@ -293,12 +293,13 @@ export class ExactPlayer extends HTMLElement {
   /**
    * The clock stops a little after the picture that is on the screen, sometimes within the next
    * one's interval; go to the middle of the one that is seen, or the next step would skip or stick.
+   * On a busy machine that one is told of only when the screen is drawn next.
    * @param {() => void} state
    */
-  #paused(state) {
+  async #paused(state) {
     state();
-    if (this.#reel) return;
-    if (!this.#seeker.busy && this.table) void this.#seeker.goTo(this.currentFrame);
+    for (let drawn = 0; drawn < 2; drawn += 1) await new Promise(requestAnimationFrame);
+    if (this.paused && !this.#seeker.busy && this.table) void this.#seeker.goTo(this.currentFrame);
   }
 
   /**

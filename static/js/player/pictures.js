@@ -4,7 +4,7 @@
  *
  * Where the browser has requestVideoFrameCallback, the picture's own presentation time is told,
  * which is the truth. Elsewhere the clock's position after a seek, and on each screen refresh
- * while playing, is the best there is.
+ * while playing and when it stops, is the best there is.
  * @param {HTMLVideoElement} video
  * @param {(seconds: number, exact: boolean) => void} tell exact: a picture's own start
  * @returns {() => void} stop
@@ -16,8 +16,8 @@ export function watchPictures(video, tell) {
     const next = () =>
       video.requestVideoFrameCallback((_now, { mediaTime }) => {
         if (signal.aborted) return;
+        next(); // first: of a picture that comes before it is asked for, nothing is told
         tell(mediaTime, true);
-        next();
       });
     next();
   } else {
@@ -31,6 +31,7 @@ export function watchPictures(video, tell) {
     element.addEventListener("loadeddata", now, { signal });
     element.addEventListener("seeked", () => requestAnimationFrame(now), { signal });
     element.addEventListener("playing", whilePlaying, { signal });
+    element.addEventListener("pause", now, { signal });
   }
   return () => stop.abort();
 }

@@ -12,6 +12,8 @@ export class Reel {
   #request = null;
   #then = 0;
   #seconds = 0;
+  /** Whether the picture of this moment is still on its way. */
+  #waits = false;
 
   /**
    * @param {import("../core/frametable.js").FrameTable} table
@@ -35,6 +37,7 @@ export class Reel {
   run(from) {
     const inside = from >= this.first && from <= this.last;
     this.#seconds = this.table.start(inside ? from : this.first);
+    this.#waits = true;
     this.#then = performance.now();
     this.#request = requestAnimationFrame((now) => this.#turn(now));
   }
@@ -56,11 +59,10 @@ export class Reel {
   #turn(now) {
     const passed = Math.min(Math.max(now - this.#then, 0) / 1000, LONGEST_STEP_S);
     this.#then = now;
-    const seconds = this.#after(passed * this.rate());
-    const frame = Math.max(this.first, Math.min(this.last, this.table.at(seconds)));
-    // While a picture is still being decoded the clock stands: none is left out for it.
-    if (this.show(frame)) this.#seconds = seconds;
-    else if (!this.canGoOn()) return this.onEnd();
+    // While a picture is on its way the clock stands: none is left out for it, none shown twice.
+    if (!this.#waits) this.#seconds = this.#after(passed * this.rate());
+    this.#waits = !this.show(this.table.at(this.#seconds));
+    if (this.#waits && !this.canGoOn()) return this.onEnd();
     this.#request = requestAnimationFrame((next) => this.#turn(next));
   }
 }

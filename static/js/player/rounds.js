@@ -31,10 +31,9 @@ export function ending(player, table, stretch, seeker) {
   const show = (/** @type {number} */ frame) => {
     if (seeker.busy) return false;
     if (asked !== null) {
-      const landed = asked;
       asked = null;
-      round = landed === stretch.first;
-      if (round || frame !== stretch.first) return !round;
+      round = frame === stretch.first;
+      return !round;
     }
     // What the element showed before it stood still is not gone back to.
     if (frame === player.currentFrame || (frame < player.currentFrame && frame > stretch.first)) return true;

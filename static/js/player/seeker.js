@@ -18,7 +18,7 @@ export class Seeker {
   /** @type {((frame: number) => void)[]} */
   #waiting = [];
   #landed = () => {};
-  /** Whether any picture was told of since the seek began. */
+  /** Whether any picture was told of since the video arrived where it was sent. */
   #told = false;
 
   /**
@@ -85,10 +85,12 @@ export class Seeker {
         if (!this.#told) this.player.showing(table.at(video.currentTime));
         done();
       };
-      const late = () => (grace = setTimeout(untold, document.hidden ? HIDDEN_GRACE_MS : GRACE_MS));
+      const late = () => {
+        this.#told = false; // what was told of on the way was the place it left
+        grace = setTimeout(untold, document.hidden ? HIDDEN_GRACE_MS : GRACE_MS);
+      };
       video.addEventListener("seeked", late, { once: true, signal: stop.signal });
       video.addEventListener("error", done, { once: true, signal: stop.signal });
-      this.#told = false;
       video.currentTime = table.mid(frame);
     });
   }

@@ -105,7 +105,8 @@ export class ReplyPlayer extends HTMLElement {
   /** A picture is on the screen. @param {number} frame */
   #came(frame) {
     const { player } = this;
-    if (player.paused) {
+    // A busy phone may be told of no picture until the clip has played to its end.
+    if (player.paused && !player.video.ended) {
       this.#before = frame;
       return;
     }

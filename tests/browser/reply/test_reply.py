@@ -57,6 +57,23 @@ def test_the_clip_stops_at_every_focus_point(cast, open_page) -> None:
     stands_at(page, FIRST_STOP, "1. Hips rise first")
 
 
+def test_a_phone_too_busy_to_see_the_clip_pass_stops_it_all_the_same(cast, open_page) -> None:
+    """The clip plays on while the page's script stands still, here until it has ended."""
+    page = open_page(cast.athlete, width=390)
+    page.goto(page_of(answered(cast)))
+    stands_at(page, FIRST_STOP, "1. Hips rise first")
+    page.evaluate("document.querySelector('exact-player').goTo(100)")
+    wait_until(page, "document.querySelector('exact-player').currentFrame === 100")
+    page.evaluate("""async () => {
+        const { player } = document.querySelector("reply-player");
+        await player.goTo(0);
+        await player.play();
+        const ended = performance.now() + 1000 * player.table.seconds + 500;
+        while (performance.now() < ended);
+    }""")
+    stands_at(page, SECOND_STOP, "2. What to look at")
+
+
 def test_show_me_brings_the_clip_into_view_at_that_frame(cast, open_page) -> None:
     page = open_page(cast.athlete, width=390, reduced_motion="reduce")
     page.goto(page_of(answered(cast)))

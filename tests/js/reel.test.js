@@ -1,0 +1,83 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { FrameTable } from "../../static/js/core/frametable.js";
+import { Reel } from "../../static/js/player/reel.js";
+import { ending } from "../../static/js/player/rounds.js";
+
+const STRETCH = { first: 40, last: 42 };
+const table = new FrameTable(Array.from({ length: 100 }, (_, n) => n * 3000), 90000, 300000);
+
+/** A screen that is refreshed when told to, at a time of our own. */
+function screen() {
+  let now = 0;
+  let next = (/** @type {number} */ _now) => {};
+  globalThis.requestAnimationFrame = (then) => ((next = then), 1);
+  globalThis.cancelAnimationFrame = () => (next = () => {});
+  globalThis.performance.now = () => now;
+  return { refresh: (/** @type {number} */ ms) => next((now += ms)) };
+}
+
+/** Chance that is the same at each run: a linear congruential generator. */
+function chance(seed) {
+  return () => (seed = (seed * 1103515245 + 12345) % 2147483648) / 2147483648;
+}
+
+/** A seeker that lands when told to. */
+function slowSeeker(player) {
+  return {
+    busy: false,
+    goTo(frame) {
+      this.busy = true;
+      this.land = () => {
+        player.currentFrame = frame;
+        this.busy = false;
+      };
+    },
+  };
+}
+
+test("each round ends at the last picture, however late the screen and the seeks are", () => {
+  for (let seed = 1; seed <= 200; seed += 1) {
+    const draw = chance(seed);
+    const { refresh } = screen();
+    const shown = [40];
+    let rounds = 0;
+    const player = {
+      rate: 1,
+      set currentFrame(frame) {
+        shown.push(frame);
+      },
+      get currentFrame() {
+        return shown[shown.length - 1];
+      },
+      play: () => (rounds += 1),
+    };
+    const seeker = slowSeeker(player);
+    ending(player, table, STRETCH, seeker).run(40);
+    for (let turn = 0; turn < 200 && !rounds; turn += 1) {
+      refresh(draw() < 0.3 ? 100 * draw() : 16);
+      if (seeker.busy && draw() < 0.4) seeker.land();
+    }
+    assert.equal(rounds, 1);
+    assert.ok(["40 41 42 40", "40 42 40"].includes(shown.join(" ")), shown.join(" "));
+  }
+});
+
+test("from decoded pictures too, however late each of them is", () => {
+  for (let seed = 1; seed <= 200; seed += 1) {
+    const draw = chance(seed);
+    const { refresh } = screen();
+    const shown = [];
+    const show = (frame) => {
+      if (frame === shown.at(-1)) return true;
+      if (draw() < 0.6) return false;
+      shown.push(frame);
+      return true;
+    };
+    const never = () => assert.fail("the pictures have not ended");
+    new Reel(table, STRETCH, () => 2, show, () => true, never).run(40);
+    for (let turn = 0; turn < 200; turn += 1) refresh(draw() < 0.3 ? 100 * draw() : 16);
+    for (const round of shown.join(" ").split(" 40").slice(0, -1)) assert.match(round, /42$/);
+    assert.ok(shown.filter((frame) => frame === 42).length > 5);
+  }
+});
