@@ -2,32 +2,24 @@
 
 from typing import Any
 
-from django.contrib.staticfiles.storage import HashedFilesMixin
 from django.core.files.base import ContentFile
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 from coachdesk.bundle import bundle
-from coachdesk.modules import STATIC, bundle_name, entries, sheets, sheets_name
-
-PATTERNS: Any = HashedFilesMixin._js_module_import_aggregation_patterns  # type: ignore[attr-defined]
-MODULES, RULES = PATTERNS
+from coachdesk.modules import STATIC, bundle_name, entries, names_reached, sheets, sheets_name
 
 
 class HashedStaticStorage(CompressedManifestStaticFilesStorage):
-    """Hashes names so that files cache for ever, and rewrites relative module imports to match."""
+    """Hashes names, so that files cache for ever and those of an older page stay beside the new."""
 
-    support_js_module_import_aggregation = True
-    # Our scripts load statically. The rule for import("...") is left out: it also reads the types
-    # in comments, which may point in circles that no hash can settle.
-    _js_module_import_aggregation_patterns = (
-        MODULES,
-        tuple(rule for rule in RULES if not rule[1].startswith("import(")),
-    )
-    max_post_process_passes = 12  # a pass settles one level of imports
+    keep_only_hashed_files = True  # nobody asks for the others
 
     def post_process(self, paths: dict[str, Any], dry_run: bool = False, **options: Any) -> Any:
         """Make the bundles, then hash and compress them like every other file."""
         if not dry_run:
+            for name in {name for entry in entries() for name in names_reached(entry)}:
+                self.delete(name)  # served in bundles only
+                paths.pop(name)
             made = {bundle_name(entry): bundle(STATIC / entry) for entry in entries()}
             made |= {
                 sheets_name(names): "".join((STATIC / name).read_text() for name in names)
