@@ -6,7 +6,7 @@ from django.core.files.base import ContentFile
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 from coachdesk.bundle import bundle
-from coachdesk.modules import STATIC, bundle_name, entries, names_reached, sheets, sheets_name
+from coachdesk.modules import STATIC, bundle_name, entries, sheets, sheets_name
 
 
 class HashedStaticStorage(CompressedManifestStaticFilesStorage):
@@ -17,8 +17,8 @@ class HashedStaticStorage(CompressedManifestStaticFilesStorage):
     def post_process(self, paths: dict[str, Any], dry_run: bool = False, **options: Any) -> Any:
         """Make the bundles, then hash and compress them like every other file."""
         if not dry_run:
-            for name in {name for entry in entries() for name in names_reached(entry)}:
-                self.delete(name)  # served in bundles only
+            for name in [name for name in paths if (STATIC / "js") in (STATIC / name).parents]:
+                self.delete(name)  # pages load bundles, and a view serves the service worker
                 paths.pop(name)
             made = {bundle_name(entry): bundle(STATIC / entry) for entry in entries()}
             made |= {

@@ -59,9 +59,13 @@ def remember(tables: list[str]) -> None:
     connection.creation.deserialize_db_from_string = partial(snapshots.put_back, "shipped")
 
 
-def pytest_collection_finish() -> None:
-    """What is loaded by now stays: the collector need not go through it again and again."""
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """What is loaded by now stays: the collector need not go through it again and again. And what
+    belongs in one process is told so to the one that hands out tests."""
     gc.freeze()
+    if getattr(session.config.option, "loadgroup", False):
+        apart = [one for one in session.items if one.get_closest_marker("xdist_group")]
+        assert all("@" in one.nodeid for one in apart), "pytest-xdist does not see its groups"
 
 
 def pytest_itemcollected(item: pytest.Item) -> None:

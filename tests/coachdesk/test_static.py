@@ -28,8 +28,7 @@ def test_a_page_asks_for_one_script_of_ours_and_none_is_collected_beside_it(
     made = {path.name for path in (collected / "js").rglob("*.js")}
     names = {Path(bundle_name(entry)).stem for entry in entries()}
     assert len(names) > 5
-    # The service worker is served from beside its page; it is in no bundle.
-    assert {name.rsplit(".", 2)[0] for name in made} == names | {"worker"}
+    assert {name.rsplit(".", 2)[0] for name in made} == names
     assert not [name for name in made if not re.search(r"\.[0-9a-f]{12}\.js$", name)]
 
 
@@ -39,7 +38,7 @@ def test_what_a_style_sheet_points_to_is_there_under_the_hashed_name(collected: 
         for target in re.findall(r"""url\(["']?([^"')]+)""", sheet.read_text()):
             found += 1
             assert (sheet.parent / target).resolve().exists(), f"{sheet.name}: {target}"
-    assert found > 4
+    assert found >= 4  # two faces, in two sheets
 
 
 def test_every_file_lies_there_small_too(collected: Path) -> None:

@@ -7,7 +7,7 @@ import { Seeker } from "../../static/js/player/seeker.js";
 function still() {
   globalThis.document = { hidden: false };
   const pts = Array.from({ length: 100 }, (_, n) => n * 3000);
-  const video = new EventTarget();
+  const video = Object.assign(new EventTarget(), { paused: true, seeking: false });
   const sought = [];
   let time = 0;
   Object.defineProperty(video, "currentTime", {
@@ -84,6 +84,23 @@ test("a browser that shows another frame is believed", async () => {
   mock.timers.tick(2000);
   assert.equal(await landed, 15);
   mock.timers.reset();
+});
+
+test("a clip that plays is sent back to the picture it shows: it will have gone on", async () => {
+  const { seeker, player, video, table, sought, show } = still();
+  show(8);
+  video.currentTime = table.mid(8);
+  sought.length = 0;
+  video.paused = false;
+  const landed = seeker.goTo(8);
+  assert.deepEqual(sought, [table.mid(8)]);
+  show(9);
+  show(8);
+  assert.equal(await landed, 8);
+  video.paused = true;
+  await seeker.goTo(8);
+  assert.equal(sought.length, 1, "what stands still there already is left alone");
+  assert.equal(player.currentFrame, 8);
 });
 
 test("what was told of on the way is not taken for the place it arrived at", async () => {

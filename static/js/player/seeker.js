@@ -67,7 +67,8 @@ export class Seeker {
   #seek(frame) {
     const { video, table } = this.player;
     if (!table) return Promise.resolve();
-    const still = !video.seeking && table.at(video.currentTime) === frame;
+    // One that plays shows the next picture before it stands still.
+    const still = video.paused && !video.seeking && table.at(video.currentTime) === frame;
     if (still && this.player.currentFrame === frame) return Promise.resolve();
     return new Promise((resolve) => {
       const stop = new AbortController();
