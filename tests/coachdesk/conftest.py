@@ -26,7 +26,16 @@ def elsewhere() -> Iterator[str]:
 @pytest.fixture
 def empty(elsewhere: str, other_databases: None) -> str:
     """The URL of a PostgreSQL database without a table."""
+    return without_a_table(elsewhere, "moved")
+
+
+@pytest.fixture
+def empty_too(elsewhere: str, other_databases: None) -> str:
+    return without_a_table(elsewhere, "moved_again")
+
+
+def without_a_table(elsewhere: str, name: str) -> str:
     with psycopg.connect(elsewhere, autocommit=True) as admin:
-        admin.execute("DROP DATABASE IF EXISTS moved WITH (FORCE)")
-        admin.execute("CREATE DATABASE moved")
-    return elsewhere.replace("/postgres?", "/moved?")
+        admin.execute(f"DROP DATABASE IF EXISTS {name} WITH (FORCE)")
+        admin.execute(f"CREATE DATABASE {name}")
+    return elsewhere.replace("/postgres?", f"/{name}?")

@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
@@ -92,9 +93,12 @@ def test_a_backup_while_somebody_writes_is_whole_and_comes_back(
     assert "not empty" in again.stderr
 
 
-def command(*words: str, database: str, data: Path) -> subprocess.CompletedProcess[str]:
+def command(
+    *words: str, database: str, data: Path, settings: str = "coachdesk.settings"
+) -> subprocess.CompletedProcess[str]:
     """manage.py on another machine, so to speak."""
     told = {"COACHDESK_DATABASE_URL": database, "COACHDESK_DATA": str(data)}
+    told["DJANGO_SETTINGS_MODULE"] = settings
     return subprocess.run(
         [sys.executable, "manage.py", *words],
         cwd=ROOT,
@@ -168,3 +172,37 @@ def test_the_copy_of_an_earlier_version_has_its_tables(
         assert "reviews_clip" not in names
         kept = plain.execute("SELECT app_label, model FROM django_content_type").fetchall()
         assert ("old", "old") in kept
+
+
+@pytest.mark.parametrize("vendor", ["sqlite", "postgresql"])
+def test_the_way_back_from_an_upgrade_that_ended_well_and_did_harm(
+    cast, other_databases, empty: str, empty_too: str, tmp_path: Path, vendor: str
+) -> None:
+    """The steps of docs/deploy.md, with the commands an owner types."""
+    back_up(tmp_path / "club.tar")
+    data = tmp_path / "site"
+    data.mkdir()
+    file = data / "coachdesk.sqlite3"
+    database = f"sqlite:///{file}" if vendor == "sqlite" else empty
+    done(command("restore", str(tmp_path / "club.tar"), database=database, data=data))
+    before = digests(database)
+
+    done(command("upgrade", database=database, data=data, settings="tests.coachdesk.later"))
+    assert digests(database) != before, "it did harm"
+    (copy,) = (data / "backups").iterdir()
+    if vendor == "sqlite":
+        shutil.copyfile(copy, file)
+        for beside in ("-wal", "-shm"):
+            Path(f"{file}{beside}").unlink(missing_ok=True)
+    else:
+        words = ["move_database", "--to", empty_too]
+        done(command(*words, database=f"sqlite:///{copy}", data=data))
+        database = empty_too
+
+    assert digests(database) == before
+    assert "of this version already" in done(command("upgrade", database=database, data=data))
+
+
+def done(said: subprocess.CompletedProcess[str]) -> str:
+    assert said.returncode == 0, said.stderr
+    return said.stdout

@@ -81,7 +81,7 @@ def test_a_connection_that_stalls_holds_up_nobody(raw: Raw, body: bytes) -> None
     until(lambda: stored(raw, path) >= 2 * MB)
     start = time.monotonic()
     at = raw.offset(path)
-    assert time.monotonic() - start < 2
+    assert time.monotonic() - start < 10  # it would wait for as long as the ghost is silent
     assert raw.patch(path, at, body[at : 4 * MB]).headers["Upload-Offset"] == str(4 * MB)
     ghost.sendall(bytes(len(body) - 2 * MB - 5))  # not the file's bytes: they must go nowhere
     answer = ghost.recv(4096).split(b"\r\n", 1)[0]
