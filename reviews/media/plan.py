@@ -12,7 +12,7 @@ from reviews.media.source import BT2020_PRIMARIES, UPRIGHT, Audio, Source
 RECIPE = "1"
 
 LONGEST_SIDE = 1280
-GROUP = 15  # pictures from one key frame to the next: seeks at 1.1 of all-intra, 0.17 of its bytes
+GROUP = 15  # pictures from one key frame to the next: seeks at 1.1 of all-intra, 0.2 of its bytes
 TILES = 60
 TILE_HEIGHT = 96
 _TILE_WIDEST = 256

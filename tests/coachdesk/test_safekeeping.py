@@ -22,6 +22,7 @@ from athletes.models import Club
 from coachdesk.safekeeping import archive
 from coachdesk.safekeeping.backing_up import back_up, stored_names
 from coachdesk.safekeeping.copying import digest_of, tables
+from coachdesk.safekeeping.moving import move
 from coachdesk.safekeeping.others import CannotKeep, make_tables, opened
 from coachdesk.safekeeping.upgrading import upgrade
 from reviews.intake.models import Clip, Submission
@@ -179,12 +180,11 @@ def test_the_way_back_from_an_upgrade_that_ended_well_and_did_harm(
     cast, other_databases, empty: str, empty_too: str, tmp_path: Path, vendor: str
 ) -> None:
     """The steps of docs/deploy.md, with the commands an owner types."""
-    back_up(tmp_path / "club.tar")
     data = tmp_path / "site"
     data.mkdir()
     file = data / "coachdesk.sqlite3"
     database = f"sqlite:///{file}" if vendor == "sqlite" else empty
-    done(command("restore", str(tmp_path / "club.tar"), database=database, data=data))
+    move(url=database)
     before = digests(database)
 
     done(command("upgrade", database=database, data=data, settings="tests.coachdesk.later"))
