@@ -1,8 +1,8 @@
 """One file out of a page's ES modules, made when static files are collected.
 
 Fifty small files are good to work on and slow to open: a browser keeps six requests to a server
-going at a time, and the clip waits in line behind them. In development and in tests nothing is
-bundled; the modules are served as they are.
+going at a time, and the clip waits in line behind them. In development nothing is bundled; the
+modules are served as they are.
 
 Every module becomes a function that hands out what it exports, in the order in which the browser
 would run them, so names of one module never meet those of another. Only the forms of `import` and

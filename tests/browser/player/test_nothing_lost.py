@@ -104,7 +104,7 @@ def test_a_session_that_ends_in_mid_review_is_taken_up_by_a_sign_in_in_another_t
     page.evaluate("() => dispatchEvent(new Event('online'))")
     expect(state).to_contain_text("Somebody else is signed in now.")
     assert not Note.objects.exists()
-    page.context.clear_cookies()
+    page.context.clear_cookies(name="sessionid")
     sign_in(page, cast.coach)
     # The other tab's sign-in made this page's token worthless; it is seen again, and goes on.
     page.bring_to_front()
