@@ -1,13 +1,23 @@
 """Which database tests are in, and another beside it for a site of its own."""
 
 import os
+from collections.abc import Collection
 from urllib.parse import urlsplit
 from uuid import uuid4
 
 import psycopg
+import pytest
 from django.db import connection
 
 SETTING = "COACHDESK_DATABASE_URL"
+OPENS = {"db", "transactional_db", "live_server"}
+
+
+def opens_database(item: pytest.Item, also: Collection[str] = ()) -> bool:
+    """Whether a test opens the database of tests, or has one of the fixtures `also`."""
+    fixtures = set(getattr(item, "fixturenames", ()))
+    opens = bool((OPENS | set(also)) & fixtures)
+    return opens or item.get_closest_marker("django_db") is not None
 
 
 def of_tests() -> dict[str, str]:

@@ -10,9 +10,8 @@ from contextlib import ExitStack
 import pytest
 
 from tests import postgres
-from tests.databases import SETTING
+from tests.databases import SETTING, opens_database
 
-OPENS = {"db", "transactional_db", "live_server"}
 _started = ExitStack()
 
 
@@ -32,17 +31,12 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    opens = OPENS | ({"site"} if config.getoption("--sites") else set())
+    also = {"site"} if config.getoption("--sites") else set()
     kept, left = [], []
     for item in items:
-        (kept if opens_database(item, opens) else left).append(item)
+        (kept if opens_database(item, also) else left).append(item)
     config.hook.pytest_deselected(items=left)
     items[:] = kept
-
-
-def opens_database(item: pytest.Item, opens: set[str]) -> bool:
-    fixtures = set(getattr(item, "fixturenames", ()))
-    return bool(opens & fixtures) or item.get_closest_marker("django_db") is not None
 
 
 def pytest_report_header() -> str:
