@@ -3,6 +3,7 @@
 import json
 import re
 import signal
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.browser.conftest import shot
 from tests.browser.submit.files import video
-from tests.browser.waiting import wait_until
+from tests.browser.waiting import PATIENCE_SECONDS, wait_until
 from tests.reviews.intake.site import TOKEN, Site
 
 SLOW = 1_500_000  # bytes a second: a good mobile uplink, slow enough to be cut in the middle
@@ -117,14 +118,16 @@ def originals(site: Site) -> list[bytes]:
 
 
 def has_arrived(site: Site, file: Path) -> None:
-    """Byte for byte; else it says what is there instead."""
+    """Byte for byte; else it says what is there. The last byte is acknowledged, and the page
+    says so, a moment before the file gets its final name."""
     wanted = file.read_bytes()
-    if wanted in originals(site):
-        return
-    start = wanted[:MB]
-    there = [(len(one), one.startswith(start)) for one in originals(site)]
-    arriving = [(path.name, path.stat().st_size) for path in (site.data / "uploads").iterdir()]
-    pytest.fail(f"{len(wanted)} bytes; there: {there}; arriving: {arriving}")
+    until = time.monotonic() + PATIENCE_SECONDS
+    while wanted not in originals(site):
+        if time.monotonic() > until:
+            there = [(len(one), one.startswith(wanted[:MB])) for one in originals(site)]
+            partials = [(one.name, one.stat().st_size) for one in (site.data / "uploads").iterdir()]
+            pytest.fail(f"{len(wanted)} bytes; there: {there}; arriving: {partials}")
+        time.sleep(0.1)
 
 
 def test_two_clips_over_a_network_that_breaks(
