@@ -1,4 +1,4 @@
-"""Fails after the one before it has gone through."""
+"""Fails after the harmful one has gone through: all of both must be undone."""
 
 from django.db import migrations
 
@@ -8,5 +8,5 @@ def fail(apps, schema_editor) -> None:
 
 
 class Migration(migrations.Migration):
-    dependencies = [("failing", "0001_changes_much")]
+    dependencies = [("harmful", "0001_does_harm")]
     operations = [migrations.RunPython(fail)]
