@@ -65,8 +65,17 @@ class Ground:
     ) -> Process:
         """A Celery worker on both queues, and nothing else: no beat runs here."""
         name = f"worker-{len(self._started)}"
-        command = [sys.executable, "-m", "celery", "-A", app, "worker", "-Q", "media,quick"]
-        quiet = ["--without-gossip", "--without-mingle", "-l", "INFO", "-n", f"{name}@localhost"]
+        command = [sys.executable, "-m", "celery", "-A", app, "--skip-checks", "worker"]
+        quiet = [
+            "-Q",
+            "media,quick",
+            "--without-gossip",
+            "--without-mingle",
+            "-l",
+            "INFO",
+            "-n",
+            f"{name}@localhost",
+        ]
         told = {"COACHDESK_MEDIA_LEASE_SECONDS": str(lease), "COACHDESK_PULSE": pulse}
         return self._start([*command, *quiet, *words], **told)
 

@@ -94,7 +94,17 @@ class Topology(Ground):
 
     def _celery(self, *words: str) -> Process:
         return self._start(
-            [sys.executable, "-m", "celery", "-A", "coachdesk", *words, "-l", "INFO"]
+            [
+                sys.executable,
+                "-m",
+                "celery",
+                "-A",
+                "coachdesk",
+                "--skip-checks",
+                *words,
+                "-l",
+                "INFO",
+            ]
         )
 
     def web(self) -> Process:

@@ -10,6 +10,7 @@ from coachdesk.demo.playing import play
 
 
 class Command(BaseCommand):
+    requires_system_checks = ()  # of a site that is up they say nothing new
     help = "Make the demo club (--people) and draw, send and answer its clips (--play)."
 
     def add_arguments(self, parser: CommandParser) -> None:
