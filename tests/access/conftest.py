@@ -57,6 +57,7 @@ class Sides:
 
         users = {user for side in self.people.values() for _, user in side if user}
         self.cookies = {user.pk: client_of(user).cookies for user in users}
+        self.handler = Client().handler  # to build the middleware for each takes its share of time
 
     def world(self, side: str) -> World:
         return self.worlds[side]
@@ -64,6 +65,7 @@ class Sides:
     def client(self, user: User | None) -> Client:
         """A new browser of somebody who signed in when the worlds were built."""
         client = Client()
+        client.handler = self.handler
         client.cookies.update(self.cookies[user.pk] if user else {})
         return client
 
