@@ -86,6 +86,9 @@ FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
 DATABASES: dict[str, dict[str, Any]] = {
     "default": env.db("COACHDESK_DATABASE_URL", default=f"sqlite:///{DATA / 'coachdesk.sqlite3'}")
 }
+# A thread keeps its connection: to open one takes longer than most pages' queries.
+DATABASES["default"]["CONN_MAX_AGE"] = 60
+DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     DATABASES["default"]["OPTIONS"] = {
         "transaction_mode": "IMMEDIATE",
