@@ -1,7 +1,10 @@
 """What pages and the API say about a clip, in the shape the workbench's panels share."""
 
+import json
+from pathlib import Path
 from typing import Any
 
+from django.core.files.storage import default_storage
 from django.db.models import QuerySet, prefetch_related_objects
 from django.urls import reverse
 
@@ -14,6 +17,7 @@ from reviews.intake.models import Clip, ClipState
 # Zourdos et al. 2016: whole points are reps in reserve counted down from ten; above five in
 # reserve the scale gives no single number.
 _MOST_IN_RESERVE = 5
+_FRAMES_AT_HAND = 2000  # some 15 kB; half a minute at 60 frames a second
 
 
 PROGRESS = ("jobs", "uploads")
@@ -82,6 +86,18 @@ def clip_pictures(clip: Clip) -> dict[str, Any]:
         "height": clip.made["height"],
         "frame_count": clip.frames,
     }
+
+
+def table_at_hand(clip: Clip) -> dict[str, Any] | None:
+    """The frame table for a page to bring along: one request less before the first step. None where
+    it is long, or in a storage elsewhere; then the page asks for it."""
+    if not clip.is_playable or clip.made is None or (clip.frames or 0) > _FRAMES_AT_HAND:
+        return None
+    try:
+        path = default_storage.path(f"{clip.derived_folder}/{clip.made['files']['frames']}")
+        return dict(json.loads(Path(path).read_bytes()))
+    except (NotImplementedError, OSError):
+        return None
 
 
 def _progress(clip: Clip) -> float:

@@ -17,16 +17,15 @@ from reviews.desk.models import Claim
 from reviews.intake.clip_data import clip_data
 from reviews.intake.models import Submission
 from reviews.replies.models import Note, RepCall, Reply
-from reviews.replies.queries import review_of
 from reviews.replies.readiness import Review, may_publish
 from reviews.replies.status import status_of
 
 ANY = UUID(int=0)  # stands for a name that the page fills in
 
 
-def workbench_data(submission: Submission, reader: User) -> dict[str, Any]:
+def workbench_data(submission: Submission, review: Review) -> dict[str, Any]:
     """The shape is fixed: `static/js/core/types.js` is its other half."""
-    review = review_of(submission, reader)
+    reader = review.reader
     clips = [clip_data(clip, reader) for clip in review.clips]
     return {
         "reader": reader.pk,

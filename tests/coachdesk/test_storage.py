@@ -12,7 +12,7 @@ from django.utils.timezone import now
 
 from coachdesk.storage import storage_of
 from reviews.intake import jobs, making
-from reviews.intake.clip_data import media_url
+from reviews.intake.clip_data import media_url, table_at_hand
 from reviews.intake.models import Clip, ClipState, State, Submission
 from tests import s3
 from tests.faults.ground import free_port
@@ -86,6 +86,7 @@ def test_a_clip_is_made_and_served_from_there(cast, stored, short_lift: bytes, m
     assert b"".join(part.streaming_content) == whole[100:200]
     frames = json.loads(b"".join(client.get(media_url(clip, "frames")).streaming_content))
     assert frames
+    assert table_at_hand(clip) is None, "a page does not wait for a storage elsewhere"
     name = clip.original
     clip.delete()
     assert not default_storage.exists(name)

@@ -103,4 +103,4 @@ class ReviewView(WorkbenchView):
     def get(self, request: Request, submission_id: UUID) -> Response:
         mine = submissions_reviewable_by(self.coach())
         submission = get_object_or_404(mine, pk=submission_id)
-        return Response(workbench_data(submission, self.coach()))
+        return Response(workbench_data(submission, review_of(submission, self.coach())))

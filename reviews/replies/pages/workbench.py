@@ -8,8 +8,10 @@ from django.views.decorators.http import require_GET
 
 from athletes.permissions import coach_required, signed_in
 from reviews.desk.looking import query
+from reviews.intake.clip_data import table_at_hand
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.following import earlier_version
+from reviews.replies.queries import review_of
 from reviews.replies.workbench_data import workbench_data
 
 
@@ -21,14 +23,17 @@ def workbench(request: HttpRequest, pk: UUID) -> HttpResponse:
     coach = signed_in(request)
     mine = submissions_reviewable_by(coach).select_related("athlete", "pain")
     submission = get_object_or_404(mine, pk=pk)
-    data = workbench_data(submission, coach)
+    review = review_of(submission, coach)
+    data = workbench_data(submission, review)
     for name in ("desk", "next"):
         data["urls"][name] += query(request)
-    on_stage = next((clip for clip in data["clips"] if clip["id"] == data["opens_on"]), None)
+    shown = zip(review.clips, data["clips"], strict=True)
+    clip, on_stage = next((one for one in shown if one[1]["id"] == data["opens_on"]), (None, None))
     facts = {
         "submission": submission,
         "workbench": data,
         "on_stage": on_stage,
+        "table": clip and table_at_hand(clip),
         "earlier": earlier_version(submission),
     }
     return render(request, "reviews/workbench/page.html", facts)

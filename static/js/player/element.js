@@ -28,6 +28,17 @@ export function givenVideo(host, src, about) {
   return video;
 }
 
+/**
+ * The frame table that the page's own HTML holds beside that video, as JSON; null when there is
+ * none. Taken once: it is no other clip's.
+ * @param {Element} host
+ */
+export function givenTable(host) {
+  const given = host.querySelector('script[type="application/json"]');
+  given?.remove();
+  return given && JSON.parse(given.textContent ?? "");
+}
+
 /** @param {HTMLVideoElement} video @param {{poster: string|null, label: string|null}} about */
 function dress(video, { poster, label }) {
   video.setAttribute("aria-label", label ?? "Clip");

@@ -1,7 +1,7 @@
 // @ts-check
 import { FrameTable } from "../core/frametable.js";
 import { getJSON } from "../net.js";
-import { firstPicture, givenVideo, makeVideo } from "./element.js";
+import { firstPicture, givenTable, givenVideo, makeVideo } from "./element.js";
 import { Front } from "./front.js";
 import { watchPictures } from "./pictures.js";
 import { NO_FRAMES, NO_PICTURE, problemOf } from "./problems.js";
@@ -17,7 +17,8 @@ export const RATES = [0.1, 0.25, 0.5, 1, 1.5, 2];
  *
  * Attributes: `src` the playable, `frames` address of its frame table (JSON), `poster`, `label`;
  * `cached` steps from decoded pictures kept around the playhead, where the browser can. A <video>
- * of the same `src` inside is taken over as it is, so that the page's HTML can begin to load it.
+ * of the same `src` inside is taken over as it is, so that the page's HTML can begin to load it; and
+ * JSON in a <script> beside it is its frame table, so that it need not be asked for.
  * Properties: picture (the element that is seen), currentFrame, destination, table, paused, rate,
  * ready (a promise), stretch ({first, last} to play again and again, or null).
  * Methods: goTo(frame), step(by), play(), pause(), toggle(), and open({src, frames, poster,
@@ -222,10 +223,14 @@ export class ExactPlayer extends HTMLElement {
 
   /** @param {string} src @param {string} frames @param {object} clip */
   async #open(src, frames, clip) {
-    const video = givenVideo(this, src, this.#about) ?? makeVideo(src, this.#about);
+    const given = givenVideo(this, src, this.#about);
+    const json = given && givenTable(this);
+    const video = given ?? makeVideo(src, this.#about);
     this.#take(video);
     this.#hold(video);
-    const table = await getJSON(frames).then(FrameTable.fromJSON, () => null);
+    const table = json
+      ? FrameTable.fromJSON(json)
+      : await getJSON(frames).then(FrameTable.fromJSON, () => null);
     if (clip !== this.#clip) return;
     if (!table) return this.#say(NO_FRAMES);
     this.table = table;

@@ -12,6 +12,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
+from reviews.intake import clip_data
 from tests.browser.player import clips, room
 from tests.conftest import Cast
 
@@ -42,19 +43,30 @@ WALK = """async () => {
 
 
 @pytest.mark.parametrize(
-    "times",
-    [clips.constant(90), clips.variable(90), clips.slightly_uneven(90)],
-    ids=["constant", "variable", "slightly-uneven"],
+    ("times", "at_hand"),
+    [(clips.constant(90), True), (clips.variable(90), True), (clips.slightly_uneven(90), False)],
+    ids=["constant", "variable", "slightly-uneven, its table asked for"],
 )
 def test_every_frame_of_a_made_clip(
-    cast: Cast, open_page, tmp_path: Path, times: list[int]
+    cast: Cast,
+    open_page,
+    tmp_path: Path,
+    times: list[int],
+    at_hand: bool,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
+    """A short clip's frame table comes with the page; a longer one's is asked for."""
+    if not at_hand:
+        monkeypatch.setattr(clip_data, "_FRAMES_AT_HAND", len(times) - 1)
     clips.write(tmp_path / "sent.mp4", times)
     submission = room.asked(cast.athlete)
     room.add_clip(submission, tmp_path / "sent.mp4")
     page: Page = open_page(cast.coach)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
     page.goto(reverse("workbench", args=[submission.pk]))
     expect(page.locator("player-controls .at")).to_contain_text(" of 89")
     rows = page.evaluate(WALK)
     assert len(rows) == 2 * 89
     assert [row for row in rows if len(set(row)) != 1] == []
+    assert any("/frames?" in url for url in asked) is not at_hand
