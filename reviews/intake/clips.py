@@ -12,6 +12,7 @@ from django.utils.timezone import now
 
 from reviews.intake.angles import open_angle
 from reviews.intake.forgetting import delete_clip
+from reviews.intake.holding import hold_question_of
 from reviews.intake.models import AngleRequest, Clip, ClipState, State, Submission
 
 MOST_CLIPS = 12
@@ -81,7 +82,8 @@ def remove_clip(*, clip: Clip) -> None:
     submission = _locked(clip, [State.WAITING_ON_ATHLETE] if clip.angle_id else [State.DRAFT])
     if clip.angle_id and not AngleRequest.objects.filter(pk=clip.angle_id, settled_at=None):
         raise Submission.DoesNotExist
-    delete_clip(clip)
+    for found in submission.clips.filter(pk=clip.pk):  # with the video that came since it was read
+        delete_clip(found)
     _touch(submission)
 
 
@@ -91,6 +93,7 @@ def replace_clip(*, clip: Clip) -> Clip:
 
     A clip has one original for life, so the video comes to a new row. Raises HasVideo.
     """
+    hold_question_of(clip.pk)
     clip = Clip.objects.select_for_update().get(pk=clip.pk)
     if clip.state not in {ClipState.FAILED, ClipState.RECEIVING}:
         raise HasVideo("This clip has its video. Add another clip instead.")

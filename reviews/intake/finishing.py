@@ -14,6 +14,7 @@ from django.db import transaction
 from django.utils.timezone import now
 
 from reviews.intake import jobs
+from reviews.intake.holding import hold_question_of
 from reviews.intake.models import Clip, ClipState, Upload
 from reviews.intake.partial import Partial, locked
 from reviews.intake.receiving import sha256_of
@@ -49,16 +50,22 @@ def _arrived(upload: Upload) -> bool:
 
 
 def finish(upload: Upload) -> None:
-    """Hash, move and hand over to processing. Raises FileNotFoundError if the bytes are gone."""
+    """Hash, move and hand over to processing. Raises FileNotFoundError if the bytes are gone, or
+    the clip was taken out meanwhile."""
     partial = Partial(upload.id)
     # Two finishers would move the same file; the second waits here and then finds it done.
     with locked(partial.turn_path, os.O_RDWR | os.O_CREAT):
-        upload.refresh_from_db()
+        try:
+            upload.refresh_from_db()
+        except Upload.DoesNotExist:
+            raise FileNotFoundError(partial.path) from None
         if upload.finished_at:
             return
         name = original_name(upload)
         digest = _move(partial, name) if partial.exists else _adopt(upload, name)
-        _hand_over(upload=upload, name=name, digest=digest)
+        if not _hand_over(upload=upload, name=name, digest=digest):
+            default_storage.delete(name)
+            raise FileNotFoundError(name)
     partial.drop()
 
 
@@ -82,15 +89,18 @@ def _adopt(upload: Upload, name: str) -> str:
 
 
 @transaction.atomic
-def _hand_over(*, upload: Upload, name: str, digest: str) -> None:
-    """One transaction: the upload is finished, the clip has its original, the job is queued."""
+def _hand_over(*, upload: Upload, name: str, digest: str) -> bool:
+    """One transaction: the upload is finished, the clip has its original, the job is queued. False
+    when the upload is gone."""
+    hold_question_of(upload.clip_id)
     finished = Upload.objects.filter(pk=upload.pk, finished_at=None).update(
         offset=upload.length, finished_at=now()
     )
     if not finished:
-        return
+        return False
     clip = Clip.objects.select_for_update().get(pk=upload.clip_id)
     clip.original, clip.sha256, clip.size = name, digest, upload.length
     clip.state, clip.reason = ClipState.PROCESSING, ""
     clip.save(update_fields=["original", "sha256", "size", "state", "reason"])
     jobs.enqueue(clip)
+    return True

@@ -4,12 +4,17 @@ import base64
 import hashlib
 import io
 import os
+import threading
+import time
+from collections.abc import Callable
+from contextlib import suppress
 from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from django.conf import settings
 from django.core.files.storage import default_storage
+from django.db import connection
 from django.utils.timezone import now
 from hypothesis import HealthCheck, given
 from hypothesis import settings as hypothesis
@@ -124,6 +129,54 @@ def test_a_head_while_the_file_moves_hears_that_it_is_whole(
     monkeypatch.setattr(Partial, "take_turn", overtaken)
     assert uploads.offset_of(ours) == 5
     assert MediaJob.objects.count() == 1
+
+
+@pytest.mark.parametrize("first", ["finished", "taken out"])
+def test_a_clip_taken_out_as_its_last_byte_arrives_leaves_nothing(
+    clip: Clip, monkeypatch: pytest.MonkeyPatch, first: str
+) -> None:
+    """Whoever is second begins while the first is in the middle of its transaction."""
+    upload = begin(clip, 5)
+    uploads.receive(upload, io.BytesIO(b"hello"), at=0, length=5, checked=None)
+    in_the_middle = threading.Event()
+    place = (finishing.jobs, "enqueue") if first == "finished" else (clips, "delete_clip")
+    rest = getattr(*place)
+
+    def slowly(clip: Clip) -> None:
+        in_the_middle.set()
+        time.sleep(0.5)
+        rest(clip)
+
+    monkeypatch.setattr(*place, slowly)
+    monkeypatch.setattr("reviews.intake.jobs.current_app.send_task", lambda *args, **options: None)
+    errors: list[Exception] = []
+
+    def finish() -> None:
+        with suppress(FileNotFoundError):
+            finishing.finish(upload)
+
+    def take_out() -> None:
+        clips.remove_clip(clip=Clip.objects.get(pk=clip.pk))
+
+    def run(work: Callable[[], None]) -> None:
+        try:
+            work()
+        except Exception as error:  # noqa: BLE001  told below
+            errors.append(error)
+        finally:
+            connection.close()  # the thread's own
+
+    one, other = (finish, take_out) if first == "finished" else (take_out, finish)
+    threads = [threading.Thread(target=run, args=[work]) for work in (one, other)]
+    threads[0].start()
+    assert in_the_middle.wait(10)
+    threads[1].start()
+    for thread in threads:
+        thread.join(30)
+    assert errors == []
+    assert not Clip.objects.exists()
+    assert not MediaJob.objects.exists()
+    assert [path for path in Path(settings.MEDIA_ROOT).rglob("*") if path.is_file()] == []
 
 
 def test_finishing_twice_changes_nothing(clip: Clip) -> None:
