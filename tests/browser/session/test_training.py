@@ -135,6 +135,7 @@ def test_the_server_is_killed_in_the_middle(phone, site: Site) -> None:
     kept(page, "Kept on this phone: 2 sets")
     page.reload()
     kept(page, "Kept on this phone: 2 sets")
+    expect(page.locator(".sets > li")).to_have_count(3)
     log_set(page)
     site.start()
     page.evaluate("dispatchEvent(new Event('online'))")  # as the phone says when a network is back
