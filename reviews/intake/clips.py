@@ -12,7 +12,7 @@ from django.utils.timezone import now
 
 from reviews.intake.angles import open_angle
 from reviews.intake.forgetting import delete_clip
-from reviews.intake.holding import hold_question_of
+from reviews.intake.locking import lock_submission_of
 from reviews.intake.models import AngleRequest, Clip, ClipState, State, Submission
 
 MOST_CLIPS = 12
@@ -93,7 +93,7 @@ def replace_clip(*, clip: Clip) -> Clip:
 
     A clip has one original for life, so the video comes to a new row. Raises HasVideo.
     """
-    hold_question_of(clip.pk)
+    lock_submission_of(clip.pk)
     clip = Clip.objects.select_for_update().get(pk=clip.pk)
     if clip.state not in {ClipState.FAILED, ClipState.RECEIVING}:
         raise HasVideo("This clip has its video. Add another clip instead.")

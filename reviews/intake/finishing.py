@@ -14,7 +14,7 @@ from django.db import transaction
 from django.utils.timezone import now
 
 from reviews.intake import jobs
-from reviews.intake.holding import hold_question_of
+from reviews.intake.locking import lock_submission_of
 from reviews.intake.models import Clip, ClipState, Upload
 from reviews.intake.partial import Partial, locked
 from reviews.intake.receiving import sha256_of
@@ -92,12 +92,14 @@ def _adopt(upload: Upload, name: str) -> str:
 def _hand_over(*, upload: Upload, name: str, digest: str) -> bool:
     """One transaction: the upload is finished, the clip has its original, the job is queued. False
     when the upload is gone."""
-    hold_question_of(upload.clip_id)
+    lock_submission_of(upload.clip_id)
+    if not Upload.objects.filter(pk=upload.pk).exists():
+        return False
     finished = Upload.objects.filter(pk=upload.pk, finished_at=None).update(
         offset=upload.length, finished_at=now()
     )
     if not finished:
-        return False
+        return True
     clip = Clip.objects.select_for_update().get(pk=upload.clip_id)
     clip.original, clip.sha256, clip.size = name, digest, upload.length
     clip.state, clip.reason = ClipState.PROCESSING, ""

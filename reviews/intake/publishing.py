@@ -12,7 +12,7 @@ from django.core.files.storage import Storage, default_storage
 from django.db import transaction
 
 from reviews.intake import angles, jobs
-from reviews.intake.holding import hold_question_of
+from reviews.intake.locking import lock_submission_of
 from reviews.intake.models import Clip, ClipState, MediaJob
 from reviews.intake.models.clip import derived_folder, folder_of
 from reviews.media.made import FACTS
@@ -47,7 +47,7 @@ def publish(job: MediaJob, facts: Facts) -> None:
     brings its question back to the queue.
     """
     with transaction.atomic():
-        hold_question_of(job.clip_id)
+        lock_submission_of(job.clip_id)
         jobs.finish(job)
         clip = Clip.objects.select_for_update().get(pk=job.clip_id)
         if clip.is_playable:

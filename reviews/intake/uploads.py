@@ -18,7 +18,7 @@ from django.utils.timezone import now
 
 from athletes.models import User
 from reviews.intake.finishing import finish, is_stranded
-from reviews.intake.holding import hold_question_of
+from reviews.intake.locking import lock_submission_of
 from reviews.intake.models import Clip, ClipState, State, Upload
 from reviews.intake.partial import Partial, TakenOver
 from reviews.intake.quota import refusal, room_of, size
@@ -46,7 +46,7 @@ def begin(*, owner: User, clip_id: UUID, length: int, filename: str, metadata: s
     One transaction, under the owner's row: two at once cannot both use the last of the quota.
     """
     with transaction.atomic():
-        hold_question_of(clip_id)
+        lock_submission_of(clip_id)
         User.objects.select_for_update().get(pk=owner.pk)
         clip = clips_sendable_by(owner).filter(pk=clip_id).first()
         if clip is None:
@@ -159,11 +159,12 @@ def _forget(upload: Upload) -> None:
 
 def finish_stranded() -> int:
     """Hand over every upload that is whole but was interrupted before its row knew; how many."""
-    stranded = [u for u in Upload.objects.filter(finished_at=None) if is_stranded(u)]
-    for upload in stranded:
+    count = 0
+    for upload in [u for u in Upload.objects.filter(finished_at=None) if is_stranded(u)]:
         with suppress(FileNotFoundError):  # taken out since we looked
             finish(upload)
-    return len(stranded)
+            count += 1
+    return count
 
 
 def drop_expired() -> int:
@@ -175,7 +176,7 @@ def drop_expired() -> int:
     count = 0
     for upload in expired:
         with transaction.atomic():
-            hold_question_of(upload.clip_id)
+            lock_submission_of(upload.clip_id)
             # Written since we looked: then it lives on.
             if not Upload.objects.filter(pk=upload.pk, expires_at__lte=now()).exists():
                 continue
