@@ -90,13 +90,13 @@ def clip_pictures(clip: Clip) -> dict[str, Any]:
 
 def table_at_hand(clip: Clip) -> dict[str, Any] | None:
     """The frame table for a page to bring along: one request less before the first step. None where
-    it is long, or in a storage elsewhere; then the page asks for it."""
+    it is long, damaged, or in a storage elsewhere; then the page asks for it."""
     if not clip.is_playable or clip.made is None or (clip.frames or 0) > _FRAMES_AT_HAND:
         return None
     try:
         path = default_storage.path(f"{clip.derived_folder}/{clip.made['files']['frames']}")
         return dict(json.loads(Path(path).read_bytes()))
-    except (NotImplementedError, OSError):
+    except (NotImplementedError, OSError, ValueError):
         return None
 
 

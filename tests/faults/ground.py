@@ -66,18 +66,10 @@ class Ground:
         """A Celery worker on both queues, and nothing else: no beat runs here."""
         name = f"worker-{len(self._started)}"
         command = [sys.executable, "-m", "celery", "-A", app, "--skip-checks", "worker"]
-        quiet = [
-            "-Q",
-            "media,quick",
-            "--without-gossip",
-            "--without-mingle",
-            "-l",
-            "INFO",
-            "-n",
-            f"{name}@localhost",
-        ]
+        command += ["-Q", "media,quick", "-n", f"{name}@localhost", "-l", "INFO"]
+        command += ["--without-gossip", "--without-mingle"]
         told = {"COACHDESK_MEDIA_LEASE_SECONDS": str(lease), "COACHDESK_PULSE": pulse}
-        return self._start([*command, *quiet, *words], **told)
+        return self._start([*command, *words], **told)
 
     def kill(self, process: Process) -> None:
         """Kill -9 a part and whatever it forked, as a power cut or a full memory does.

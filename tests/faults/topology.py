@@ -93,19 +93,8 @@ class Topology(Ground):
         return self._celery("beat", "--pidfile", "", "--schedule", str(self.folder / "beat"))
 
     def _celery(self, *words: str) -> Process:
-        return self._start(
-            [
-                sys.executable,
-                "-m",
-                "celery",
-                "-A",
-                "coachdesk",
-                "--skip-checks",
-                *words,
-                "-l",
-                "INFO",
-            ]
-        )
+        command = [sys.executable, "-m", "celery", "-A", "coachdesk", "--skip-checks"]
+        return self._start([*command, *words, "-l", "INFO"])
 
     def web(self) -> Process:
         words = ["coachdesk.wsgi:application", "--bind", f"127.0.0.1:{self.web_port}"]

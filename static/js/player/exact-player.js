@@ -228,9 +228,7 @@ export class ExactPlayer extends HTMLElement {
     const video = given ?? makeVideo(src, this.#about);
     this.#take(video);
     this.#hold(video);
-    const table = json
-      ? FrameTable.fromJSON(json)
-      : await getJSON(frames).then(FrameTable.fromJSON, () => null);
+    const table = await Promise.resolve(json ?? getJSON(frames)).then(FrameTable.fromJSON, () => null);
     if (clip !== this.#clip) return;
     if (!table) return this.#say(NO_FRAMES);
     this.table = table;

@@ -4,11 +4,13 @@ from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
 from django.utils import timezone
 
 from athletes.models import Unit
 from programming.models import Movement
-from reviews.intake.clip_data import clip_data, media_url, with_progress
+from reviews.intake.clip_data import clip_data, media_url, table_at_hand, with_progress
 from reviews.intake.jobs import RECIPE
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob, Submission, Upload
 
@@ -79,6 +81,21 @@ def test_a_playable_clip_says_where_everything_is(cast, clip) -> None:
         "columns": 10,
         "frames": [0, 5, 9],
     }
+
+
+def test_a_short_frame_table_is_at_hand_and_a_damaged_one_is_left_to_be_asked_for(clip) -> None:
+    made = MADE | {"files": {"frames": "frames.json"}}
+    Clip.objects.update(state=ClipState.PLAYABLE, recipe=1, frames=2, made=made)
+    clip.refresh_from_db()
+    assert table_at_hand(clip) is None, "there is no file"
+    default_storage.save(f"{clip.derived_folder}/frames.json", ContentFile(b'{"pts": [0, 3]}'))
+    assert table_at_hand(clip) == {"pts": [0, 3]}
+    clip.frames = 2001
+    assert table_at_hand(clip) is None
+    clip.frames = 2
+    with default_storage.open(f"{clip.derived_folder}/frames.json", "wb") as file:
+        file.write(b'{"pts": [0')
+    assert table_at_hand(clip) is None
 
 
 def test_what_was_on_the_bar_in_the_readers_unit(cast, clip) -> None:
