@@ -7,6 +7,7 @@ from typing import Any
 from celery import Celery
 from celery.signals import setup_logging
 from django.conf import settings
+from kombu.transport.redis import Channel
 
 from coachdesk.pulse import Pulse
 
@@ -26,6 +27,11 @@ app.autodiscover_tasks(
     related_name="tasks",
 )
 app.steps["worker"].add(Pulse)
+
+# When a connection ends, kombu puts the messages that were taken and not yet told so back into the
+# broker, by that connection. Where it ended because the broker died that raises, and the worker
+# ends instead of looking for its broker. The rows say what is to do: nothing needs to go back.
+Channel.do_restore = False
 
 
 @setup_logging.connect

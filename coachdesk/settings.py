@@ -213,8 +213,7 @@ CELERY_TASK_DEFAULT_QUEUE = "quick"
 CELERY_TASK_ROUTES = {"reviews.intake.tasks.make_playable": {"queue": "media"}}
 PULSE = env("COACHDESK_PULSE", default="")
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
-# A busy worker takes no message it cannot start: an idle one has it at once, and a worker that
-# held one when its broker died would end instead of waiting for it.
+# A busy worker takes no message it cannot start: an idle one has it at once.
 CELERY_WORKER_DISABLE_PREFETCH = True
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 # A lost message is sent again by the sweeper, so a page never waits for a broker that is away;

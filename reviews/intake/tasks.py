@@ -32,8 +32,7 @@ def look_again(sender: Any, **kwargs: Any) -> None:
     """A worker that starts finds what a dead one held, also where no beat runs: what is free now,
     and what is free once every lease of the dead has run out.
 
-    By the worker's own timer, not by a message with a countdown: a worker that holds one when its
-    broker dies cannot put it back, and ends.
+    By the worker's own timer, not by a message with a countdown, which dies with its broker.
     """
     sweep = partial(sweep_jobs.apply_async, queue="media")
     sweep()

@@ -60,6 +60,9 @@ class Ground:
         until(self._answers, 10, "the broker answers")
         return process
 
+    def client(self) -> redis.Redis:
+        return redis.Redis(port=self.port, socket_timeout=1)
+
     def worker(
         self, *words: str, app: str = "coachdesk", lease: int = 30, pulse: str = ""
     ) -> Process:
@@ -109,7 +112,7 @@ class Ground:
 
     def _answers(self) -> bool:
         try:
-            with redis.Redis(port=self.port, socket_timeout=1) as client:
+            with self.client() as client:
                 return bool(client.ping())
         except redis.RedisError:
             return False

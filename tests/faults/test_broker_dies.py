@@ -52,3 +52,24 @@ def test_the_broker_dies_under_a_running_worker(ground: Ground, send, short_lift
         return MediaJob.objects.filter(pk=second.pk, state=JobState.DONE).exists()
 
     until(done, 40, "the worker came back to the broker by itself")
+
+
+def test_a_worker_that_holds_a_message_waits_for_its_broker_too(
+    ground: Ground, send, short_lift: bytes
+) -> None:
+    broker = ground.broker()
+    worker = ground.worker("-P", "solo")
+    with ground.client() as client:
+        # Held until it is due, as any message is for a moment between taken and told so.
+        jobs.current_app.send_task("reviews.intake.tasks.sweep_jobs", queue="media", countdown=600)
+        until(lambda: client.hlen("unacked") == 1, 40, "the worker holds it")
+    ground.kill(broker)
+    job = send(short_lift)
+    ground.broker()
+
+    def done() -> bool:
+        jobs.sweep()
+        return MediaJob.objects.filter(pk=job.pk, state=JobState.DONE).exists()
+
+    until(done, 40, "the worker came back to the broker by itself")
+    assert worker.poll() is None
