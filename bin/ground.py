@@ -7,6 +7,7 @@ its lock, so a second start does nothing.
 import fcntl
 import hashlib
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -14,12 +15,14 @@ from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 CHECKOUT = Path(__file__).resolve().parent.parent
 VENV = CHECKOUT / ".venv"
 PYTHON = VENV / "bin" / "python"
 NODE_MODULES = CHECKOUT / "node_modules"
 OLDEST = (3, 11)
+SHARES = 3
 
 
 def stop(sentence: str) -> None:
@@ -78,14 +81,33 @@ def install(name: str) -> None:
     value = digest(lock_file(name))
     if has_stamp(VENV, name, value):
         return
-    say(f"Installing requirements/{name}.txt (once; a minute or two)")
-    # The lock names all there is, so nothing is resolved; what is used is compiled when it is.
-    command = [PYTHON, "-m", "pip", "install", "--quiet", "--require-hashes"]
-    command += ["--no-deps", "--no-compile"]
-    done = subprocess.run([*command, "--disable-pip-version-check", "-r", lock_file(name)])
-    if done.returncode:
+    say(f"Installing requirements/{name}.txt (once; may take a minute)")
+    with TemporaryDirectory() as folder, ThreadPoolExecutor() as beside:
+        codes = list(beside.map(pip_install, shares_of(lock_file(name), Path(folder))))
+    if any(codes):
         stop("The Python packages could not be installed. Nothing was lost; start again to retry.")
     put_stamp(VENV, name, value)
+
+
+def shares_of(lock: Path, folder: Path) -> list[Path]:
+    """A lock's packages in some files, to be fetched and unpacked beside each other; in one where
+    older ones are replaced, since one pip would stumble over what another takes away."""
+    packages = re.findall(r"^\w.*\n(?:\s.*\n)*", lock.read_text(), flags=re.MULTILINE)
+    replaces = any((VENV / f".coachdesk-{name}").exists() for name in ("run", "test"))
+    shares = [
+        folder / f"{number}.txt" for number in range(1 if replaces else min(SHARES, len(packages)))
+    ]
+    for number, share in enumerate(shares):
+        share.write_text("".join(packages[number :: len(shares)]))
+    return shares
+
+
+def pip_install(share: Path) -> int:
+    """pip's exit code. The lock names all there is, so nothing is resolved; what is used is
+    compiled when it is."""
+    command = [PYTHON, "-m", "pip", "install", "--quiet", "--require-hashes", "--no-deps"]
+    command += ["--no-compile", "--disable-pip-version-check", "-r", share]
+    return subprocess.run(command).returncode
 
 
 def node_command() -> list[str]:
@@ -131,6 +153,7 @@ def prepare(*, with_checks: bool) -> None:
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # or every process would compile it all anew
     with alone():
         make_venv()
+        install("pip")  # the one that comes with Python may be old, and half as fast
         node_command()  # pip brings it where the machine has none, so before the rest
         with ThreadPoolExecutor() as beside:
             front_end = beside.submit(install_front_end, with_checks=with_checks)
