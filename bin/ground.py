@@ -94,11 +94,10 @@ def shares_of(lock: Path, folder: Path) -> list[Path]:
     older ones are replaced, since one pip would stumble over what another takes away."""
     packages = re.findall(r"^\w.*\n(?:\s.*\n)*", lock.read_text(), flags=re.MULTILINE)
     replaces = any((VENV / f".coachdesk-{name}").exists() for name in ("run", "test"))
-    shares = [
-        folder / f"{number}.txt" for number in range(1 if replaces else min(SHARES, len(packages)))
-    ]
+    count = 1 if replaces else min(SHARES, len(packages))
+    shares = [folder / f"{number}.txt" for number in range(count)]
     for number, share in enumerate(shares):
-        share.write_text("".join(packages[number :: len(shares)]))
+        share.write_text("".join(packages[number::count]))
     return shares
 
 
@@ -142,6 +141,7 @@ def install_front_end(*, with_checks: bool) -> None:
     say("Installing the front-end libraries (once)")
     npm = npm_command()
     command = [*npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"]
+    command += ["--no-update-notifier"]
     environment = {**os.environ, "PATH": f"{Path(npm[0]).parent}{os.pathsep}{os.environ['PATH']}"}
     left_out = [] if with_checks else ["--omit=dev"]
     if subprocess.run([*command, *left_out], cwd=CHECKOUT, env=environment).returncode:
