@@ -112,8 +112,12 @@ def the_pages_own_client_gets_through(athlete: Person, video: bytes, folder: Pat
     script = str(Path(__file__).with_name("upload.mjs"))
     done = subprocess.run([node(), script, *words], capture_output=True, text=True, timeout=60)
     assert (done.stdout, done.stderr) == ("sent\n", "")
-    originals = [it for it in (folder / "s3").rglob("originals/*/*") if it.is_file()]
-    assert video in [it.read_bytes() for it in originals]
+
+    def is_kept() -> bool:  # a moment after the last byte is acknowledged
+        originals = [it for it in (folder / "s3").rglob("originals/*/*") if it.is_file()]
+        return video in [it.read_bytes() for it in originals]
+
+    until(is_kept, 30, "the storage holds what was sent")
 
 
 def node() -> str:
