@@ -48,6 +48,8 @@ class ProgrammeGrid extends HTMLElement {
     on("change", (event) => this.#writeNote(event.target.value), "input[data-note]");
     on("click", () => this.#clear(), "[data-clear]");
     on("submit", (event) => void this.#submit(event));
+    // What is being typed while the page is left is kept as if it had been left by hand.
+    addEventListener("pagehide", () => /** @type {HTMLElement|null} */ (document.activeElement)?.blur(), { signal });
     for (const type of ["copy", "cut", "paste"]) {
       document.addEventListener(type, (event) => this.#clipboard(/** @type {ClipboardEvent} */ (event)), { signal });
     }
@@ -81,11 +83,10 @@ class ProgrammeGrid extends HTMLElement {
 
   /** What an earlier page could not save is shown as typed, to be kept or dropped by hand. */
   #restore() {
-    for (const [key, text] of this.saver?.kept() ?? []) {
-      const cell = this.querySelector(`[data-key="${key}"]`);
-      if (cell instanceof HTMLElement && cell.dataset.text !== text) {
-        this.#wrong(cell, text, "You typed this earlier and it is not saved. Enter keeps it, Escape drops it.");
-      }
+    const cellOf = (/** @type {string} */ key) => /** @type {HTMLElement|null} */ (this.querySelector(`[data-key="${key}"]`));
+    for (const { key, text, note } of this.saver?.recover((key) => cellOf(key)?.dataset) ?? []) {
+      const what = note ? `You typed this earlier, with the note “${note}”,` : "You typed this earlier";
+      this.#wrong(/** @type {HTMLElement} */ (cellOf(key)), text, `${what} and it is not saved. Enter keeps it, Escape drops it.`);
     }
   }
 
@@ -269,7 +270,7 @@ class ProgrammeGrid extends HTMLElement {
   #drop() {
     const cell = this.#picked;
     if (!cell?.classList.contains("wrong")) return;
-    this.saver?.pending.drop(cell.dataset.key ?? "");
+    this.saver?.drop(cell.dataset.key ?? "");
     this.saver?.put(cell.dataset.key ?? "", cell.dataset.text ?? "");
     delete cell.dataset.typed;
   }
@@ -320,9 +321,11 @@ class ProgrammeGrid extends HTMLElement {
     for (const [key, { html }] of Object.entries(cells)) {
       const old = this.querySelector(`[data-key="${key}"]`);
       if (!(old instanceof HTMLElement) || this.saver?.pending.has(key) || old.classList.contains("editing")) continue;
-      const typed = key in refused ? old.dataset.text : undefined;
+      // What waits for a word from before stays in its cell, whatever became of the others.
+      const typed = key in refused ? old.dataset.text : old.dataset.typed;
+      const why = refused[key] ?? old.querySelector(".cell-err")?.textContent ?? "";
       const fresh = this.#replace(old, html);
-      if (typed !== undefined) this.#wrong(fresh, typed, refused[key]);
+      if (typed !== undefined) this.#wrong(fresh, typed, why);
     }
   }
 

@@ -49,6 +49,7 @@ export class Autosave {
 
   /** Keep a field here that is not whole yet; `settle` brings it in. @param {string} url @param {string} name @param {any} value */
   hold(url, name, value) {
+    this.#leaving = false;
     this.#held.set(`${url} ${name}`, { url, body: { [name]: value } });
     this.#keep();
   }

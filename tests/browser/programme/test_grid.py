@@ -56,7 +56,12 @@ def test_what_cannot_be_read_stays_with_a_sentence(open_page, cast: Cast) -> Non
     page.keyboard.press("Enter")
     wrong = cell(page, 0, 3)
     expect(wrong).to_contain_text("Begin with sets x reps")
-    expect(wrong).to_contain_text("heavy")
+    cell(page, 0, 4).focus()
+    page.keyboard.type("5x5 90kg")
+    page.keyboard.press("Enter")
+    expect(cell(page, 0, 4)).to_contain_text("90")
+    state(page, "Saved")
+    expect(wrong).to_contain_text("heavy")  # whatever became of the others
     wrong.focus()
     page.keyboard.press("Enter")
     expect(page.locator(".cell-field")).to_have_value("heavy")
@@ -123,6 +128,56 @@ def test_a_change_elsewhere_is_told_and_what_was_typed_is_kept(open_page, cast: 
     page.keyboard.press("Enter")
     state(page, "Saved")
     expect(cell(page, 0, 3)).to_contain_text("130")
+
+
+def test_what_a_closed_page_could_not_save_waits_for_a_word(open_page, cast: Cast) -> None:
+    page, programme = opened(open_page, cast)
+    page.route("**/cells", lambda route: route.abort())
+    cell(page, 0, 3).focus()
+    page.keyboard.type("2x2 130kg")
+    page.keyboard.press("Enter")
+    cell(page, 0, 3).focus()
+    page.locator("input[data-note]").fill("Belt on")
+    cell(page, 0, 4).focus()
+    page.keyboard.type("3x3")  # and left in the middle of it
+    page.reload()
+    page.unroute("**/cells")
+    expect(cell(page, 0, 3)).to_contain_text("with the note “Belt on")
+    expect(cell(page, 0, 4)).to_contain_text("3x3You typed this earlier and it is not saved")
+
+    cell(page, BENCH, 4).focus()
+    page.keyboard.type("5x5 90kg")
+    page.keyboard.press("Enter")
+    state(page, "Saved")
+    page.reload()  # the others wait on
+    cell(page, 0, 3).focus()
+    page.keyboard.press("Enter")
+    page.keyboard.press("Enter")
+    state(page, "Saved")
+    expect(page.locator(".wrong")).to_have_count(1)
+    cell(page, 0, 4).focus()
+    page.keyboard.press("Escape")
+    state(page, "Saved")
+    page.reload()
+    expect(page.locator(".wrong")).to_have_count(0)
+    saved = at(programme, 3, 1).prescriptions.get(position=1)
+    assert (saved.target, saved.note) == (130, "Belt on")
+
+
+def test_what_arrives_while_the_page_is_left_is_not_told_as_unsaved(open_page, cast: Cast) -> None:
+    page, _ = opened(open_page, cast)
+    page.evaluate("dispatchEvent(new Event('beforeunload'))")  # a file was fetched
+    cell(page, 0, 3).focus()
+    page.keyboard.type("2x2 130kg")
+    page.keyboard.press("Enter")
+    page.evaluate("dispatchEvent(new Event('beforeunload'))")
+    state(page, "Saved")
+    kept = "Object.entries(localStorage).filter(([key]) => key.startsWith('cells:')).length"
+    assert page.evaluate(kept) == 1, "a page written before it arrived would find it here"
+    page.reload()
+    expect(cell(page, 0, 3)).to_contain_text("130")
+    expect(page.locator(".wrong")).to_have_count(0)
+    assert page.evaluate(kept) == 0
 
 
 def test_a_correction_is_named_in_its_cell(open_page, cast: Cast) -> None:
