@@ -3,15 +3,13 @@ import { History } from "../core/history.js";
 import { h } from "../dom.js";
 import { asRows, asText, spread } from "./block.js";
 import { meant } from "./grid-keys.js";
-import { sessionOf, showPicked } from "./picked.js";
+import { showPicked } from "./picked.js";
 import { Saver } from "./saver.js";
+import { isSeen, Selection } from "./selection.js";
 
 /** The grid of a programme: picks, edits, copies and undoes cells, and saves what is typed. */
 class ProgrammeGrid extends HTMLElement {
-  /** @type {HTMLElement|null} */
-  #picked = null;
-  /** The other corner of a picked block. @type {HTMLElement|null} */
-  #corner = null;
+  #selection = new Selection(this);
   #history = new History();
   #ears = new AbortController();
 
@@ -55,27 +53,14 @@ class ProgrammeGrid extends HTMLElement {
     }
   }
 
-  /** Rows of cells as they stand. @returns {HTMLElement[][]} */
-  get #rows() {
-    const lines = [...this.querySelectorAll("tr[data-row]")];
-    return lines.map((line) => /** @type {HTMLElement[]} */ ([...line.querySelectorAll("td.cell")]));
-  }
-
-  /** @param {HTMLElement|null} cell @returns {[number, number]} row and column */
-  #place(cell) {
-    const rows = this.#rows;
-    const row = rows.findIndex((cells) => cell !== null && cells.includes(cell));
-    return [row, row < 0 ? -1 : rows[row].indexOf(/** @type {HTMLElement} */ (cell))];
-  }
-
   #begin() {
     const wanted = new URLSearchParams(location.search).get("pick");
     const asked = wanted ? document.getElementById(wanted) : null;
     if (asked?.dataset.week) this.#oneWeek(asked.dataset.week);
-    const cells = this.#rows.flat().filter(seen);
+    const cells = this.#selection.rows.flat().filter(isSeen);
     const open = cells.filter((cell) => !cell.dataset.closed);
     const cell = asked ?? open.find((one) => one.dataset.week === this.dataset.now) ?? open[0] ?? cells[0];
-    if (cell) this.#pick(cell, false);
+    if (cell) this.#selection.pick(cell, false);
     const head = this.querySelector(`th.wk[data-week="${this.dataset.now}"]`);
     const scroll = this.querySelector("[data-scroll]");
     if (head instanceof HTMLElement && scroll) scroll.scrollLeft = Math.max(0, head.offsetLeft - 440);
@@ -90,29 +75,10 @@ class ProgrammeGrid extends HTMLElement {
     }
   }
 
-  /** @param {HTMLElement} cell */
-  #pick(cell, focus = true) {
-    const old = this.#picked;
-    if (old && old !== cell) {
-      old.tabIndex = -1;
-      old.classList.remove("on");
-    }
-    this.#picked = cell;
-    this.#corner = null;
-    cell.tabIndex = 0;
-    cell.classList.add("on");
-    this.#block();
-    if (focus) cell.focus();
-    showPicked(this, cell);
-    for (const field of this.querySelectorAll("[data-pick]")) {
-      if (field instanceof HTMLInputElement) field.value = cell.id;
-    }
-  }
-
   /** @param {FocusEvent} event */
   #focused({ target }) {
-    if (target instanceof HTMLElement && target.matches("td.cell[data-key]") && target !== this.#picked) {
-      this.#pick(target, false);
+    if (target instanceof HTMLElement && target.matches("td.cell[data-key]") && target !== this.#selection.cell) {
+      this.#selection.pick(target, false);
     }
   }
 
@@ -121,35 +87,15 @@ class ProgrammeGrid extends HTMLElement {
     const cell = event.target instanceof Element ? event.target.closest("td.cell[data-key]") : null;
     if (!(cell instanceof HTMLElement) || event.target instanceof HTMLInputElement) return;
     event.preventDefault();
-    if (event.shiftKey && this.#picked) {
-      this.#corner = cell;
-      this.#block();
-    } else this.#pick(cell);
-  }
-
-  /** @returns {{top: number, left: number, bottom: number, right: number}} */
-  get #bounds() {
-    const [r1, c1] = this.#place(this.#picked);
-    const [r2, c2] = this.#corner ? this.#place(this.#corner) : [r1, c1];
-    return { top: Math.min(r1, r2), left: Math.min(c1, c2), bottom: Math.max(r1, r2), right: Math.max(c1, c2) };
-  }
-
-  #block() {
-    for (const cell of this.querySelectorAll("td.in")) cell.classList.remove("in");
-    if (!this.#corner) return;
-    for (const cell of this.#blockCells().flat()) cell.classList.add("in");
-  }
-
-  #blockCells() {
-    const { top, left, bottom, right } = this.#bounds;
-    return this.#rows.slice(top, bottom + 1).map((cells) => cells.slice(left, right + 1));
+    if (event.shiftKey && this.#selection.cell) this.#selection.reach(cell);
+    else this.#selection.pick(cell);
   }
 
   /** @param {KeyboardEvent} event */
   #key(event) {
     if (event.target instanceof HTMLInputElement) return this.#editKey(event);
     const deed = meant(event);
-    if (!deed || !this.#picked) return;
+    if (!deed || !this.#selection.cell) return;
     if (deed === "type") {
       event.preventDefault();
       return this.#edit(event.key);
@@ -159,42 +105,17 @@ class ProgrammeGrid extends HTMLElement {
     const word = deed.replace("grow", "").toLowerCase();
     if (word in steps) {
       const [down, across] = steps[/** @type {keyof typeof steps} */ (word)];
-      this.#step(down, across, deed.startsWith("grow"));
-    } else if (deed === "first" || deed === "last") this.#ends(deed);
+      this.#selection.step(down, across, deed.startsWith("grow"));
+    } else if (deed === "first" || deed === "last") this.#selection.end(deed);
     else if (deed === "edit") this.#edit();
     else if (deed === "clear") this.#clear();
     else if (deed === "drop") this.#drop();
     else this.#again(deed === "undo" ? this.#history.undo() : this.#history.redo());
   }
 
-  /** @param {number} down @param {number} across @param {boolean} [grow] */
-  #step(down, across, grow = false) {
-    const from = grow && this.#corner ? this.#corner : this.#picked;
-    let [row, column] = this.#place(from);
-    const rows = this.#rows;
-    do {
-      row += down;
-      column += across;
-    } while (rows[row]?.[column] && !seen(rows[row][column]));
-    const next = rows[row]?.[column];
-    if (!next) return;
-    if (grow) {
-      this.#corner = next;
-      this.#block();
-    } else this.#pick(next);
-    next.scrollIntoView({ block: "nearest", inline: "nearest" });
-  }
-
-  /** @param {"first"|"last"} end */
-  #ends(end) {
-    const cells = (this.#rows[this.#place(this.#picked)[0]] ?? []).filter(seen);
-    const cell = end === "first" ? cells[0] : cells.at(-1);
-    if (cell) this.#pick(cell);
-  }
-
   /** @param {string} [first] the character that begins to replace the cell */
   #edit(first) {
-    const cell = this.#picked;
+    const cell = this.#selection.cell;
     if (!cell || cell.querySelector("input")) return;
     if (cell.dataset.closed) return this.#say(cell.dataset.closed, false);
     const value = first ?? cell.dataset.typed ?? cell.dataset.text ?? "";
@@ -221,17 +142,17 @@ class ProgrammeGrid extends HTMLElement {
   /** @param {KeyboardEvent} event */
   #editKey(event) {
     const field = /** @type {HTMLInputElement} */ (event.target);
-    const cell = this.#picked;
+    const cell = this.#selection.cell;
     if (!cell || !["Enter", "Tab", "Escape"].includes(event.key)) return;
     event.preventDefault();
     this.#leave(cell, field, event.key !== "Escape");
     cell.focus();
-    if (event.key === "Enter") this.#step(event.shiftKey ? -1 : 1, 0);
-    if (event.key === "Tab") this.#step(0, event.shiftKey ? -1 : 1);
+    if (event.key === "Enter") this.#selection.step(event.shiftKey ? -1 : 1, 0);
+    if (event.key === "Tab") this.#selection.step(0, event.shiftKey ? -1 : 1);
   }
 
   /** @param {string} text @param {HTMLElement|null} [cell] */
-  #write(text, cell = this.#picked) {
+  #write(text, cell = this.#selection.cell) {
     if (!cell?.dataset.key) return;
     const before = cell.dataset.text ?? "";
     const after = text.trim();
@@ -242,7 +163,7 @@ class ProgrammeGrid extends HTMLElement {
 
   /** @param {string} note */
   #writeNote(note) {
-    const cell = this.#picked;
+    const cell = this.#selection.cell;
     if (!cell?.dataset.key || !cell.dataset.text || cell.dataset.closed) return;
     this.saver?.put(cell.dataset.key, cell.dataset.text, note);
   }
@@ -259,7 +180,7 @@ class ProgrammeGrid extends HTMLElement {
   }
 
   #clear() {
-    const cells = this.#blockCells().flat().filter((cell) => cell.dataset.key && cell.dataset.text && !cell.dataset.closed);
+    const cells = this.#selection.block.flat().filter((cell) => cell.dataset.key && cell.dataset.text && !cell.dataset.closed);
     if (!cells.length) return;
     const steps = cells.map((cell) => ({ what: cell.dataset.key ?? "", before: [cell.dataset.text], after: [""] }));
     this.#history.did(steps, Date.now());
@@ -268,7 +189,7 @@ class ProgrammeGrid extends HTMLElement {
 
   /** Give up what was typed and refused. */
   #drop() {
-    const cell = this.#picked;
+    const cell = this.#selection.cell;
     if (!cell?.classList.contains("wrong")) return;
     this.saver?.drop(cell.dataset.key ?? "");
     this.saver?.put(cell.dataset.key ?? "", cell.dataset.text ?? "");
@@ -287,10 +208,10 @@ class ProgrammeGrid extends HTMLElement {
   /** @param {ClipboardEvent} event */
   #clipboard(event) {
     const { activeElement } = document;
-    if (!this.#picked || activeElement !== this.#picked) return;
+    if (!this.#selection.cell || activeElement !== this.#selection.cell) return;
     event.preventDefault();
     if (event.type === "paste") return this.#paste(event.clipboardData?.getData("text/plain") ?? "");
-    const texts = this.#blockCells().map((cells) => cells.map((cell) => cell.dataset.text ?? ""));
+    const texts = this.#selection.block.map((cells) => cells.map((cell) => cell.dataset.text ?? ""));
     event.clipboardData?.setData("text/plain", asText(texts));
     if (event.type === "cut") this.#clear();
     else this.#say("Copied.", false);
@@ -299,8 +220,8 @@ class ProgrammeGrid extends HTMLElement {
   /** @param {string} text */
   #paste(text) {
     if (!text.trim()) return;
-    const rows = this.#rows;
-    const places = spread(asRows(text), this.#bounds)
+    const { rows } = this.#selection;
+    const places = spread(asRows(text), this.#selection.bounds)
       .map(({ row, column, text: typed }) => ({ cell: rows[row]?.[column], typed }))
       .filter(({ cell, typed }) => cell?.dataset.key && !cell.dataset.closed && cell.dataset.text !== typed);
     if (!places.length) return this.#say("Nothing of it can go here.", false);
@@ -334,18 +255,8 @@ class ProgrammeGrid extends HTMLElement {
     const holder = document.createElement("template");
     holder.innerHTML = html;
     const fresh = /** @type {HTMLElement} */ (holder.content.firstElementChild);
-    const had = document.activeElement === old;
-    fresh.className += old.classList.contains("in") ? " in" : "";
     fresh.hidden = old.hidden;
-    old.replaceWith(fresh);
-    if (this.#corner === old) this.#corner = fresh;
-    if (this.#picked === old) {
-      this.#picked = fresh;
-      fresh.tabIndex = 0;
-      fresh.classList.add("on");
-      if (had) fresh.focus();
-      showPicked(this, fresh);
-    }
+    this.#selection.replace(old, fresh);
     return fresh;
   }
 
@@ -354,7 +265,7 @@ class ProgrammeGrid extends HTMLElement {
     cell.dataset.typed = typed;
     cell.classList.add("wrong");
     cell.append(h("span.cell-typed", {}, typed || "empty"), h("span.cell-err", { role: "alert" }, why));
-    if (cell === this.#picked) showPicked(this, cell);
+    if (cell === this.#selection.cell) showPicked(this, cell);
   }
 
   /** A form of the page goes out after everything typed has arrived. @param {SubmitEvent} event */
@@ -374,7 +285,8 @@ class ProgrammeGrid extends HTMLElement {
       place.classList.toggle("this-week", /** @type {HTMLElement} */ (place).dataset.week === week);
     }
     const cell = this.querySelector(`td.cell.this-week[data-key]`);
-    if (this.#picked && !seen(this.#picked) && cell instanceof HTMLElement) this.#pick(cell, false);
+    const picked = this.#selection.cell;
+    if (picked && !isSeen(picked) && cell instanceof HTMLElement) this.#selection.pick(cell, false);
   }
 
   /** @param {string} words @param {boolean} stuck */
@@ -384,11 +296,6 @@ class ProgrammeGrid extends HTMLElement {
     place.textContent = words;
     if (stuck) place.append(" ", h("a", { href: location.pathname }, "Load it again"));
   }
-}
-
-/** @param {HTMLElement} cell whether it is shown and can be picked */
-function seen(cell) {
-  return Boolean(cell.dataset.key) && cell.offsetParent !== null && sessionOf(cell) !== null;
 }
 
 customElements.define("programme-grid", ProgrammeGrid);
