@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from django.core.cache import cache
 from django.db import connection
 from django.test import override_settings
 
@@ -102,6 +103,12 @@ def _own_folders(settings, tmp_path: Path) -> None:
         **settings.STORAGES,
         "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
     }
+
+
+@pytest.fixture(autouse=True)
+def _nothing_counted() -> None:
+    """Attempts to sign in are counted in the cache, which tests of one process share."""
+    cache.clear()
 
 
 def a_club() -> Club:

@@ -85,7 +85,6 @@ def built(
 
 @pytest.fixture
 def sides(built: Sides, db: None, settings: Any) -> Sides:
-    cache.clear()
     for cookies in built.cookies.values():
         just_seen(cookies["sessionid"].value)
     for name, place in built.places.items():

@@ -6,7 +6,6 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.core.cache import cache
 from django.test import Client
 from drf_spectacular.generators import SchemaGenerator
 from jsonschema import Draft202012Validator
@@ -46,11 +45,6 @@ def as_described(name: str, told: Any) -> None:
     document = SchemaGenerator().get_schema(request=None, public=True)
     shape = {"$ref": f"#/components/schemas/{name}", "components": document["components"]}
     Draft202012Validator(shape).validate(told)
-
-
-@pytest.fixture(autouse=True)
-def _fresh_count() -> None:
-    cache.clear()
 
 
 @pytest.fixture

@@ -2,20 +2,13 @@
 
 import re
 
-import pytest
 from django.core import mail
-from django.core.cache import cache
 from django.test import Client
 
 from athletes.models import User
 from tests.conftest import Cast
 
 PASSWORD = "a long passphrase"
-
-
-@pytest.fixture(autouse=True)
-def _no_tries_yet() -> None:
-    cache.clear()
 
 
 def sign_in(client: Client, email: str, password: str = PASSWORD):

@@ -31,11 +31,6 @@ def test_our_own_reading_of_the_standard() -> None:
     assert code_of(secret, 1111111109) == "081804"
 
 
-@pytest.fixture(autouse=True)
-def _no_tries_yet() -> None:
-    cache.clear()
-
-
 @pytest.fixture
 def device(cast: Cast) -> Client:
     client = Client()

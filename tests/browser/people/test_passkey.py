@@ -1,23 +1,12 @@
 """Passkeys in Chromium with its virtual authenticator (W3C WebAuthn, "User Agent Automation")."""
 
-from collections.abc import Iterator
-
-import pytest
 from allauth.mfa.models import Authenticator
-from django.core.cache import cache
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import OpenPage
 from tests.conftest import Cast
 
 PASSWORD = "a long passphrase"
-
-
-@pytest.fixture(autouse=True)
-def _no_tries_yet() -> Iterator[None]:
-    cache.clear()
-    yield
-    cache.clear()
 
 
 def with_authenticator(page: Page, *, verifies: bool = True) -> str:
