@@ -75,9 +75,12 @@ export class SessionPart extends HTMLElement {
     const did = h("span.did", {}, ...load, `${set.reps}${rpeWords(set.rpe)} `, repMarks(set, part.line?.reps ?? 0));
     const where = set.refused ? state("attention", "attention", "not taken") : set.waits ? state("attention", "paused", "kept here") : state("good", "done", "logged");
     row.classList.toggle("now", editing === set.id);
-    row.replaceChildren(
-      h("button.line", { type: "button", "data-edit": set.id, "aria-label": `Change set ${at + 1}` }, h("span.n", {}, String(at + 1)), did, where),
-    );
+    // The button stays the same one: a tap whose button is taken away meanwhile comes to nothing.
+    const button = /** @type {HTMLElement} */ (row.firstElementChild ?? h("button.line", { type: "button", "data-edit": set.id }));
+    button.setAttribute("aria-label", `Change set ${at + 1}`);
+    button.replaceChildren(h("span.n", {}, String(at + 1)), did, where);
+    if (button.parentElement !== row) row.append(button);
+    while (button.nextSibling) button.nextSibling.remove();
     if (set.refused) row.append(h("span.last", {}, `${set.refused} Change it, or take it out.`));
     else if (set.overtaken) row.append(h("span.last", {}, "Changed on another phone: these are its numbers."));
     if (set.note) row.append(h("span.last", {}, set.note));

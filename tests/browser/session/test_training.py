@@ -160,6 +160,17 @@ def test_a_set_is_changed_and_taken_out(phone, site: Site) -> None:
     assert lifted(site) == [("140", 2, 0, None)]
 
 
+def test_a_tap_counts_while_the_page_is_drawn_anew(phone) -> None:
+    page = phone()
+    log_set(page)
+    kept(page, "All sent")
+    page.get_by_role("button", name="Change set 1").hover()
+    page.mouse.down()
+    page.evaluate("document.querySelector('session-page').draw()")  # as when an answer arrives
+    page.mouse.up()
+    expect(page.get_by_role("button", name="Take it out")).to_be_visible()
+
+
 def test_a_session_beside_the_plan_and_a_load_that_cannot_be(phone, site: Site) -> None:
     page = phone()
     page.get_by_label("Movement").select_option(label="Front squat")
