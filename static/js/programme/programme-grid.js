@@ -4,12 +4,12 @@ import { h } from "../dom.js";
 import { asRows, asText, spread } from "./block.js";
 import { meant } from "./grid-keys.js";
 import { showPicked } from "./picked.js";
+import { isSeen, Picking } from "./picking.js";
 import { Saver } from "./saver.js";
-import { isSeen, Selection } from "./selection.js";
 
 /** The grid of a programme: picks, edits, copies and undoes cells, and saves what is typed. */
 class ProgrammeGrid extends HTMLElement {
-  #selection = new Selection(this);
+  #picking = new Picking(this);
   #history = new History();
   #ears = new AbortController();
 
@@ -57,28 +57,32 @@ class ProgrammeGrid extends HTMLElement {
     const wanted = new URLSearchParams(location.search).get("pick");
     const asked = wanted ? document.getElementById(wanted) : null;
     if (asked?.dataset.week) this.#oneWeek(asked.dataset.week);
-    const cells = this.#selection.rows.flat().filter(isSeen);
+    const cells = this.#picking.rows.flat().filter(isSeen);
     const open = cells.filter((cell) => !cell.dataset.closed);
     const cell = asked ?? open.find((one) => one.dataset.week === this.dataset.now) ?? open[0] ?? cells[0];
-    if (cell) this.#selection.pick(cell, false);
+    if (cell) this.#picking.pick(cell, false);
     const head = this.querySelector(`th.wk[data-week="${this.dataset.now}"]`);
     const scroll = this.querySelector("[data-scroll]");
     if (head instanceof HTMLElement && scroll) scroll.scrollLeft = Math.max(0, head.offsetLeft - 440);
   }
 
+  /** @param {string} key "session:row" @returns {HTMLElement|null} */
+  #cellOf(key) {
+    return this.querySelector(`[data-key="${key}"]`);
+  }
+
   /** What an earlier page could not save is shown as typed, to be kept or dropped by hand. */
   #restore() {
-    const cellOf = (/** @type {string} */ key) => /** @type {HTMLElement|null} */ (this.querySelector(`[data-key="${key}"]`));
-    for (const { key, text, note } of this.saver?.recover((key) => cellOf(key)?.dataset) ?? []) {
+    for (const { key, text, note } of this.saver?.recover((key) => this.#cellOf(key)?.dataset) ?? []) {
       const what = note ? `You typed this earlier, with the note “${note}”,` : "You typed this earlier";
-      this.#wrong(/** @type {HTMLElement} */ (cellOf(key)), text, `${what} and it is not saved. Enter keeps it, Escape drops it.`);
+      this.#wrong(/** @type {HTMLElement} */ (this.#cellOf(key)), text, `${what} and it is not saved. Enter keeps it, Escape drops it.`);
     }
   }
 
   /** @param {FocusEvent} event */
   #focused({ target }) {
-    if (target instanceof HTMLElement && target.matches("td.cell[data-key]") && target !== this.#selection.cell) {
-      this.#selection.pick(target, false);
+    if (target instanceof HTMLElement && target.matches("td.cell[data-key]") && target !== this.#picking.cell) {
+      this.#picking.pick(target, false);
     }
   }
 
@@ -87,15 +91,15 @@ class ProgrammeGrid extends HTMLElement {
     const cell = event.target instanceof Element ? event.target.closest("td.cell[data-key]") : null;
     if (!(cell instanceof HTMLElement) || event.target instanceof HTMLInputElement) return;
     event.preventDefault();
-    if (event.shiftKey && this.#selection.cell) this.#selection.reach(cell);
-    else this.#selection.pick(cell);
+    if (event.shiftKey && this.#picking.cell) this.#picking.reach(cell);
+    else this.#picking.pick(cell);
   }
 
   /** @param {KeyboardEvent} event */
   #key(event) {
     if (event.target instanceof HTMLInputElement) return this.#editKey(event);
     const deed = meant(event);
-    if (!deed || !this.#selection.cell) return;
+    if (!deed || !this.#picking.cell) return;
     if (deed === "type") {
       event.preventDefault();
       return this.#edit(event.key);
@@ -105,8 +109,8 @@ class ProgrammeGrid extends HTMLElement {
     const word = deed.replace("grow", "").toLowerCase();
     if (word in steps) {
       const [down, across] = steps[/** @type {keyof typeof steps} */ (word)];
-      this.#selection.step(down, across, deed.startsWith("grow"));
-    } else if (deed === "first" || deed === "last") this.#selection.end(deed);
+      this.#picking.step(down, across, deed.startsWith("grow"));
+    } else if (deed === "first" || deed === "last") this.#picking.end(deed);
     else if (deed === "edit") this.#edit();
     else if (deed === "clear") this.#clear();
     else if (deed === "drop") this.#drop();
@@ -115,7 +119,7 @@ class ProgrammeGrid extends HTMLElement {
 
   /** @param {string} [first] the character that begins to replace the cell */
   #edit(first) {
-    const cell = this.#selection.cell;
+    const { cell } = this.#picking;
     if (!cell || cell.querySelector("input")) return;
     if (cell.dataset.closed) return this.#say(cell.dataset.closed, false);
     const value = first ?? cell.dataset.typed ?? cell.dataset.text ?? "";
@@ -142,17 +146,17 @@ class ProgrammeGrid extends HTMLElement {
   /** @param {KeyboardEvent} event */
   #editKey(event) {
     const field = /** @type {HTMLInputElement} */ (event.target);
-    const cell = this.#selection.cell;
+    const { cell } = this.#picking;
     if (!cell || !["Enter", "Tab", "Escape"].includes(event.key)) return;
     event.preventDefault();
     this.#leave(cell, field, event.key !== "Escape");
     cell.focus();
-    if (event.key === "Enter") this.#selection.step(event.shiftKey ? -1 : 1, 0);
-    if (event.key === "Tab") this.#selection.step(0, event.shiftKey ? -1 : 1);
+    if (event.key === "Enter") this.#picking.step(event.shiftKey ? -1 : 1, 0);
+    if (event.key === "Tab") this.#picking.step(0, event.shiftKey ? -1 : 1);
   }
 
   /** @param {string} text @param {HTMLElement|null} [cell] */
-  #write(text, cell = this.#selection.cell) {
+  #write(text, cell = this.#picking.cell) {
     if (!cell?.dataset.key) return;
     const before = cell.dataset.text ?? "";
     const after = text.trim();
@@ -163,7 +167,7 @@ class ProgrammeGrid extends HTMLElement {
 
   /** @param {string} note */
   #writeNote(note) {
-    const cell = this.#selection.cell;
+    const { cell } = this.#picking;
     if (!cell?.dataset.key || !cell.dataset.text || cell.dataset.closed) return;
     this.saver?.put(cell.dataset.key, cell.dataset.text, note);
   }
@@ -180,7 +184,7 @@ class ProgrammeGrid extends HTMLElement {
   }
 
   #clear() {
-    const cells = this.#selection.block.flat().filter((cell) => cell.dataset.key && cell.dataset.text && !cell.dataset.closed);
+    const cells = this.#picking.block.flat().filter((cell) => cell.dataset.key && cell.dataset.text && !cell.dataset.closed);
     if (!cells.length) return;
     const steps = cells.map((cell) => ({ what: cell.dataset.key ?? "", before: [cell.dataset.text], after: [""] }));
     this.#history.did(steps, Date.now());
@@ -189,7 +193,7 @@ class ProgrammeGrid extends HTMLElement {
 
   /** Give up what was typed and refused. */
   #drop() {
-    const cell = this.#selection.cell;
+    const { cell } = this.#picking;
     if (!cell?.classList.contains("wrong")) return;
     this.saver?.drop(cell.dataset.key ?? "");
     this.saver?.put(cell.dataset.key ?? "", cell.dataset.text ?? "");
@@ -200,18 +204,17 @@ class ProgrammeGrid extends HTMLElement {
   #again(changes) {
     if (!changes.length) return this.#say("Nothing to undo.", false);
     for (const { what, value } of changes) {
-      const cell = this.querySelector(`[data-key="${what}"]`);
-      if (cell instanceof HTMLElement) this.#put(cell, value[0]);
+      const cell = this.#cellOf(what);
+      if (cell) this.#put(cell, value[0]);
     }
   }
 
   /** @param {ClipboardEvent} event */
   #clipboard(event) {
-    const { activeElement } = document;
-    if (!this.#selection.cell || activeElement !== this.#selection.cell) return;
+    if (!this.#picking.cell || document.activeElement !== this.#picking.cell) return;
     event.preventDefault();
     if (event.type === "paste") return this.#paste(event.clipboardData?.getData("text/plain") ?? "");
-    const texts = this.#selection.block.map((cells) => cells.map((cell) => cell.dataset.text ?? ""));
+    const texts = this.#picking.block.map((cells) => cells.map((cell) => cell.dataset.text ?? ""));
     event.clipboardData?.setData("text/plain", asText(texts));
     if (event.type === "cut") this.#clear();
     else this.#say("Copied.", false);
@@ -220,8 +223,8 @@ class ProgrammeGrid extends HTMLElement {
   /** @param {string} text */
   #paste(text) {
     if (!text.trim()) return;
-    const { rows } = this.#selection;
-    const places = spread(asRows(text), this.#selection.bounds)
+    const { rows } = this.#picking;
+    const places = spread(asRows(text), this.#picking.bounds)
       .map(({ row, column, text: typed }) => ({ cell: rows[row]?.[column], typed }))
       .filter(({ cell, typed }) => cell?.dataset.key && !cell.dataset.closed && cell.dataset.text !== typed);
     if (!places.length) return this.#say("Nothing of it can go here.", false);
@@ -240,8 +243,8 @@ class ProgrammeGrid extends HTMLElement {
       if (field instanceof HTMLInputElement) field.value = String(revision);
     }
     for (const [key, { html }] of Object.entries(cells)) {
-      const old = this.querySelector(`[data-key="${key}"]`);
-      if (!(old instanceof HTMLElement) || this.saver?.pending.has(key) || old.classList.contains("editing")) continue;
+      const old = this.#cellOf(key);
+      if (!old || this.saver?.pending.has(key) || old.classList.contains("editing")) continue;
       // What waits for a word from before stays in its cell, whatever became of the others.
       const typed = key in refused ? old.dataset.text : old.dataset.typed;
       const why = refused[key] ?? old.querySelector(".cell-err")?.textContent ?? "";
@@ -256,7 +259,7 @@ class ProgrammeGrid extends HTMLElement {
     holder.innerHTML = html;
     const fresh = /** @type {HTMLElement} */ (holder.content.firstElementChild);
     fresh.hidden = old.hidden;
-    this.#selection.replace(old, fresh);
+    this.#picking.replace(old, fresh);
     return fresh;
   }
 
@@ -265,7 +268,7 @@ class ProgrammeGrid extends HTMLElement {
     cell.dataset.typed = typed;
     cell.classList.add("wrong");
     cell.append(h("span.cell-typed", {}, typed || "empty"), h("span.cell-err", { role: "alert" }, why));
-    if (cell === this.#selection.cell) showPicked(this, cell);
+    if (cell === this.#picking.cell) showPicked(this, cell);
   }
 
   /** A form of the page goes out after everything typed has arrived. @param {SubmitEvent} event */
@@ -285,8 +288,8 @@ class ProgrammeGrid extends HTMLElement {
       place.classList.toggle("this-week", /** @type {HTMLElement} */ (place).dataset.week === week);
     }
     const cell = this.querySelector(`td.cell.this-week[data-key]`);
-    const picked = this.#selection.cell;
-    if (picked && !isSeen(picked) && cell instanceof HTMLElement) this.#selection.pick(cell, false);
+    const picked = this.#picking.cell;
+    if (picked && !isSeen(picked) && cell instanceof HTMLElement) this.#picking.pick(cell, false);
   }
 
   /** @param {string} words @param {boolean} stuck */

@@ -2,7 +2,7 @@
 import { sessionOf, showPicked } from "./picked.js";
 
 /** What is picked in a programme's grid: a cell, and the block that reaches from it to another. */
-export class Selection {
+export class Picking {
   /** @type {HTMLElement|null} */
   cell = null;
   /** The other corner of the block. @type {HTMLElement|null} */
