@@ -1,13 +1,25 @@
 """allauth's door: closed to anybody who was not invited, and speaking our voice."""
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from allauth.account.adapter import DefaultAccountAdapter
+from allauth.core.exceptions import ImmediateHttpResponse
+from allauth.core.internal import ratelimit
 from allauth.mfa.adapter import DefaultMFAAdapter
 from allauth.mfa.models import Authenticator
 from django.contrib.auth.base_user import AbstractBaseUser
-from django.http import HttpRequest
+from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+
+from athletes.known_device import known_device, remember_device
+from athletes.models import User
+
+# Failed attempts. allauth counts those of an account by ACCOUNT_RATE_LIMITS, under the key below;
+# these hold only where nobody is known.
+UNKNOWN_DEVICES = {
+    "failed_by_address": "10/m/ip",  # one machine that tries many accounts
+    "failed_by_account": "50/h/key",  # many machines that try one account
+}
 
 
 class ByInvitationAdapter(DefaultAccountAdapter):
@@ -28,6 +40,34 @@ class ByInvitationAdapter(DefaultAccountAdapter):
 
     def is_open_for_signup(self, request: HttpRequest) -> bool:
         return False
+
+    def _get_login_attempts_cache_key(self, request: HttpRequest, **credentials: Any) -> str:
+        """Whose attempts are counted together: those of one device of the person, or of one
+        address of the network. Counted by account alone, anybody could lock anybody out."""
+        email = credentials.get("email", "")
+        source = known_device(request, email) or self.get_client_ip(request)
+        return f"{super()._get_login_attempts_cache_key(request, **credentials)}:{source}"
+
+    def pre_authenticate(self, request: HttpRequest, **credentials: Any) -> None:
+        super().pre_authenticate(request, **credentials)
+        email = credentials.get("email", "").lower()
+        if known_device(request, email):
+            return
+        for action in UNKNOWN_DEVICES:
+            usage = ratelimit.consume(
+                request, app="athletes", action=action, config=UNKNOWN_DEVICES, key=email
+            )
+            if usage is None:
+                raise ImmediateHttpResponse(ratelimit.respond_429(request))
+            self._login_failed_rl_usage.usage.extend(usage.usage)
+
+    def post_login(
+        self, request: HttpRequest, user: AbstractBaseUser, **kwargs: Any
+    ) -> HttpResponse:
+        response = super().post_login(request, user, **kwargs)
+        assert isinstance(user, User)
+        remember_device(request, response, user)
+        return response
 
     def get_password_change_redirect_url(self, request: HttpRequest) -> str:
         return reverse("profile")

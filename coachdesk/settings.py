@@ -128,6 +128,9 @@ ACCOUNT_CHANGE_EMAIL = True  # one address, replaced when the new one is confirm
 ACCOUNT_EMAIL_NOTIFICATIONS = True
 ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False  # nobody here is mailed unless they belong here
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
+# Failed attempts are counted by device and by address (athletes/adapter.py), right ones not at all:
+# a limit for all of an address would let one guesser lock a whole gym out.
+ACCOUNT_RATE_LIMITS = {"login": None, "login_failed": "5/5m/key"}
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_ADAPTER = "athletes.adapter.SecondFactorAdapter"

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods
 
 from athletes import inviting
 from athletes.forms import JoinForm
+from athletes.known_device import remember_device
 from athletes.models import Invitation
 
 BACKEND = "allauth.account.auth_backends.AuthenticationBackend"
@@ -34,7 +35,9 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
             return _closed(request, invitation, "taken")
         login(request, person, backend=BACKEND)
         messages.success(request, f"Welcome, {person.first_name}. You are signed in.")
-        return redirect("home")
+        response = redirect("home")
+        remember_device(request, response, person)
+        return response
     page = {"form": form, "invitation": invitation}
     return render(request, "athletes/join.html", page, status=422 if form.errors else 200)
 

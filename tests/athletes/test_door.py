@@ -5,6 +5,7 @@ import re
 from django.core import mail
 from django.test import Client
 
+from athletes.inviting import invite
 from athletes.models import User
 from tests.conftest import Cast
 
@@ -117,3 +118,74 @@ def test_another_address_cannot_be_taken(cast: Cast, client: Client) -> None:
     cast.coach.refresh_from_db()
     assert cast.athlete.email == "mira.solheim@example.org"
     assert cast.coach.email == "tove.lindqvist@example.org"
+
+
+def device_of(person: User, address: str) -> Client:
+    """A browser in which this person signed in before, signed out again."""
+    client = Client(REMOTE_ADDR=address)
+    assert sign_in(client, person.email).status_code == 302
+    client.post("/accounts/logout/")
+    return client
+
+
+def guess(email: str, address: str, times: int) -> list[int]:
+    client = Client(REMOTE_ADDR=address)
+    return [sign_in(client, email, f"wrong {n}").status_code for n in range(times)]
+
+
+def test_who_guesses_a_password_does_not_lock_its_owner_out(cast: Cast) -> None:
+    guess(cast.athlete.email, "203.0.113.7", 20)
+    guesser = Client(REMOTE_ADDR="203.0.113.7")
+    assert sign_in(guesser, cast.athlete.email).status_code in {200, 429}
+    assert "_auth_user_id" not in guesser.session
+    assert sign_in(Client(REMOTE_ADDR="198.51.100.4"), cast.athlete.email).status_code == 302
+
+
+def test_who_guesses_from_the_gym_does_not_lock_the_gym_out(cast: Cast) -> None:
+    gym = "198.51.100.4"
+    phones = {person.pk: device_of(person, gym) for person in (cast.athlete, cast.coach)}
+    for n in range(40):
+        guess(f"nobody{n}@example.org", gym, 1)
+    guess(cast.athlete.email, gym, 20)
+    for person in (cast.athlete, cast.coach):
+        assert sign_in(phones[person.pk], person.email).status_code == 302
+
+
+def test_guesses_from_a_device_of_ones_own_are_limited_too(cast: Cast) -> None:
+    phone = device_of(cast.athlete, "198.51.100.4")
+    for _ in range(5):
+        assert b"do not fit together" in sign_in(phone, cast.athlete.email, "wrong").content
+    assert b"Too many tries" in sign_in(phone, cast.athlete.email).content
+
+
+def test_a_device_is_known_for_its_own_person_only(cast: Cast) -> None:
+    gym = "198.51.100.4"
+    phone = device_of(cast.other_athlete, gym)
+    for n in range(12):
+        guess(f"nobody{n}@example.org", gym, 1)
+    assert sign_in(phone, cast.athlete.email).status_code == 429
+    assert sign_in(phone, cast.other_athlete.email).status_code == 302
+
+
+def test_a_device_cookie_of_somebody_s_making_counts_for_nothing(cast: Cast) -> None:
+    phone = Client(REMOTE_ADDR="198.51.100.4")
+    for n in range(12):
+        phone.cookies["known_device"] = f'["made up {n}", [{cast.athlete.pk}]]'
+        sign_in(phone, cast.athlete.email, "wrong")
+    assert sign_in(phone, cast.athlete.email).status_code in {200, 429}
+    assert "_auth_user_id" not in phone.session
+
+
+def test_many_machines_that_try_one_account_are_stopped_and_its_owner_is_not(cast: Cast) -> None:
+    phone = device_of(cast.athlete, "198.51.100.4")
+    codes = [guess(cast.athlete.email, f"203.0.113.{n}", 1)[0] for n in range(60)]
+    assert codes[:50] == [200] * 50
+    assert codes[50:] == [429] * 10
+    assert sign_in(phone, cast.athlete.email).status_code == 302
+
+
+def test_whoever_joins_is_known_on_that_device(cast: Cast, client: Client) -> None:
+    invitation, token = invite(by=cast.owner, email="new@example.org", name="New", role="athlete")
+    fields = {"name": "New", "password": "fresh chalk and iron", "unit": "kg", "timezone": "UTC"}
+    assert client.post(f"/join/{token}/", fields).status_code == 302
+    assert "known_device" in client.cookies
