@@ -18,6 +18,7 @@ from athletes.inviting import CannotInvite, invite, withdraw
 from athletes.links import join_link
 from athletes.mail import send_invitation
 from athletes.models import ApiToken, Area, Invitation, Role, Unit, User
+from athletes.names import validate_name
 from athletes.paging import page_of
 from athletes.permissions import (
     coaches_of,
@@ -47,7 +48,7 @@ class MeOut(serializers.ModelSerializer[User]):
 class MeIn(serializers.Serializer[Any]):
     """``timezone`` as in the IANA database; ``letter_keys`` only means something to a coach."""
 
-    name = serializers.CharField(max_length=120)
+    name = serializers.CharField(max_length=120, validators=[validate_name])
     unit = serializers.ChoiceField(Unit.choices)
     timezone = serializers.CharField(max_length=64)
     letter_keys = serializers.BooleanField()
@@ -78,7 +79,9 @@ class InvitationMade(InvitationOut):
 
 class InvitationIn(serializers.Serializer[Any]):
     email = serializers.EmailField(max_length=254)
-    name = serializers.CharField(max_length=120, allow_blank=True, default="")
+    name = serializers.CharField(
+        max_length=120, allow_blank=True, default="", validators=[validate_name]
+    )
     role = serializers.ChoiceField(Role.choices, default=Role.ATHLETE)
     coach = serializers.PrimaryKeyRelatedField(
         queryset=User.objects.all(), allow_null=True, default=None

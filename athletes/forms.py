@@ -11,6 +11,7 @@ from django.db.models import QuerySet
 
 from athletes import timezones
 from athletes.models import Invitation, Role, Unit, User
+from athletes.names import validate_name
 from athletes.permissions import coaches_of, roles_invitable_by
 
 
@@ -39,6 +40,7 @@ class InviteForm(forms.Form):
         max_length=120,
         required=False,
         label="Name",
+        validators=[validate_name],
         help_text="They can change it.",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
@@ -68,7 +70,10 @@ class PlaceForm(forms.Form):
 
 class _ReaderFields(forms.Form):
     name = forms.CharField(
-        max_length=120, label="Name", widget=forms.TextInput(attrs={"autocomplete": "name"})
+        max_length=120,
+        label="Name",
+        validators=[validate_name],
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
     )
     unit = forms.ChoiceField(label="Loads in", choices=Unit.choices, widget=forms.RadioSelect)
     timezone = forms.ChoiceField(

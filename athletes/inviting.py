@@ -14,6 +14,7 @@ from django.db import IntegrityError, transaction
 from django.utils.timezone import now
 
 from athletes.models import Club, Invitation, Role, Unit, User
+from athletes.names import validate_name
 from athletes.permissions import coaches_of, invitations_visible_to, roles_invitable_by
 
 
@@ -60,6 +61,8 @@ def invite(
 @transaction.atomic
 def found(*, club_name: str, email: str, name: str) -> tuple[Invitation, str]:
     """Start a club and open the invitation of its first owner."""
+    validate_name(club_name)
+    validate_name(name)
     club = Club.objects.create(name=club_name)
     return _open(club=club, email=email, role=Role.OWNER, coach=None, name=name, by=None)
 

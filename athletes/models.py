@@ -10,9 +10,11 @@ from django.db import models, transaction
 from django.db.models.functions import Lower
 from django.utils.timezone import now
 
+from athletes.names import validate_name
+
 
 class Club(models.Model):
-    name = models.CharField(max_length=120)
+    name = models.CharField(max_length=120, validators=[validate_name])
     timezone = models.CharField(max_length=64, default="UTC")
     created_at = models.DateTimeField(default=now, editable=False)
 
@@ -56,7 +58,7 @@ class Unit(models.TextChoices):
 
 class User(AbstractBaseUser, PermissionsMixin):
     email = models.EmailField(unique=True)
-    name = models.CharField(max_length=120)
+    name = models.CharField(max_length=120, validators=[validate_name])
     club = models.ForeignKey(Club, on_delete=models.PROTECT, related_name="people")
     role = models.CharField(max_length=8, choices=Role.choices, default=Role.ATHLETE)
     main_coach = models.ForeignKey(
@@ -113,7 +115,7 @@ class Invitation(models.Model):
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="invitations")
     email = models.EmailField()
-    name = models.CharField(max_length=120, blank=True)
+    name = models.CharField(max_length=120, blank=True, validators=[validate_name])
     role = models.CharField(max_length=8, choices=Role.choices, default=Role.ATHLETE)
     coach = models.ForeignKey(
         User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"

@@ -2,7 +2,7 @@
 machines behind our own wall (server-side request forgery)."""
 
 import socket
-from ipaddress import IPv4Address, IPv6Address, ip_address
+from ipaddress import IPv4Address, IPv6Address, IPv6Network, ip_address
 
 from django.conf import settings
 
@@ -28,10 +28,22 @@ def resolve(host: str, port: int) -> str:
     return str(addresses[0])
 
 
+# Ways into an IPv4 network or a site's own, which `ipaddress` counts as global. A network behind
+# a translator of one's own is never somebody else's machine.
+REFUSED = [
+    IPv6Network("64:ff9b:1::/48"),  # RFC 8215: NAT64 of a local network
+    IPv6Network("::/96"),  # RFC 4291 2.5.5.1: IPv4-compatible, deprecated
+    IPv6Network("::ffff:0:0:0/96"),  # RFC 2765: IPv4-translated
+    IPv6Network("fec0::/10"),  # RFC 3879: site-local, deprecated
+]
+
+
 def is_public(address: Address) -> bool:
     """By IANA's special-purpose registries, as `ipaddress` has them; an IPv4 address inside an
     IPv6 one (mapped, 6to4, Teredo, NAT64) counts as what it leads to."""
     if isinstance(address, IPv6Address):
+        if any(address in network for network in REFUSED):
+            return False
         teredo = address.teredo[1] if address.teredo else None
         nat64 = IPv4Address(int(address) & 0xFFFFFFFF) if _is_nat64(address) else None
         for inner in (address.ipv4_mapped, address.sixtofour, teredo, nat64):

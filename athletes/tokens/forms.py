@@ -3,6 +3,7 @@
 from django import forms
 
 from athletes.models import Area
+from athletes.names import validate_name
 from athletes.tokens.models import READ, WRITE
 
 LASTS = [(7, "7 days"), (30, "30 days"), (90, "90 days"), (365, "a year")]
@@ -13,6 +14,7 @@ class TokenForm(forms.Form):
     name = forms.CharField(
         label="What will use it?",
         max_length=80,
+        validators=[validate_name],
         widget=forms.TextInput(attrs={"class": "input", "autocomplete": "off"}),
         error_messages={"required": "Give it a name: what will use it?"},
     )

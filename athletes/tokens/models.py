@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 from django.db import models
 from django.utils import timezone
 
+from athletes.names import validate_name
+
 if TYPE_CHECKING:
     from athletes.models import User
 
@@ -30,7 +32,7 @@ class ApiToken(models.Model):
     user: "models.ForeignKey[User, User]" = models.ForeignKey(
         "athletes.User", on_delete=models.CASCADE, related_name="api_tokens"
     )
-    name = models.CharField(max_length=80)
+    name = models.CharField(max_length=80, validators=[validate_name])
     # Only the digest is kept: a leaked database opens no door. The secret is 256 random bits, so a
     # plain digest is as good as a slow one, and costs nothing at each request.
     digest = models.CharField(max_length=64, unique=True, editable=False)

@@ -11,6 +11,7 @@ from rest_framework.response import Response
 from athletes.bodies import MOST, body_of, cleaned, form_data, sent_to
 from athletes.documenting import takes
 from athletes.models import User
+from athletes.names import validate_name
 from athletes.permissions import signed_in
 from programming.api import UseCaseView
 from programming.movements.forms import MovementForm, RebuildForm
@@ -25,7 +26,7 @@ class RebuildIn(serializers.Serializer[Any]):
     """``tempo``: empty for that of the movement that is rebuilt."""
 
     athlete = serializers.IntegerField(min_value=1, max_value=MOST)
-    name = serializers.CharField(max_length=80)
+    name = serializers.CharField(max_length=80, validators=[validate_name])
     tempo = serializers.CharField(max_length=40, allow_blank=True, default="")
 
 

@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 
 from athletes.models import User
+from athletes.names import validate_name
 from programming.movements.models import Movement
 
 EXAMPLES = {
@@ -31,7 +32,9 @@ class MovementForm(forms.ModelForm):
 
 class RebuildForm(forms.Form):
     athlete = forms.ModelChoiceField(queryset=User.objects.none(), label="Athlete")
-    name = forms.CharField(max_length=80, label="Name of the new movement")
+    name = forms.CharField(
+        max_length=80, label="Name of the new movement", validators=[validate_name]
+    )
     tempo = forms.CharField(
         max_length=40,
         required=False,

@@ -3,6 +3,7 @@
 from django.db import models
 
 from athletes.models import Club, User
+from athletes.names import validate_name
 from programming.movements.families import Family
 
 
@@ -21,7 +22,7 @@ class Movement(models.Model):
         "self", on_delete=models.RESTRICT, null=True, blank=True, related_name="rebuilt_as"
     )
     family = models.CharField(max_length=8, choices=Family.choices)
-    name = models.CharField(max_length=80)
+    name = models.CharField(max_length=80, validators=[validate_name])
     bar_position = models.CharField(max_length=40, blank=True)
     stance = models.CharField(max_length=40, blank=True)
     grip = models.CharField(max_length=40, blank=True)

@@ -8,6 +8,7 @@ from django import forms
 
 from athletes.local import today_of
 from athletes.models import Unit, User
+from athletes.names import validate_name
 from programming.permissions import programmes_visible_to
 from programming.plans.models import Step
 from programming.plans.planning import MOST_WEEKS
@@ -39,7 +40,7 @@ class DayField(forms.DateField):
 class StartForm(forms.Form):
     """A programme for an athlete, from nothing or from a template; or (no athlete) a template."""
 
-    name = forms.CharField(max_length=120, label="Name", initial="")
+    name = forms.CharField(max_length=120, label="Name", initial="", validators=[validate_name])
     template: forms.ModelChoiceField = forms.ModelChoiceField(
         queryset=None, required=False, label="From a template", empty_label="Start empty"
     )
@@ -90,13 +91,13 @@ class MoveForm(SessionForm):
 
 
 class DescribeForm(SessionForm):
-    name = forms.CharField(max_length=80, required=False)
+    name = forms.CharField(max_length=80, required=False, validators=[validate_name])
     note = forms.CharField(max_length=1000, required=False)
 
 
 class AddSessionForm(Plain):
     weekday = forms.TypedChoiceField(choices=WEEKDAYS, coerce=int)
-    name = forms.CharField(max_length=80, required=False)
+    name = forms.CharField(max_length=80, required=False, validators=[validate_name])
     from_week = forms.IntegerField(min_value=1, max_value=MOST_WEEKS)
 
 
@@ -142,7 +143,7 @@ class RuleForm(RowForm):
 
 
 class NameForm(Plain):
-    name = forms.CharField(max_length=120, required=False)
+    name = forms.CharField(max_length=120, required=False, validators=[validate_name])
 
 
 class PlatesForm(forms.Form):

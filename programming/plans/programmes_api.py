@@ -14,6 +14,7 @@ from athletes.answers import Conflict
 from athletes.bodies import MOST, body_of, cleaned, form_data, sent_to
 from athletes.documenting import listed, takes
 from athletes.models import User
+from athletes.names import validate_name
 from athletes.paging import page_of
 from athletes.permissions import signed_in
 from programming.api import ATHLETE, UseCaseView, of_one
@@ -65,7 +66,7 @@ class ProgrammeIn(serializers.Serializer[Any]):
 
     athlete = serializers.IntegerField(min_value=1, max_value=MOST, allow_null=True, default=None)
     template = serializers.UUIDField(allow_null=True, default=None)
-    name = serializers.CharField(max_length=120)
+    name = serializers.CharField(max_length=120, validators=[validate_name])
     starts_on = serializers.DateField(allow_null=True, default=None)
     weeks = serializers.IntegerField(min_value=1, max_value=52, default=4)
     weekdays = serializers.ListField(

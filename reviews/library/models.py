@@ -5,6 +5,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from athletes.models import Club, User
+from athletes.names import validate_name
 from programming.movements.families import Family, Phase
 
 
@@ -55,7 +56,7 @@ class Fault(Entry):
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="faults")
     family = models.CharField(max_length=8, choices=Family.choices)
     phase = models.CharField(max_length=10, choices=Phase.choices)
-    name = models.CharField(max_length=80)
+    name = models.CharField(max_length=80, validators=[validate_name])
     see = models.TextField("how to see it", blank=True)
     sight = models.JSONField(default=dict, blank=True)  # view -> Sight
     causes = models.TextField("likely causes, one a line", blank=True)
@@ -94,7 +95,7 @@ class Cue(Entry):
 class Drill(Entry):
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="drills")
     faults = models.ManyToManyField(Fault, related_name="drills")
-    name = models.CharField(max_length=80)
+    name = models.CharField(max_length=80, validators=[validate_name])
     dose = models.CharField(max_length=160, blank=True)
 
     class Meta(Entry.Meta):

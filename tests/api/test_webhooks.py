@@ -139,10 +139,13 @@ def test_what_was_ended_is_told_nothing(cast: Cast, receiver: Receiver) -> None:
         "127.0.0.1", "10.1.2.3", "172.16.0.1", "192.168.1.1", "169.254.169.254", "0.0.0.0",
         "100.64.0.1", "224.0.0.1", "::1", "fe80::1", "fd00::1", "::ffff:127.0.0.1",
         "64:ff9b::a00:1", "2002:7f00:1::", "ff02::1",
+        "64:ff9b:1::1", "64:ff9b:1:ffff::808:808", "::808:808", "::ffff:0:808:808", "fec0::1",
     ],
 )  # fmt: skip
 def test_private_addresses_are_out_of_reach(address: str) -> None:
-    """IANA IPv4 and IPv6 special-purpose address registries; RFC 6890, RFC 6052."""
+    """IANA IPv4 and IPv6 special-purpose address registries; RFC 6890, RFC 6052, RFC 8215 (NAT64 of
+    a local network), RFC 4291 (IPv4-compatible), RFC 2765 (IPv4-translated), RFC 3879 (site-local).
+    """
     assert not is_public(ip_address(address))
 
 

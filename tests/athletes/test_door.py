@@ -185,7 +185,7 @@ def test_many_machines_that_try_one_account_are_stopped_and_its_owner_is_not(cas
 
 
 def test_whoever_joins_is_known_on_that_device(cast: Cast, client: Client) -> None:
-    invitation, token = invite(by=cast.owner, email="new@example.org", name="New", role="athlete")
+    _, token = invite(by=cast.owner, email="new@example.org", name="New", role="athlete")
     fields = {"name": "New", "password": "fresh chalk and iron", "unit": "kg", "timezone": "UTC"}
     assert client.post(f"/join/{token}/", fields).status_code == 302
     assert "known_device" in client.cookies

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from athletes.inviting import CannotInvite, found
@@ -25,6 +26,8 @@ class Command(BaseCommand):
             )
         except CannotInvite as error:
             raise CommandError(str(error)) from error
+        except ValidationError as error:
+            raise CommandError(" ".join(error.messages)) from error
         self.stdout.write(f"{invitation.name} joins {invitation.club} as its owner here, once,")
         self.stdout.write(f"until {invitation.expires_at:%d %B %Y}:")
         self.stdout.write(join_link(token))

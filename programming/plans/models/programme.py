@@ -7,6 +7,7 @@ from django.db import models
 from django.utils import timezone
 
 from athletes.models import Club, User
+from athletes.names import validate_name
 
 
 class Programme(models.Model):
@@ -15,7 +16,7 @@ class Programme(models.Model):
     athlete = models.ForeignKey(
         User, on_delete=models.CASCADE, null=True, blank=True, related_name="programmes"
     )
-    name = models.CharField(max_length=120)
+    name = models.CharField(max_length=120, validators=[validate_name])
     starts_on = models.DateField(null=True, blank=True)  # a template has no dates
     weeks = models.PositiveSmallIntegerField(
         default=4, validators=[MinValueValidator(1), MaxValueValidator(52)]
@@ -48,7 +49,7 @@ class PlannedSession(models.Model):
     # The place in the week that the same session keeps in every week: the grid draws it as one
     # band. It is not the order of days: a session moved to another day keeps its place.
     position = models.PositiveSmallIntegerField()
-    name = models.CharField(max_length=80, blank=True)
+    name = models.CharField(max_length=80, blank=True, validators=[validate_name])
     day = models.DateField(null=True, blank=True)  # the athlete's local date; none in a template
     # A template has weekdays in place of dates: 0 is Monday (as date.weekday() counts).
     weekday = models.PositiveSmallIntegerField(

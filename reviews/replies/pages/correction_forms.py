@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.db.models import QuerySet
 
+from athletes.names import validate_name
 from programming.corrections.models import Kind, Place
 from programming.corrections.wishes import Wish
 from programming.models import Movement
@@ -126,7 +127,9 @@ class Written(Part):
 
 class DrillPart(Written):
     kind = Kind.ADD_DRILL
-    drill_name = forms.CharField(label="Drill", required=False, max_length=80)
+    drill_name = forms.CharField(
+        label="Drill", required=False, max_length=80, validators=[validate_name]
+    )
     place = forms.ChoiceField(label="Where", choices=Place.choices, required=False)
     note = forms.CharField(label="Note", required=False, max_length=300)
 
@@ -136,7 +139,9 @@ class DrillPart(Written):
 
 class RebuildPart(Written):
     kind = Kind.REBUILD
-    name = forms.CharField(label="Name of the new movement", required=False, max_length=80)
+    name = forms.CharField(
+        label="Name of the new movement", required=False, max_length=80, validators=[validate_name]
+    )
 
 
 class SwapPart(Part):
