@@ -3,15 +3,17 @@
 from typing import Any
 from uuid import UUID
 
+from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 from rest_framework import serializers
-from rest_framework.exceptions import PermissionDenied, ValidationError
+from rest_framework.exceptions import APIException, PermissionDenied, ValidationError
+from rest_framework.parsers import JSONParser
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.documenting import listed, takes
-from athletes.hooks.keeping import CannotAdd, add, end, open_of
+from athletes.hooks.keeping import CannotAdd, add, address_problem, end, open_of
 from athletes.models import Delivery, Event, Webhook
 from athletes.paging import page_of
 from athletes.permissions import signed_in
@@ -61,6 +63,17 @@ class WebhooksView(OwnersOnly):
 
     tells_once = ("secret",)
 
+    @staticmethod
+    def prepare(request: HttpRequest) -> None:
+        """Asks the network about the address, before the transaction in which a request with an
+        Idempotency-Key is answered. What is wrong with the body itself, post() says."""
+        try:
+            form = WebhookIn(data=Request(request, parsers=[JSONParser()]).data)
+        except APIException:
+            return
+        if form.is_valid():
+            request.address_problem = address_problem(form.validated_data["url"])  # type: ignore[attr-defined]
+
     @listed("club", WebhookOut, operation_id="webhooks_list")
     def get(self, request: Request) -> Response:
         rows = open_of(signed_in(request))
@@ -70,8 +83,13 @@ class WebhooksView(OwnersOnly):
     def post(self, request: Request) -> Response:
         sent = WebhookIn(data=request.data)
         sent.is_valid(raise_exception=True)
+        problem = getattr(request, "address_problem", None)  # of prepare()
+        if problem is None:
+            problem = address_problem(sent.validated_data["url"])
         try:
-            made, secret = add(by=signed_in(request), **sent.validated_data)
+            made, secret = add(
+                by=signed_in(request), **sent.validated_data, address_problem=problem
+            )
         except CannotAdd as why:
             raise ValidationError({"url": [str(why)]}) from why
         return Response({**WebhookOut(made).data, "secret": secret}, status=201)

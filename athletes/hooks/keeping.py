@@ -20,9 +20,10 @@ class CannotAdd(ValueError):
     """A sentence for the owner."""
 
 
-def add(*, by: User, url: str, events: Iterable[str]) -> tuple[Webhook, str]:
-    """A webhook and its secret, which is shown this once. One transaction, after the name of the
-    address was looked up.
+@transaction.atomic
+def add(*, by: User, url: str, events: Iterable[str], address_problem: str) -> tuple[Webhook, str]:
+    """A webhook and its secret, which is shown this once. One transaction; ``address_problem`` was
+    looked up before it, by the function of that name.
 
     Raises PermissionDenied for anybody but an owner, CannotAdd for an address or a choice.
     """
@@ -31,18 +32,14 @@ def add(*, by: User, url: str, events: Iterable[str]) -> tuple[Webhook, str]:
     chosen = [event for event in Event.values if event in set(events)]
     if not chosen:
         raise CannotAdd("Choose what it is told.")
-    _refuse(url)
-    return _added(by, url, chosen)
-
-
-@transaction.atomic
-def _added(by: User, url: str, events: list[str]) -> tuple[Webhook, str]:
+    if address_problem:
+        raise CannotAdd(address_problem)
     Club.objects.select_for_update().get(pk=by.club_id)
     if open_of(by).count() >= MOST_OPEN:
         raise CannotAdd(f"{MOST_OPEN} webhooks are open. End one first.")
     secret = secrets.token_hex(32)
     made = Webhook.objects.create(
-        club_id=by.club_id, url=url, events=events, secret=secret, made_by=by
+        club_id=by.club_id, url=url, events=chosen, secret=secret, made_by=by
     )
     return made, secret
 
@@ -53,20 +50,23 @@ def open_of(user: User) -> QuerySet[Webhook]:
     return mine if user.is_owner else mine.none()
 
 
-def _refuse(url: str) -> None:
+def address_problem(url: str) -> str:
+    """Why nothing can be sent there, as a sentence; empty when it can. It asks the network, which
+    may take its time: never inside a transaction."""
     try:
         parts = urlsplit(url)
         port = parts.port or (443 if parts.scheme == "https" else 80)
     except ValueError:
-        raise CannotAdd("That is no address.") from None
+        return "That is no address."
     if parts.scheme not in {"http", "https"} or not parts.hostname:
-        raise CannotAdd("An address begins with https://.")
+        return "An address begins with https://."
     if parts.username or parts.password:
-        raise CannotAdd("Leave name and password out of the address: the signature tells it is us.")
+        return "Leave name and password out of the address: the signature tells it is us."
     try:
         resolve(parts.hostname, port)
     except Forbidden as why:
-        raise CannotAdd(str(why)) from None
+        return str(why)
+    return ""
 
 
 @transaction.atomic

@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from athletes.hooks.keeping import CannotAdd, add, end, open_of
+from athletes.hooks.keeping import CannotAdd, add, address_problem, end, open_of
 from athletes.models import Event
 from athletes.permissions import owner_required, signed_in
 
@@ -43,7 +43,8 @@ def webhooks(request: HttpRequest) -> HttpResponse:
     secret = ""
     if request.method == "POST" and form.is_valid():
         try:
-            _, secret = add(by=user, **form.cleaned_data)
+            problem = address_problem(form.cleaned_data["url"])
+            _, secret = add(by=user, **form.cleaned_data, address_problem=problem)
             form = WebhookForm()
         except CannotAdd as why:
             form.add_error("url", str(why))

@@ -84,7 +84,12 @@ def _fingerprint(request: HttpRequest, token: ApiToken | None) -> str:
 def _first(
     request: HttpRequest, view: Any, args: Any, kwargs: Any, who: User, key: str, fingerprint: str
 ) -> HttpResponseBase:
-    """The work and its answer, both or neither. IntegrityError when the key is there already."""
+    """The work and its answer, both or neither. IntegrityError when the key is there already.
+    What a view must ask others for, it asks in ``prepare``: no transaction waits for them."""
+    if KeptAnswer.objects.filter(user=who, key=key).exists():
+        raise IntegrityError
+    if prepare := getattr(view.cls, "prepare", None):
+        prepare(request)
     with transaction.atomic():
         row = KeptAnswer.objects.create(user=who, key=key, fingerprint=fingerprint)
         response = view(request, *args, **kwargs)

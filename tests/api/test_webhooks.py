@@ -2,6 +2,7 @@
 
 import hmac
 import json
+import re
 import socket
 import threading
 from collections.abc import Iterator
@@ -11,12 +12,14 @@ from ipaddress import ip_address
 
 import pytest
 from django.core.exceptions import PermissionDenied
+from django.db import connection
+from django.test import Client
 from django.utils import timezone
 
 from athletes.hooks import addresses
 from athletes.hooks.addresses import Forbidden, is_public, resolve
 from athletes.hooks.delivering import WAITS, deliver
-from athletes.hooks.keeping import CannotAdd, add, end
+from athletes.hooks.keeping import CannotAdd, add, address_problem, end
 from athletes.hooks.signing import signature
 from athletes.hooks.tasks import sweep_deliveries
 from athletes.hooks.telling import tell
@@ -64,7 +67,7 @@ def receiver(settings) -> Iterator[Receiver]:
 
 
 def told(cast: Cast, url: str) -> Delivery:
-    add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED])
+    add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED], address_problem="")
     tell(club_id=cast.owner.club_id, event=Event.REPLY_PUBLISHED, submission="s1")
     tell(club_id=cast.owner.club_id, event=Event.SUBMISSION_SENT, submission="not asked for")
     tell(club_id=cast.stranger.club_id, event=Event.REPLY_PUBLISHED, submission="another club")
@@ -187,11 +190,40 @@ def test_the_name_is_looked_up_once(cast: Cast, receiver: Receiver, monkeypatch)
      "https://example.org:99999/", "http://localhost/", "http://[::1]/"],
 )  # fmt: skip
 def test_wrong_addresses_are_not_added(cast: Cast, url: str) -> None:
-    with pytest.raises(CannotAdd):
-        add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED])
+    problem = address_problem(url)
+    assert problem
+    with pytest.raises(CannotAdd, match=re.escape(problem)):
+        add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED], address_problem=problem)
+    assert not Webhook.objects.exists()
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("headers", [{}, {"Idempotency-Key": "k-1"}])
+def test_no_transaction_waits_for_the_name(
+    cast: Cast, client: Client, monkeypatch, headers: dict[str, str]
+) -> None:
+    """SQLite has one writer: a slow name server would stop everybody else."""
+    waiting: list[bool] = []
+
+    def resolve(host: str, port: int) -> str:
+        waiting.append(connection.in_atomic_block)
+        return "1.1.1.1"
+
+    monkeypatch.setattr("athletes.hooks.keeping.resolve", resolve)
+    client.force_login(cast.owner)
+    body = {"url": "https://example.org/hook", "events": ["reply.published"]}
+    for _ in range(2):
+        client.post("/api/v1/webhooks/", body, "application/json", headers=headers)
+    assert waiting == [False] * (1 if headers else 2)
+    assert Webhook.objects.count() == (1 if headers else 2)
 
 
 def test_only_owners_add(cast: Cast) -> None:
     with pytest.raises(PermissionDenied):
-        add(by=cast.coach, url="https://example.org/", events=[Event.REPLY_PUBLISHED])
+        add(
+            by=cast.coach,
+            url="https://example.org/",
+            events=["reply.published"],
+            address_problem="",
+        )
     assert addresses.settings.WEBHOOKS_MAY_STAY_INSIDE is False
