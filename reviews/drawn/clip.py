@@ -121,7 +121,8 @@ class Stage:
         wide, room = self.room
         planes = room.warped(wide.homography_to(camera), self.spec.size)
         first = frame * self.subs
-        cast(planes, camera, self.skeleton, first + self.subs // 2)
+        disc = max((plate.radius for plate in self.plates), default=0.0)
+        cast(planes, camera, self.skeleton, first + self.subs // 2, disc)
         paint_blurred(self.painter, planes, camera, first, self.subs)
         return planes
 

@@ -1,4 +1,4 @@
-"""The soft shadow on the floor under lifter and bar."""
+"""The shadow on the floor: tight and dark where a foot or a disc stands on it, soft under the rest."""
 
 import cv2
 import numpy as np
@@ -6,13 +6,11 @@ import numpy as np
 from reviews.drawn.body import Skeleton
 from reviews.drawn.camera import Camera
 from reviews.drawn.planes import Planes
+from reviews.drawn.vectors import Floats
 
-STEP = 8
+STEP = 4
+DARKEST = 150
 SPOTS: tuple[tuple[str, float], ...] = (
-    ("toe_left", 0.08),
-    ("toe_right", 0.08),
-    ("heel_left", 0.08),
-    ("heel_right", 0.08),
     ("knee_left", 0.11),
     ("knee_right", 0.11),
     ("pelvis", 0.2),
@@ -22,36 +20,68 @@ SPOTS: tuple[tuple[str, float], ...] = (
     ("elbow_left", 0.07),
     ("elbow_right", 0.07),
 )
+FOOT = 0.055  # half a shoe's width, m
 CIRCLE = np.linspace(0, 2 * np.pi, 14, endpoint=False)
 
 
-def cast(planes: Planes, camera: Camera, sk: Skeleton, index: int) -> None:
-    """Darken the floor below each joint: darker and tighter the nearer it is to the floor."""
+def cast(planes: Planes, camera: Camera, sk: Skeleton, index: int, disc_radius: float) -> None:
+    """Darken the floor below lifter and bar. Without the tight part feet seem to float: a soft
+    shadow alone is what something in the air casts."""
     height, width = planes.luma.shape
-    mask = np.zeros((height // STEP + 1, width // STEP + 1), np.uint8)
-    spots = [(sk[name][index], size) for name, size in SPOTS]
-    for reach in (-0.8, 0.8):
-        spots.append((sk["bar"][index] + reach * sk["bar_axis"][index], 0.14))
+    shape = (height // STEP + 1, width // STEP + 1)
+    metre = camera.intrinsics[0, 0] / 3 / STEP  # pixels of the mask, at the usual distance
+    soft = np.zeros(shape, np.uint8)
+    for name, radius in SPOTS:
+        _darken(soft, camera, [(sk[name][index], radius)], 70)
+    ends = [sk["bar"][index] + reach * sk["bar_axis"][index] for reach in (-0.8, 0.8)]
+    for end in ends:
+        _darken(soft, camera, [(end, 0.14)], 70)
+    mask = cv2.GaussianBlur(soft, (0, 0), 0.06 * metre)
+    tight = np.zeros(shape, np.uint8)
+    for side in ("left", "right"):
+        foot = [(sk[f"{end}_{side}"][index], FOOT) for end in ("heel", "toe")]
+        _darken(tight, camera, foot, DARKEST)
+    for end in ends:
+        resting = max(0.0, float(end[2]) - disc_radius)
+        _darken(tight, camera, [(end, 0.1)], DARKEST / (1 + 40 * resting), low=resting)
+    cv2.add(mask, cv2.GaussianBlur(tight, (0, 0), 0.014 * metre), mask)
+    _blend(planes, mask)
+
+
+def _darken(
+    mask: np.ndarray,
+    camera: Camera,
+    spots: list[tuple[Floats, float]],
+    dark: float,
+    low: float | None = None,
+) -> None:
+    """One shadow below some points of the same thing, larger and fainter the higher they are."""
+    lowest = min(float(point[2]) for point, _ in spots) if low is None else low
+    rings = []
     for point, size in spots:
-        radius = size * (1 + 0.5 * point[2])
-        ring = np.stack(
-            [point[0] + radius * np.cos(CIRCLE), point[1] + radius * np.sin(CIRCLE), 0 * CIRCLE], -1
+        radius = size * (1 + 0.5 * lowest)
+        rings.append(
+            np.stack(
+                [
+                    point[0] + radius * np.cos(CIRCLE),
+                    point[1] + radius * np.sin(CIRCLE),
+                    0 * CIRCLE,
+                ],
+                -1,
+            )
         )
-        pixels, _ = camera.project(ring)
-        layer = np.zeros_like(mask)
-        cv2.fillConvexPoly(
-            layer,
-            (pixels / STEP * 16).round().astype(np.int32),
-            90 / (1 + 1.3 * point[2]),
-            cv2.LINE_8,
-            4,
-        )
-        cv2.add(mask, layer, mask)
-    mask = cv2.GaussianBlur(mask, (0, 0), 0.03 * camera.intrinsics[0, 0] / 3 / STEP * 2)
+    pixels, _ = camera.project(np.concatenate(rings))
+    outline = cv2.convexHull((pixels / STEP * 16).round().astype(np.int32))
+    layer = np.zeros_like(mask)
+    cv2.fillConvexPoly(layer, outline, dark / (1 + 1.3 * lowest), cv2.LINE_8, 4)
+    cv2.add(mask, layer, mask)
+
+
+def _blend(planes: Planes, mask: np.ndarray) -> None:
     if not mask.any():
         return
     x, y, w, h = cv2.boundingRect((mask > 1).astype(np.uint8))
-    dark = np.minimum(mask[y : y + h, x : x + w], 115).astype(np.float32) / 255
+    dark = np.minimum(mask[y : y + h, x : x + w], DARKEST).astype(np.float32) / 255
     for plane, step, black in ((planes.luma, STEP, 16), (planes.chroma, STEP // 2, 128)):
         area = plane[y * step : (y + h) * step, x * step : (x + w) * step]
         part = cv2.resize(dark, (w * step, h * step))[: area.shape[0], : area.shape[1]]
