@@ -1,6 +1,6 @@
 """The questions of the week that a coach has answered."""
 
-from coachdesk.demo.shapes import Answer, Ask, Point, Shot
+from coachdesk.demo.shapes import Answer, Ask, DrillChange, Point, Shot
 
 ANSWERED = [
     Ask(
@@ -39,6 +39,7 @@ ANSWERED = [
                     "ascent",
                     1,
                     0.3,
+                    change=DrillChange("Pause squat", 3, 3, 6),
                 ),
                 Point(
                     "Loose brace",

@@ -3,18 +3,25 @@
 import json
 import uuid
 from datetime import timedelta
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from django.utils import timezone
-
+from athletes.local import day_at, today_of
 from athletes.models import User
-from coachdesk.demo.shapes import Answer, Point
+from coachdesk.demo.shapes import Answer, DrillChange, Point
+from programming.corrections.models import Kind
+from programming.corrections.previewing import preview
+from programming.corrections.wishes import Wish
+from programming.models import Movement
+from programming.plans.models import TargetKind
 from reviews.desk.claiming import ClaimedByOther, claim, live_claim
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, Submission
 from reviews.library.models import Fault
 from reviews.replies.calling import Verdict, call_rep
+from reviews.replies.correcting import Decision, correct
+from reviews.replies.models import Note
 from reviews.replies.noting import Seen, save_note
 from reviews.replies.replying import publish, save_reply
 from reviews.replies.understanding import understood
@@ -39,14 +46,17 @@ def answer(submission: Submission, said: Answer, truths: Path) -> None:
         claim(submission=submission, coach=coach)
     except ClaimedByOther:  # the newcomer is at work on it; theirs stands
         return
-    started = timezone.now() - timedelta(minutes=MINUTES_SPENT + len(said.points))
-    Claim.objects.filter(submission=submission).update(taken_at=started)
     clips = list(submission.clips.order_by("position"))
     truth = [json.loads((truths / f"{clip.pk}.json").read_text()) for clip in clips]
     ranks = [_note(coach, clips, truth, point) for point in said.points]
     for clip, seen in zip(clips, truth, strict=True):
         _call(coach, clip, seen, said)
-    by = timezone.localdate() + timedelta(days=said.film_again_days)
+    for note, point in zip(ranks, said.points, strict=True):
+        if point.change:
+            _change(coach, submission.athlete, note, point.change)
+    assert submission.sent_at is not None
+    sent_at = submission.sent_at + timedelta(hours=said.after_hours)
+    by = day_at(submission.athlete, sent_at) + timedelta(days=said.film_again_days)
     save_reply(
         coach=coach,
         submission_id=submission.pk,
@@ -57,7 +67,9 @@ def answer(submission: Submission, said: Answer, truths: Path) -> None:
         },
         ranks=[note for note, point in zip(ranks, said.points, strict=True) if point.ranked],
     )
-    version = publish(coach=coach, submission_id=submission.pk)
+    version = publish(coach=coach, submission_id=submission.pk, sent_at=sent_at)
+    begun = sent_at - timedelta(minutes=MINUTES_SPENT + len(said.points))
+    Claim.objects.filter(submission=submission).update(taken_at=begun)
     if said.understood:
         understood(athlete=submission.athlete, submission=submission, number=version.number)
 
@@ -85,6 +97,28 @@ def _note(coach: User, clips: list[Clip], truth: list[Any], point: Point) -> uui
     )
     save_note(coach=coach, note_id=note, seen=seen)
     return note
+
+
+def _change(coach: User, athlete: User, note: uuid.UUID, change: DrillChange) -> None:
+    today = today_of(athlete)
+    row = Note.objects.get(pk=note)
+    assert row.clip.movement is not None
+    wish = Wish(
+        kind=Kind.ADD_DRILL,
+        movement=row.clip.movement,
+        until=today + timedelta(days=change.days),
+        drill=Movement.objects.get(club=None, name=change.movement),
+        sets=change.sets,
+        reps=change.reps,
+        target_kind=TargetKind.RPE,
+        target=Decimal(change.rpe),
+    )
+    decision = Decision(
+        wish=wish,
+        seal=preview(athlete, wish, today=today).seal,
+        check_back_on=today + timedelta(days=change.days),
+    )
+    correct(coach=coach, note=row, decision=decision)
 
 
 def _call(coach: User, clip: Clip, truth: Any, said: Answer) -> None:

@@ -43,8 +43,19 @@ class Pain:
 
 
 @dataclass(frozen=True)
+class DrillChange:
+    """A drill that is added to the sessions to come because of a note."""
+
+    movement: str
+    sets: int
+    reps: int
+    rpe: int
+    days: int = 21
+
+
+@dataclass(frozen=True)
 class Point:
-    """A note: where in the rep it is seen, and what the coach says about it."""
+    """A note: where in the rep it is seen, what the coach says about it, and what it changes."""
 
     fault: str
     text: str
@@ -53,6 +64,7 @@ class Point:
     clip: int = 0
     at: float = 0.5  # how far through the phase
     ranked: bool = True
+    change: DrillChange | None = None
 
 
 @dataclass(frozen=True)

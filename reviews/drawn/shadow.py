@@ -1,4 +1,4 @@
-"""The shadow on the floor: tight and dark where a foot or a disc stands on it, soft under the rest."""
+"""The floor's shadow: tight and dark where a foot or a disc stands, soft under all the rest."""
 
 import cv2
 import numpy as np

@@ -1,7 +1,7 @@
 """Writing the reply and sending it."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
@@ -66,9 +66,10 @@ def _rank(submission: Submission, ranks: Sequence[UUID]) -> None:
 
 
 @transaction.atomic
-def publish(*, coach: User, submission_id: UUID) -> ReplyVersion:
+def publish(*, coach: User, submission_id: UUID, sent_at: datetime | None = None) -> ReplyVersion:
     """Send the reply: freeze it as the next version, answer the submission, give the claim back,
-    and mail once all that is certain. One transaction.
+    and mail once all that is certain. One transaction. ``sent_at`` is for what was answered in the
+    past (the demo's week); now, where it is not given.
 
     Asked again by the same coach when nothing has changed since (a lost answer, a second press),
     it returns the version that went out and sends nothing.
@@ -96,14 +97,15 @@ def publish(*, coach: User, submission_id: UUID) -> ReplyVersion:
         raise CannotPublish(verdict.why)
     if review.reply.pk is None:
         review.reply.save()
+    now = sent_at or timezone.now()
     version = ReplyVersion.objects.create(
         reply=review.reply,
         number=last.number + 1 if last else 1,
         content=content,
         sent_by=coach,
+        sent_at=now,
     )
     record_calls(submission)
-    now = timezone.now()
     Submission.objects.filter(pk=submission.pk).update(
         state=State.ANSWERED, answered_at=submission.answered_at or now, saved_at=now
     )
