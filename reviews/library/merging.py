@@ -73,10 +73,11 @@ def point(going: Fault | Hung, staying: Fault | Hung) -> None:
     going.save(update_fields=["retired_at", "merged_into"])
 
 
-def merged_ids(faults: Iterable[int]) -> dict[int, int]:
-    """Of these, the merged ones with the one that stands for each. One statement."""
-    gone = Fault.objects.filter(pk__in=list(faults), merged_into__isnull=False)
-    return {fault.pk: fault.merged_into_id for fault in gone if fault.merged_into_id}
+def used_instead(faults: Iterable[int]) -> dict[int, Fault]:
+    """For each of these the entry that is used now: itself, or what it was merged into. One
+    statement."""
+    rows = Fault.objects.filter(pk__in=list(faults)).select_related("merged_into")
+    return {fault.pk: fault.merged_into or fault for fault in rows}
 
 
 def preview(*, fault: Fault, into: Fault) -> Merge:

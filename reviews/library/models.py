@@ -74,6 +74,11 @@ class Fault(Entry):
     def __str__(self) -> str:
         return self.name
 
+    def sight_from(self, view: str) -> Sight:
+        """What a camera there can show of it. Where it stood is not said, or the entry does not
+        say: taken as one that can, for the coach sees it."""
+        return Sight(self.sight.get(view, Sight.YES))
+
     @property
     def cause_list(self) -> list[str]:
         return [line.strip() for line in self.causes.splitlines() if line.strip()]

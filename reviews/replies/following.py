@@ -9,10 +9,11 @@ from django.db import transaction
 
 from athletes.models import User
 from programming.corrections.models import Correction
-from reviews.intake.models import Submission
-from reviews.library.merging import merged_ids
+from reviews.intake.models import Clip, Submission
+from reviews.library.merging import used_instead
+from reviews.library.models import Fault, Sight
 from reviews.replies.models import CorrectionReason, Note, Outcome, RepCall, ReplyVersion, Result
-from reviews.replies.proposing import Proposal, frozen_calls, no_fault, proposed, reps
+from reviews.replies.proposing import Proposal, frozen_calls, no_fault, not_shown, proposed, reps
 from reviews.replies.refusals import NotFound, Refused
 from reviews.replies.working import submission_for_work
 
@@ -40,8 +41,8 @@ class FollowUp:
     points: list[Point]
 
     @property
-    def unsaid(self) -> int:
-        return sum(point.said is None for point in self.points)
+    def unsaid(self) -> list[Point]:
+        return [point for point in self.points if point.said is None]
 
 
 def to_judge(version: ReplyVersion) -> list[dict[str, Any]]:
@@ -63,8 +64,21 @@ def earlier_version(check_back: Submission) -> ReplyVersion | None:
     return sent.select_related("reply__submission").first()
 
 
+@dataclass(frozen=True)
+class _Evidence:
+    """What the check-back itself says: each call with its clip and the faults it names, and the
+    faults that its notes name."""
+
+    calls: list[tuple[Clip, str, set[int]]]
+    noted: set[int]
+
+
 def follow_up_of(
-    check_back: Submission, *, calls: Iterable[RepCall], notes: Iterable[Note]
+    check_back: Submission,
+    *,
+    clips: Iterable[Clip],
+    calls: Iterable[RepCall],
+    notes: Iterable[Note],
 ) -> FollowUp | None:
     """The points to judge, each with its proposal from the check-back's own calls and notes; None
     when it follows no sent reply. Four statements for a check-back, none for another question.
@@ -72,17 +86,20 @@ def follow_up_of(
     version = earlier_version(check_back)
     if version is None:
         return None
-    now = [(row.call, {fault.pk for fault in row.faults.all()}) for row in calls]
-    noted = {note.fault_id for note in notes if note.fault_id is not None}
+    by_id = {clip.pk: clip for clip in clips}
+    evidence = _Evidence(
+        [(by_id[row.clip_id], row.call, {fault.pk for fault in row.faults.all()}) for row in calls],
+        {note.fault_id for note in notes if note.fault_id is not None},
+    )
     latest = Outcome.objects.filter(check_back=check_back).order_by("pk")
     said = {row.note: row for row in latest}  # the newest row of a point comes last
     judged = to_judge(version)
     # Merged since the reply went out: its calls name the old entry, the check-back's the new one.
-    merged = merged_ids(sent["fault_id"] for sent in judged if sent["fault_id"] is not None)
+    faults = used_instead(sent["fault_id"] for sent in judged if sent["fault_id"] is not None)
     points = [
         Point(
             sent=sent,
-            proposal=_proposal(version, sent, now, noted, merged),
+            proposal=_proposal(version, sent, evidence, faults.get(sent["fault_id"])),
             said=said.get(_key(sent)),
         )
         for sent in judged
@@ -91,19 +108,29 @@ def follow_up_of(
 
 
 def _proposal(
-    version: ReplyVersion,
-    sent: dict[str, Any],
-    now: list[tuple[str, set[int]]],
-    noted: set[int],
-    merged: dict[int, int],
+    version: ReplyVersion, sent: dict[str, Any], evidence: _Evidence, used: Fault | None
 ) -> Proposal:
+    """`used`: the library's entry today for the fault of the point."""
     fault = sent["fault_id"]
-    if fault is None:
+    if fault is None or used is None:
         return no_fault()
+    same = {fault, used.pk}
+    shown = [
+        (call, {fault} if faults & same else faults)
+        for clip, call, faults in evidence.calls
+        if faults & same or _can_show(clip, used)
+    ]
+    after = reps(shown, fault)
+    anywhere = reps([(call, faults) for _, call, faults in evidence.calls], fault)
+    if anywhere.judged and not after.judged:
+        return not_shown()
     before = reps(frozen_calls(version.content, sent["clip"]), fault)
-    same = {fault, merged.get(fault, fault)}
-    seen = [(call, {fault} if faults & same else faults) for call, faults in now]
-    return proposed(before, reps(seen, fault), noted=bool(same & noted))
+    return proposed(before, after, noted=bool(same & evidence.noted))
+
+
+def _can_show(clip: Clip, fault: Fault) -> bool:
+    same_lift = clip.movement is None or clip.movement.family == fault.family
+    return same_lift and fault.sight_from(clip.view) != Sight.NO
 
 
 def _key(sent: dict[str, Any]) -> UUID:

@@ -30,7 +30,7 @@ def review_of(submission: Submission, reader: User) -> Review:
         clips=clips,
         notes=notes,
         calls=calls,
-        follow_up=follow_up_of(submission, calls=calls, notes=notes),
+        follow_up=follow_up_of(submission, clips=clips, calls=calls, notes=notes),
     )
 
 

@@ -1,6 +1,7 @@
 """Whether a reply may go out, and the sentence that stands beside the button."""
 
 from dataclasses import dataclass
+from textwrap import shorten
 
 from django.conf import settings
 
@@ -10,7 +11,7 @@ from reviews.desk.claiming import WITH_ATHLETE, ClaimedByOther
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, ClipState, State
 from reviews.replies.following import FollowUp
-from reviews.replies.models import Call, Note, RepCall, Reply
+from reviews.replies.models import Call, Note, RepCall, Reply, Result
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,7 +52,7 @@ class MayPublish:
 
 
 def may_publish(review: Review) -> MayPublish:
-    block = _claim(review) or _words(review) or _film_again(review)
+    block = _claim(review) or _words(review) or _film_again(review) or _outcomes(review)
     return MayPublish(ok=False, why=block) if block else MayPublish(ok=True, why=_worth(review))
 
 
@@ -83,6 +84,18 @@ def _film_again(review: Review) -> str:
     return ""
 
 
+def _outcomes(review: Review) -> str:
+    """A check-back says of every earlier point what became of it, so that what works is counted."""
+    open_ = review.follow_up.unsaid if review.follow_up else []
+    if not open_:
+        return ""
+    which, it = f"{len(open_)} earlier points", "one"
+    if len(open_) == 1:
+        which, it = f"“{shorten(open_[0].title.rstrip('.'), 60, placeholder=' …')}”", "it"
+    way = f"Where the clip does not show {it}, choose “{Result.CANNOT_TELL.label}”."
+    return f"Say first what became of {which}. {way}"
+
+
 def _worth(review: Review) -> str:
     """Hints: the first that holds. None of them stops anybody."""
     for clip in review.clips:
@@ -91,8 +104,6 @@ def _worth(review: Review) -> str:
     for call in review.calls:
         if call.call == Call.NOT_STANDARD and not call.faults.all():
             return f"Rep {call.rep} is not to standard; no fault says why."
-    if review.follow_up is not None and review.follow_up.unsaid:
-        return "This is a check-back. Say what became of each earlier point, then send."
     if len(review.points) > settings.FOCUS_POINTS_SUGGESTED:
         most = settings.FOCUS_POINTS_SUGGESTED
         return f"{len(review.points)} points. More than {most} are seldom remembered at the bar."

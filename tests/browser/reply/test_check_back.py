@@ -7,7 +7,7 @@ from reviews.replies.models import Outcome
 from tests.browser.conftest import shot
 from tests.browser.reply.build import a_real_clip, answered
 from tests.browser.reply.pages import page_of
-from tests.reviews.replies.rows import a_submission, an_answer
+from tests.reviews.replies.rows import a_submission
 
 
 def test_what_became_of_each_point(cast, open_page) -> None:
@@ -23,12 +23,27 @@ def test_what_became_of_each_point(cast, open_page) -> None:
         bench.get_by_text("Proposed: gone. The one judged rep does not show it.")
     ).to_be_visible()
     shot(bench, "check-back-bench")
+    expect(bench.get_by_role("button", name="Send reply")).to_be_disabled()
+    expect(bench.locator("#send-why")).to_have_text(
+        "Put a note into the reply, or write an opening."
+    )
+    bench.get_by_label("Opening words").fill("Much better.")
+    expect(bench.locator("#send-why")).to_have_text(
+        "Say first what became of 2 earlier points. "
+        "Where the clip does not show one, choose “Can't tell”."
+    )
     hips.get_by_role("button", name="Gone").focus()
     bench.keyboard.press("Enter")
     expect(hips.get_by_role("button", name="Gone")).to_have_attribute("aria-pressed", "true")
     expect(bench.locator("save-state")).to_have_attribute("data-state", "saved")
     assert Outcome.objects.get().result == "gone"
-    an_answer(cast.coach, back)
+    expect(bench.locator("#send-why")).to_contain_text("Say first what became of “One flat print")
+    words = bench.get_by_role("group", name="What became of it: One flat print on the floor.")
+    words.get_by_role("button", name="Can't tell").click()
+    expect(bench.get_by_role("button", name="Send reply")).to_be_enabled()
+    bench.get_by_role("button", name="Send reply").click()
+    expect(bench.get_by_text("Sent to Mira Solheim.")).to_be_visible()
+    assert [row.result for row in Outcome.objects.all()] == ["gone", "cannot-tell"]
     phone = open_page(cast.athlete, width=390)
     phone.goto(page_of(back))
     expect(phone.get_by_text("Hips rise first: it is gone.")).to_be_visible()

@@ -1,5 +1,7 @@
 """A check-back: what became of each point, proposed, said by a coach, kept, and sent."""
 
+from functools import partial
+from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
@@ -9,6 +11,7 @@ from django.db.models import RestrictedError
 
 from athletes.models import User
 from programming.corrections.models import Correction, Kind
+from programming.models import Movement
 from reviews.desk.claiming import NotClaimed, claim
 from reviews.intake.models import Submission
 from reviews.library.merging import merge
@@ -19,8 +22,8 @@ from reviews.replies.following import FollowUp, say_outcome, to_judge
 from reviews.replies.models import CorrectionReason, Outcome, ReplyVersion, Result
 from reviews.replies.models.outcome import Kept
 from reviews.replies.queries import review_of
-from reviews.replies.readiness import may_publish
-from reviews.replies.refusals import NotFound, Refused
+from reviews.replies.readiness import MayPublish, may_publish
+from reviews.replies.refusals import CannotPublish, NotFound, Refused
 from reviews.replies.replying import publish
 from reviews.replies.tasks import mail_reply
 from tests.conftest import Cast
@@ -34,9 +37,9 @@ def fault(cast) -> Fault:
     return Fault.objects.get(club=cast.coach.club, name="Hips rise first")
 
 
-def called(coach: User, submission: Submission, fault: Fault, *showing: bool) -> None:
+def called(coach: User, submission: Submission, fault: Fault, *showing: bool, **facts: Any) -> None:
     """One clip, a rep for each of `showing`, called on the fault."""
-    clip = a_clip(submission)
+    clip = a_clip(submission, **facts)
     claim(submission=submission, coach=coach)
     for rep, shows in enumerate(showing, start=1):
         verdict = (
@@ -81,7 +84,7 @@ def test_each_point_of_the_earlier_reply_is_proposed(cast, fault, back) -> None:
 
 
 def test_a_fault_merged_since_the_reply_is_still_the_same(cast, fault, back) -> None:
-    staying = Fault.objects.get(club=cast.coach.club, name="Knees come in")
+    staying = Fault.objects.get(club=cast.coach.club, name="Short of depth")
     merge(fault=fault, into=staying, by=cast.coach)
     called(cast.coach, back, staying, False, False, True)
     hips, _ = follow_up(back, cast.coach).points
@@ -154,30 +157,72 @@ def test_only_who_answers_it_says_so(cast, earlier, back) -> None:
 def test_outcomes_are_frozen_with_the_reply(cast, earlier, back) -> None:
     claim(submission=back, coach=cast.coach)
     note = the_note(earlier)
-    say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
+    words = the_note(earlier, 1)
+    for point, result in ((note, Result.GONE), (words, Result.CANNOT_TELL)):
+        say_outcome(coach=cast.coach, check_back_id=back.pk, note=point, result=result)
     sent = an_answer(cast.coach, back)
+    title = "Breathe before you unrack."
     assert sent.content["check_back"] == {
         "of": str(earlier.reply.submission_id),
         "version": 1,
         "outcomes": [
-            {"note": str(note), "number": 1, "title": "Hips rise first", "result": "gone"}
+            {"note": str(note), "number": 1, "title": "Hips rise first", "result": "gone"},
+            {"note": str(words), "number": 2, "title": title, "result": "cannot-tell"},
         ],
     }
     assert earlier.content["check_back"] is None
 
 
-def test_a_hint_stands_until_every_point_is_judged(cast, earlier, back) -> None:
+def test_a_check_back_is_sent_with_a_word_on_every_earlier_point(cast, earlier, back) -> None:
     claim(submission=back, coach=cast.coach)
     a_note(cast.coach, a_clip(back), text="Better.", rank=1)
-    assert "what became of each earlier point" in may_publish(review_of(back, cast.coach)).why
-    for at in (0, 1):
-        say_outcome(
-            coach=cast.coach,
-            check_back_id=back.pk,
-            note=the_note(earlier, at),
-            result=Result.CANNOT_TELL,
-        )
-    assert may_publish(review_of(back, cast.coach)).why == ""
+    verdict = may_publish(review_of(back, cast.coach))
+    assert not verdict.ok
+    assert verdict.why == (
+        "Say first what became of 2 earlier points. "
+        "Where the clip does not show one, choose “Can't tell”."
+    )
+    with pytest.raises(CannotPublish, match="what became of 2 earlier points"):
+        publish(coach=cast.coach, submission_id=back.pk)
+    say = partial(say_outcome, coach=cast.coach, check_back_id=back.pk, result=Result.CANNOT_TELL)
+    say(note=the_note(earlier, 0))
+    assert may_publish(review_of(back, cast.coach)).why == (
+        "Say first what became of “Breathe before you unrack”. "
+        "Where the clip does not show it, choose “Can't tell”."
+    )
+    say(note=the_note(earlier, 1))
+    assert may_publish(review_of(back, cast.coach)) == MayPublish(ok=True)
+    assert len(publish(coach=cast.coach, submission_id=back.pk).content["check_back"]["outcomes"])
+
+
+def test_only_a_rep_that_can_show_the_fault_speaks_of_it(cast, fault, back) -> None:
+    """From the front the library's entry cannot tell; a bench press never shows a squat's fault."""
+    assert fault.sight["front"] == "no"
+    other_lift = Movement.objects.filter(club=None, family="bench").first()
+    for facts in ({"view": "front"}, {"movement": other_lift}):
+        called(cast.coach, back, fault, False, False, **facts)
+        proposal = follow_up(back, cast.coach).points[0].proposal
+        assert proposal.result == "cannot-tell"
+        assert proposal.why == "No judged rep is filmed so that it could show it."
+    called(cast.coach, back, fault, False)
+    proposal = follow_up(back, cast.coach).points[0].proposal
+    assert proposal.result == "gone"
+    assert proposal.why == "The one judged rep does not show it."
+
+
+def test_a_view_nobody_named_is_taken_at_the_coach_s_word(cast, fault, back) -> None:
+    called(cast.coach, back, fault, False, view="")
+    assert follow_up(back, cast.coach).points[0].proposal.result == "gone"
+
+
+def test_a_fault_that_no_rep_call_named_is_not_proposed_as_gone(cast, fault) -> None:
+    question = a_submission(cast.athlete)
+    called(cast.coach, question, fault, False, False)
+    a_note(cast.coach, question.clips.get(), fault=fault, rank=1)
+    publish(coach=cast.coach, submission_id=question.pk)
+    back = a_submission(cast.athlete, check_back_of=question)
+    called(cast.coach, back, fault, False)
+    assert follow_up(back, cast.coach).points[0].proposal.result == "cannot-tell"
 
 
 def test_the_athlete_reads_it_in_a_sentence_on_the_page_and_in_the_mail(

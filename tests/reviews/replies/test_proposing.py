@@ -17,7 +17,9 @@ HIPS, LOCKOUT = 7, 8
     [
         ((2, 3), (0, 0), False, "cannot-tell", "No rep is judged yet."),
         ((2, 3), (0, 3), False, "gone", "None of 3 judged reps shows it."),
-        ((0, 0), (0, 1), False, "gone", "The one judged rep does not show it."),
+        ((1, 3), (0, 1), False, "gone", "The one judged rep does not show it."),
+        ((0, 0), (0, 1), False, "cannot-tell", "last time it was noted, and no rep call named it"),
+        ((0, 3), (0, 3), False, "cannot-tell", "last time it was noted, and no rep call named it"),
         ((2, 3), (0, 3), True, "cannot-tell", "A note names it, and no rep call does"),
         ((0, 3), (2, 3), True, "cannot-tell", "no rep call named it"),
         ((0, 0), (2, 3), True, "cannot-tell", "no rep call named it"),
@@ -43,6 +45,10 @@ def test_can_t_tell_is_neither_a_fault_nor_a_pass() -> None:
     ]
     assert reps(calls, HIPS) == Reps(showing=1, judged=3)
     assert reps([], HIPS) == Reps(showing=0, judged=0)
+
+
+def test_a_missed_rep_that_names_no_fault_says_nothing_of_any() -> None:
+    assert reps([("not-standard", []), ("standard", [])], HIPS) == Reps(showing=0, judged=1)
 
 
 def test_before_are_the_reps_of_the_clip_that_the_point_lies_on() -> None:
