@@ -77,7 +77,7 @@ def used_instead(faults: Iterable[int]) -> dict[int, Fault]:
     """For each of these the entry that is used now: itself, or what it was merged into. One
     statement."""
     rows = Fault.objects.filter(pk__in=list(faults)).select_related("merged_into")
-    return {fault.pk: fault.merged_into or fault for fault in rows}
+    return {fault.pk: cast(Fault, fault.merged_into or fault) for fault in rows}
 
 
 def preview(*, fault: Fault, into: Fault) -> Merge:

@@ -57,6 +57,18 @@ def half_way(cast: Cast) -> str:
     return reverse("workbench", args=[submission.pk])
 
 
+LONG_NAME = "Maximiliane Oyelaran-Szczepaniak von Hohenfelden-Wurmbrandstuppach"
+
+
+def twelve_clips(cast: Cast, shape: str = "wide") -> str:
+    """As many clips as are allowed, a very long name and a very long question."""
+    cast.athlete.name = LONG_NAME
+    cast.athlete.save()
+    submission = room.asked(cast.athlete, question=" ".join([LONG] * 6), tried=LONG)
+    room.add_more(room.add_clip(submission, source(shape)), 11)
+    return reverse("workbench", args=[submission.pk])
+
+
 def held(cast: Cast) -> str:
     """Another coach has it; the only clip is still being made."""
     submission = room.asked(cast.athlete)
@@ -71,4 +83,5 @@ PAGES = [
     Look("workbench", "coach", empty),
     Look("workbench", "coach", half_way, state="half-way"),
     Look("workbench", "coach", held, state="held"),
+    Look("workbench", "coach", twelve_clips, state="twelve-clips"),
 ]

@@ -65,6 +65,25 @@ def add_clip(submission: Submission, source: Path, **facts: Any) -> Clip:
     return clip
 
 
+def add_more(first: Clip, count: int) -> None:
+    """As many clips of the same bytes: what was derived from them is there already."""
+    for number in range(count):
+        Clip.objects.create(
+            submission=first.submission,
+            position=first.submission.clips.count() + 1,
+            movement=first.movement,
+            load_kg=Decimal(60 + 10 * number),
+            reps=3,
+            view="side",
+            sha256=first.sha256,
+            size=first.size,
+            state=first.state,
+            frames=first.frames,
+            recipe=first.recipe,
+            made=first.made,
+        )
+
+
 def note_id(number: int) -> UUID:
     """A name for a note, as the page makes one."""
     return uuid5(NAMESPACE_URL, f"note {number}")
