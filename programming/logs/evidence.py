@@ -3,6 +3,10 @@
 Best max: every set that was logged, and every filmed one that is not in the log.
 Technical max: filmed sets in which every reviewed rep was to standard. A set nobody reviewed does
 not enter; nor does a rep that nobody could tell or called, so such a set only says "at least".
+
+Neither counts a rep that was not made. A rep that was missed, or that its film shows not to be to
+standard, leaves the set with the others, and the effort of such a set says nothing of them. A film
+that is in no log proves the reps that were called to standard, and no other.
 """
 
 from collections.abc import Iterable
@@ -11,7 +15,7 @@ from datetime import date
 from decimal import Decimal
 
 import numpy as np
-from django.db.models import Q, QuerySet
+from django.db.models import F, Q, QuerySet
 
 from athletes.models import User
 from programming.load.equations import MOST_REPS
@@ -94,16 +98,22 @@ def _rows(
 
 def _logged(sets: QuerySet[LoggedSet]) -> Iterable[tuple[int, Lifted]]:
     """Each with the movement it was of."""
-    facts = sets.values_list("movement_id", "session__day", "load_kg", "reps", "rpe", "pk")
-    for movement, on, load, reps, rpe, pk in facts:
-        if load is not None:
-            yield movement, Lifted(on, load, reps, rpe, logged=str(pk))
+    facts = sets.values_list(
+        "movement_id", "session__day", "load_kg", "reps", "missed_reps", "rpe", "pk",
+        F("verdict__reps") - F("verdict__not_to_standard"),
+    )  # fmt: skip
+    for movement, on, load, reps, missed, rpe, pk, on_film in facts:
+        made = reps if on_film is None else min(reps, max(on_film, 0))
+        if load is not None and made:
+            effort = rpe if made == reps + missed else None
+            yield movement, Lifted(on, load, made, effort, logged=str(pk))
 
 
 def _only_filmed(verdicts: Iterable[SetVerdict]) -> Iterable[Lifted]:
     for row in verdicts:
-        if row.logged_set_id is None:
-            yield Lifted(row.day, row.load_kg, row.reps, row.rpe, clip=str(row.source))
+        if row.logged_set_id is None and row.to_standard:
+            rpe = row.rpe if row.to_standard >= row.reps else None
+            yield Lifted(row.day, row.load_kg, row.to_standard, rpe, clip=str(row.source))
 
 
 def _to_standard(verdicts: Iterable[SetVerdict]) -> Iterable[Lifted]:
