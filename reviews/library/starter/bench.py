@@ -2,6 +2,7 @@
 
 from programming.movements.families import Phase
 from reviews.library.models import Breaks, Sight
+from reviews.library.starter.bench_setup import SLOW_BENCH
 from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
 
 YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
@@ -53,7 +54,7 @@ BENCH = [
             StarterCue("Set the bar down on glass."),
             StarterCue("Wait for the bar to be still."),
         ],
-        drills=[LONG_PAUSE, StarterDrill("Bench press with 3 s down", "3 × 5 at 60 to 70%")],
+        drills=[LONG_PAUSE, SLOW_BENCH],
     ),
     StarterFault(
         name="Uneven press",

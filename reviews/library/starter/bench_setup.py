@@ -53,8 +53,8 @@ BENCH_SETUP = [
     StarterFault(
         name="Grip too narrow",
         phase=Phase.SETUP,
-        see="Seen from the head end or at 45°, the forearms lean outwards at the chest: the "
-        "hands are nearer together than the elbows.",
+        see="Seen from the head end or at 45°, the forearms lean inwards from elbow to hand at the "
+        "chest: the hands are nearer together than the elbows.",
         sight=seen(NO, PARTLY, YES, YES),
         causes=[
             "A grip copied from another lift or lifter",

@@ -23,13 +23,17 @@ PRESS_SETUP = [
             StarterCue("Carry the bar on a shelf."),
             StarterCue("Tight as under a squat, then press."),
         ],
-        drills=[StarterDrill("Front rack hold", "4 × 15 s at 100 to 110%")],
+        drills=[
+            StarterDrill(
+                "Front rack hold", "4 × 15 s at 90 to 100%, pins just under the bar, no press"
+            )
+        ],
     ),
     StarterFault(
         name="Grip too wide",
         phase=Phase.SETUP,
-        see="From the front the forearms lean inwards at the start: the hands are wider than the "
-        "elbows.",
+        see="From the front the forearms lean outwards from elbow to hand at the start: the hands "
+        "are wider than the elbows.",
         sight=seen(NO, PARTLY, YES, YES),
         causes=["The bench press grip carried over", "Little wrist or shoulder range"],
         breaks=Breaks.NO,

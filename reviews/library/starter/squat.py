@@ -3,6 +3,7 @@
 from programming.movements.families import Phase
 from reviews.library.models import Breaks, Sight
 from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from reviews.library.starter.squat_setup import WALKOUT
 
 YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 PAUSE_SQUAT = StarterDrill("Pause squat", "3 × 4 at 65 to 70% of technical max, 2 s pause")
@@ -144,8 +145,6 @@ SQUAT = [
             StarterCue("Bend the bar over your back."),
             StarterCue("Make the shelf, then lift the bar out."),
         ],
-        drills=[
-            StarterDrill("Walk-out and hold", "3 × 10 s at 80 to 90%, after warm-up, with spotters")
-        ],
+        drills=[WALKOUT],
     ),
 ]

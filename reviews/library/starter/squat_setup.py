@@ -5,7 +5,10 @@ from reviews.library.models import Breaks, Sight
 from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
 
 YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
-WALKOUT = StarterDrill("Walkout and hold", "4 × 10 s at 90 to 100% of technical max, no squat")
+WALKOUT = StarterDrill(
+    "Walkout and hold",
+    "3 × 10 s at 80 to 90% of technical max, after warm-up, spotters and safeties, no squat",
+)
 
 SQUAT_SETUP = [
     StarterFault(

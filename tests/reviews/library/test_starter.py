@@ -1,5 +1,7 @@
 """The starter library: complete, consistent, and added once."""
 
+import re
+
 import pytest
 
 from athletes.models import Club
@@ -93,6 +95,40 @@ def test_an_entry_fits_its_columns(family, fault) -> None:
 def test_names_are_unique_within_a_lift() -> None:
     names = [(family, fault.name.lower()) for family, fault in EVERY]
     assert len(set(names)) == len(names)
+
+
+DRILLS = {
+    (drill.name, drill.dose): family for family, fault in EVERY for drill in fault.drills
+}  # fmt: skip
+
+
+def test_a_drill_near_a_maximum_names_what_catches_the_bar() -> None:
+    """From 90% on nobody is under a bar that nothing and nobody catches: common practice, no
+    source."""
+    heaviest = {one: max(map(int, re.findall(r"(\d+)%", one[1])), default=0) for one in DRILLS}
+    heavy = [one for one, load in heaviest.items() if load >= 90]
+    assert {name for name, _ in heavy} >= {"Walkout and hold", "Front rack hold"}
+    assert max(heaviest.values()) <= 100
+    unsafe = [one for one in heavy if not re.search(r"\b(spotters?|pins|safeties)\b", one[1])]
+    assert unsafe == []
+
+
+def test_no_drill_stands_there_twice_in_another_spelling() -> None:
+    """One drill may have a dose of its own for each fault, but one name."""
+    spellings: dict[tuple[Family, str], set[str]] = {}
+    for (name, _), family in DRILLS.items():
+        plain = re.sub(r"[^a-z0-9]|\bwith\b|,", "", name.lower())
+        spellings.setdefault((family, plain), set()).add(name)
+    assert [names for names in spellings.values() if len(names) > 1] == []
+
+
+def test_the_forearms_lean_as_the_hands_stand() -> None:
+    """Hands nearer together than the elbows: from elbow to hand the forearm leans inwards."""
+    see = {fault.name: fault.see for _, fault in EVERY}
+    assert "lean inwards from elbow to hand" in see["Grip too narrow"]
+    assert "hands are nearer together" in see["Grip too narrow"]
+    assert "lean outwards from elbow to hand" in see["Grip too wide"]
+    assert "are wider than the elbows" in see["Grip too wide"]
 
 
 def test_depth_is_judged_from_the_side_only() -> None:
