@@ -25,12 +25,12 @@ export class SessionPart extends HTMLElement {
     this.asked = h("p");
     this.how = h("p.how");
     this.why = h("div.why");
-    this.cue = h("div.cue");
+    this.cueLine = h("div.cue");
     this.last = h("p.last");
     this.sets = h("ol.sets");
     this.rest = /** @type {import("./rest-timer.js").RestTimer} */ (h("rest-timer", { hidden: true }));
     this.next = h("div.next");
-    this.replaceChildren(h("header", {}, this.heading, this.asked, this.how, this.why), this.cue, this.last, this.sets, this.rest, this.next);
+    this.replaceChildren(h("header", {}, this.heading, this.asked, this.how, this.why), this.cueLine, this.last, this.sets, this.rest, this.next);
     this.addEventListener("click", (event) => {
       const row = /** @type {Element} */ (event.target).closest("[data-edit]");
       if (row instanceof HTMLElement) this.#tell("edit", { id: row.dataset.edit });
@@ -130,10 +130,10 @@ export class SessionPart extends HTMLElement {
 
   #cue() {
     const { cue, isFinished } = /** @type {View} */ (this.view);
-    if (!this.cue || !cue || isFinished || this.cue.getAttribute("hx-get") === cue) return;
-    this.cue.setAttribute("hx-get", cue);
-    this.cue.setAttribute("hx-trigger", "load");
-    /** @type {any} */ (window).htmx?.process(this.cue);
+    if (!this.cueLine || !cue || isFinished || this.cueLine.getAttribute("hx-get") === cue) return;
+    this.cueLine.setAttribute("hx-get", cue);
+    this.cueLine.setAttribute("hx-trigger", "load");
+    /** @type {any} */ (window).htmx?.process(this.cueLine);
   }
 
   /** @param {string} deed @param {Record<string, any>} detail */
