@@ -10,6 +10,7 @@ import os
 import shutil
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, closing
+from pathlib import Path
 
 import pytest
 
@@ -60,10 +61,12 @@ def program(*names: str) -> str:
 
 
 @pytest.fixture
-def window(new_window: Callable[[], Window]) -> Iterator[Window]:
+def window(request: pytest.FixtureRequest, new_window: Callable[[], Window]) -> Iterator[Window]:
     opened = new_window()
     opened.resize(1440, 900)
     yield opened
+    if folder := os.environ.get("COACHDESK_SHOTS"):
+        opened.screenshot(Path(folder) / f"{request.node.name}.png")
     errors = list(opened.errors)
     opened.close()
     assert errors == []
