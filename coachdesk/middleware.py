@@ -4,6 +4,7 @@ import logging
 import time
 from collections.abc import Callable
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponseBase
 
 log = logging.getLogger("coachdesk.requests")
@@ -19,6 +20,26 @@ class SameOriginMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         response = self.answer(request)
         response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
+        return response
+
+
+class KeptFormMiddleware:
+    """A form sent by static/js/forms/kept-form.js is told where it leads, not led there: a fetch
+    that followed would use up the messages of the next page. 401 where that is the sign-in page."""
+
+    def __init__(self, answer: Answer) -> None:
+        self.answer = answer
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        response = self.answer(request)
+        if request.headers.get("X-Kept-Form") and 300 <= response.status_code < 400:
+            to = response.headers["Location"]
+            del response.headers["Location"]
+            if to.startswith(str(settings.LOGIN_URL)):
+                response.status_code = 401
+            else:
+                response.status_code = 204
+                response.headers["X-Location"] = to
         return response
 
 

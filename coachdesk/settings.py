@@ -47,6 +47,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "coachdesk.middleware.RequestLogMiddleware",
     "coachdesk.middleware.SameOriginMiddleware",
+    "coachdesk.middleware.KeptFormMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",

@@ -18,6 +18,8 @@ LONGEST = 2000
 def send_message(*, author: User, submission: Submission, text: str) -> Message:
     """Add to the talk and tell the other side by e-mail. One transaction.
 
+    The same words twice in a row are one message: a page whose answer was lost sends them again.
+
     Raises:
         NotFound: the author may not see this submission, or it was never sent.
         Refused: nothing was written, or too much.
@@ -30,6 +32,10 @@ def send_message(*, author: User, submission: Submission, text: str) -> Message:
         raise Refused("Write your question first.")
     if len(text) > LONGEST:
         raise Refused(f"That is {len(text)} characters; {LONGEST} fit. Send it in two parts.")
+    Submission.objects.select_for_update().get(pk=submission.pk)  # two at once make one
+    last = Message.objects.filter(submission=submission).last()
+    if last and last.author_id == author.pk and last.text == text:
+        return last
     asks = author.pk == submission.athlete_id
     if not asks:
         answered(submission)

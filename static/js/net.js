@@ -64,28 +64,31 @@ async function problem(response) {
 }
 
 /**
- * @param {string} method @param {string} url @param {any} [body] sent as JSON
+ * @param {string} method @param {string} url @param {any} [body] a form as it is, anything else as JSON
  * @returns {Promise<Response>} an answer of the 2xx kind
  * @throws {Problem}
  */
 async function ask(method, url, body) {
   /** @type {Record<string, string>} */
   const headers = { Accept: "application/json, application/problem+json, */*" };
+  const isForm = body instanceof FormData;
   if (method !== "GET") headers["X-CSRFToken"] = token();
-  if (body !== undefined) headers["Content-Type"] = "application/json";
+  if (isForm) headers["X-Kept-Form"] = "1";
+  else if (body !== undefined) headers["Content-Type"] = "application/json";
   let response;
   try {
     response = await fetch(url, {
       method,
       headers,
       credentials: "same-origin",
-      body: body === undefined ? undefined : JSON.stringify(body),
+      body: body === undefined || isForm ? body : JSON.stringify(body),
       signal: method === "GET" ? undefined : AbortSignal.timeout(PATIENCE_MS),
     });
   } catch (error) {
     throw new Problem("network", error instanceof Error ? error.message : String(error));
   }
-  if (!response.ok) throw await problem(response);
+  const comesBack = isForm && [400, 409, 422].includes(response.status); // a form with its errors
+  if (!response.ok && !comesBack) throw await problem(response);
   if (response.redirected && (response.headers.get("Content-Type") ?? "").includes("text/html")) {
     throw new Problem("signed-out", "You are signed out. Sign in again in another tab.");
   }
@@ -139,4 +142,28 @@ export async function send(method, url, body) {
   const response = await askAnew(method, url, body ?? undefined);
   const text = await response.text();
   return text ? JSON.parse(text) : null;
+}
+
+/**
+ * Send a plain form. The server says in a header where it leads, since a fetch that followed would
+ * use up the words that the next page has for the reader (KeptFormMiddleware).
+ * @param {string} url @param {[string, string][]} fields
+ * @returns {Promise<{to: string, page: Document|null}>} `page`: the form comes back, with something
+ *   to be put right
+ * @throws {Problem}
+ */
+export async function sendForm(url, fields) {
+  const body = new FormData();
+  for (const [name, value] of fields) body.append(name, value);
+  let response;
+  try {
+    response = await ask("POST", url, body);
+  } catch (error) {
+    // A page answers a worthless token with a page, so that the reason cannot be read.
+    if (!(error instanceof Problem && error.status === 403) || !(await renewed())) throw error;
+    response = await ask("POST", url, body);
+  }
+  const to = response.headers.get("X-Location") ?? "";
+  if (to) return { to, page: null };
+  return { to, page: new DOMParser().parseFromString(await response.text(), "text/html") };
 }

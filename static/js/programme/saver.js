@@ -27,7 +27,8 @@ export class Saver {
     this.revision = revision;
     this.answered = answered;
     this.say = say;
-    this.shelf = `cells:${url}`;
+    const reader = document.querySelector('meta[name="reader"]')?.getAttribute("content") ?? "";
+    this.shelf = `cells:${reader}:${url}`; // the next coach at this browser does not meet them
     this.pending = new Pending();
     /** Notes go with their cell. @type {Map<string, string>} */
     this.notes = new Map();

@@ -1,6 +1,7 @@
 // @ts-check
-/** Signing out leaves nothing of a log on the phone, and says first what has not been sent. */
+/** Signing out leaves nothing of what was typed on the phone, and says first what has not been sent. */
 
+import { drafts } from "../core/drafts.js";
 import { shelves } from "./shelf.js";
 
 for (const form of document.querySelectorAll("form[action$='/accounts/logout/']")) {
@@ -11,18 +12,30 @@ for (const form of document.querySelectorAll("form[action$='/accounts/logout/']"
 /** @param {Element} form */
 function warn(form) {
   const unsent = shelves().reduce((sum, { journal }) => sum + journal.waiting.length, 0);
+  const typed = drafts().length;
+  if (typed) say(form, `${typed === 1 ? "A form holds" : `${typed} forms hold`} words that are kept on this device and not sent yet. Signing out deletes them here.`);
   if (!unsent) return;
+  const what = unsent === 1 ? "1 change of your log is" : `${unsent} changes of your log are`;
+  say(form, `${what} kept on this phone and not sent yet. Signing out deletes them here: open Today with a network first.`);
+}
+
+/** @param {Element} form @param {string} text */
+function say(form, text) {
   const line = document.createElement("p");
   line.className = "say attention";
-  const what = unsent === 1 ? "1 change of your log is" : `${unsent} changes of your log are`;
-  line.textContent = `${what} kept on this phone and not sent yet. Signing out deletes them here: open Today with a network first.`;
+  line.textContent = text;
   form.prepend(line);
 }
 
 /** @param {Event} event */
 async function leave(event) {
   event.preventDefault();
-  for (const { name } of shelves()) localStorage.removeItem(name);
+  try {
+    localStorage.clear(); // all that lies there is what somebody typed
+    sessionStorage.clear();
+  } catch {
+    // storage is off: nothing lies there
+  }
   await forget().catch(() => null); // whatever fails here must not keep anybody signed in
   /** @type {HTMLFormElement} */ (event.target).submit();
 }
