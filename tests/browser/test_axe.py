@@ -1,4 +1,5 @@
-"""Accessibility of every page: axe (axe-core, Deque) finds nothing, at two widths in two themes.
+"""Accessibility of every page: axe (axe-core, Deque) finds nothing, at two widths in two themes,
+and every word can be read in forced colours.
 
 axe checks part of WCAG 2.2 by machine; keyboard paths have tests of their own. The pages are those
 of tests/browser/*/pages.py; `test_every_page_is_looked_at` holds them against the access table.
@@ -11,6 +12,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, Request
 
 from tests.browser.conftest import HEIGHTS, shot
+from tests.browser.forced import unreadable
 from tests.browser.pages import Look, every_look
 from tests.browser.waiting import PATIENCE_SECONDS
 from tests.conftest import Cast
@@ -67,7 +69,9 @@ def faults_of(page: Page, name: str) -> list[str]:
 
 
 @pytest.mark.parametrize("look", every_look(), ids=lambda look: look.name)
-def test_axe_finds_nothing(look: Look, cast: Cast, open_page) -> None:
+def test_axe_finds_nothing_and_forced_colours_lose_nothing(
+    look: Look, cast: Cast, open_page
+) -> None:
     path = look.build(cast)
     # Our policy forbids inline scripts; axe is one. Only this test may go around the policy.
     page = open_page(getattr(cast, look.who) if look.who else None, bypass_csp=True)
@@ -87,4 +91,5 @@ def test_axe_finds_nothing(look: Look, cast: Cast, open_page) -> None:
             name = f"{look.name}-{width}-{theme}"
             shot(page, name)
             faults += faults_of(page, name)
+        faults += unreadable(page, f"{look.name}-{width}-forced")
     assert not faults, "\n".join(faults)
