@@ -68,8 +68,8 @@ def test_the_desk_s_part_costs_the_same_however_many_wait(cast, answered, client
     assert client.get("/desk/asked-back/").content.strip() == b""
     send_message(author=cast.athlete, submission=answered, text="<b>And?</b>")
     before = statements(client, "/desk/asked-back/")
-    for _ in range(3):
-        send_message(author=cast.athlete, submission=answered, text="More")
+    for more in range(3):
+        send_message(author=cast.athlete, submission=answered, text=f"More {more}")
         other = a_submission(cast.other_athlete)
         send_message(author=cast.other_athlete, submission=other, text="x")
     assert statements(client, "/desk/asked-back/") == before

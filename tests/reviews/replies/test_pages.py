@@ -208,9 +208,9 @@ def test_pages_take_the_same_statements_however_much_there_is(cast) -> None:
         submission = a_submission(cast.athlete)
         a_note(cast.coach, a_clip(submission), text="x", rank=1)
         an_answer(cast.coach, submission)
-        for _ in range(3):
+        for word in range(3):
             a_clip(submission)
-            send_message(author=cast.athlete, submission=submission, text="x")
+            send_message(author=cast.athlete, submission=submission, text=f"x {word}")
         pages = [reverse("athlete-home"), reverse("replies")]
         return [
             statements(client, url) for url in [*pages, reverse("submission", args=[submission.pk])]
