@@ -1,5 +1,6 @@
 """One set of a session: logged, changed, taken out. Each public function is one transaction."""
 
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -9,6 +10,7 @@ from programming.logs.models import LoggedSession, LoggedSet
 from programming.logs.told import ToldSet, load_in_kg
 from programming.logs.touched import day_touched
 from programming.logs.training import not_ahead, refuse_late, remember_removed
+from programming.logs.unusual_load import Attempt, question
 from programming.permissions import logged_sessions_of, movements_visible_to, prescriptions_of
 from programming.refusals import Missing, Refused
 
@@ -19,13 +21,17 @@ MOST_SETS = 200  # of one session: beyond it something is sending by itself
 def put_set(*, athlete: User, session_id: UUID, set_id: UUID, told: ToldSet) -> LoggedSet:
     """The set as it is stored now: by this change, or by a newer one that came before it.
 
-    Raises Gone (training.py), Missing (not this athlete's session or set) or Refused.
+    Raises Gone (training.py), Missing (not this athlete's session or set) or Refused, also with
+    the question about a load that is far above what is known and not confirmed.
     """
     session = _session(athlete, session_id)
     refuse_late(set_id, told.revision)
-    if session.sets.count() >= MOST_SETS and not session.sets.filter(pk=set_id).exists():
+    stored = session.sets.filter(pk=set_id).first()
+    if stored is None and session.sets.count() >= MOST_SETS:
         raise Refused(f"A session holds {MOST_SETS} sets at most.")
     facts = {**_facts(athlete, told), "revision": told.revision}
+    if not told.load_confirmed and (stored is None or stored.revision < told.revision):
+        _question_load(session, stored, facts)
     row, new = LoggedSet.objects.select_for_update().get_or_create(
         pk=set_id, defaults={**facts, "session": session}
     )
@@ -66,7 +72,20 @@ def _session(athlete: User, session_id: UUID) -> LoggedSession:
     return session
 
 
-def _facts(athlete: User, told: ToldSet) -> dict[str, object]:
+def _question_load(session: LoggedSession, stored: LoggedSet | None, facts: dict[str, Any]) -> None:
+    if facts["load_kg"]:
+        question(
+            Attempt(
+                session=session,
+                movement=facts["movement"],
+                kg=facts["load_kg"],
+                unit=facts["load_unit"],
+                stored=stored,
+            )
+        )
+
+
+def _facts(athlete: User, told: ToldSet) -> dict[str, Any]:
     movement = movements_visible_to(athlete).filter(pk=told.movement).first()
     if movement is None:
         raise Refused("That movement is not one of yours. Pick another one.")

@@ -6,6 +6,7 @@ from rest_framework import serializers
 
 from athletes.models import Unit
 from programming.logs.told import ToldSession, ToldSet
+from programming.logs.unusual_load import QUESTIONED_ABOVE
 
 
 class HalfPoints(serializers.DecimalField):
@@ -48,6 +49,12 @@ class SetIn(serializers.Serializer):
     position = serializers.IntegerField(min_value=1, max_value=1000, default=1)
     load = serializers.DecimalField(
         max_digits=8, decimal_places=3, min_value=0, allow_null=True, default=None
+    )
+    load_confirmed = serializers.BooleanField(
+        default=False,
+        help_text=f"The load is meant. Without it a load over {QUESTIONED_ABOVE:.0%} of the max "
+        "known for the movement is refused with a question, so that a slip of the keypad is not "
+        "stored.",
     )
     unit = serializers.ChoiceField(Unit.choices, default=Unit.KG)
     reps = serializers.IntegerField(min_value=0, max_value=200)

@@ -31,13 +31,14 @@ class ToldSession:
 @dataclass(frozen=True, kw_only=True)
 class ToldSet:
     """``load`` is in ``unit``; none is a lift without a load. ``missed_reps`` are beside ``reps``,
-    not among them."""
+    not among them. ``load_confirmed``: the load is meant, however far above what is known."""
 
     revision: int
     movement: int
     prescription: UUID | None = None
     position: int = 1
     load: Decimal | None = None
+    load_confirmed: bool = False
     unit: str = Unit.KG
     reps: int
     missed_reps: int = 0

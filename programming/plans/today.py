@@ -16,6 +16,7 @@ from athletes.models import User
 from programming.logs.history import LastTime, last_times
 from programming.logs.models import LoggedSession, LoggedSet, Removed
 from programming.logs.shapes import plain, session_json, set_json
+from programming.logs.unusual_load import QUESTION, QUESTIONED_ABOVE, known_loads
 from programming.logs.words import CR10
 from programming.movements.models import Movement
 from programming.permissions import (
@@ -67,6 +68,7 @@ def today_data(athlete: User) -> dict[str, Any]:
             {**session_json(log), "sets": [set_json(row) for row in log.sets.all()]} for log in logs
         ],
         "last": {str(pk): _last_json(one, athlete) for pk, one in last.items()},
+        "unusual": _unusual_json(athlete, today),
         "efforts": [{"value": value, "word": word} for value, word in CR10.items()],
         "weights": _weights(athlete, today),
         "urls": _urls(),
@@ -133,6 +135,17 @@ def _last_json(last: LastTime, athlete: User) -> dict[str, Any]:
         "words": last.words(athlete.unit),
         "load": None if top is None else shown(top, athlete.unit),
         "reps": last.sets[-1].reps,
+    }
+
+
+def _unusual_json(athlete: User, today: date) -> dict[str, Any]:
+    """What the phone asks about without a network, by the same rule as the server: the most known
+    of each movement in kg, and the question."""
+    known = known_loads(athlete=athlete, day=today)
+    return {
+        "above": plain(QUESTIONED_ABOVE),
+        "question": QUESTION,
+        "known_kg": {str(pk): plain(kg) for pk, kg in known.items()},
     }
 
 

@@ -4,6 +4,7 @@ import { test } from "node:test";
 import { dayIn, logsOf, marksOf, partsOf } from "../../static/js/session/day.js";
 import { Journal } from "../../static/js/session/journal.js";
 import { oneSide, stepOf } from "../../static/js/session/plates.js";
+import { asksAboutLoad, questionOf } from "../../static/js/session/unusual-load.js";
 
 const PLATES = { unit: "kg", bar: "20", pairs: [["25", 2], ["20", 1], ["15", 1], ["10", 1], ["5", 1], ["2.5", 1], ["1.25", 1]] };
 
@@ -92,4 +93,18 @@ test("the phone's changes lie over the server's log; an older one lies under", (
   assert.equal(logsOf([ahead], [...journal.entries.values()], "UTC").get("s").sets[0].reps, 3);
   journal.put("set", "a", null, { session: "s" });
   assert.deepEqual(logsOf([log], [...journal.entries.values()], "UTC").get("s").sets.map(({ id }) => id), ["b"]);
+});
+
+test("a load over 115% of what is known is asked about, in its own unit", () => {
+  const rule = { above: "1.15", question: "{load} is {percent}% above the {known} known for this lift. Is that load right?", known_kg: { 7: "210" } };
+  const ask = (load, unit, others = []) => questionOf({ load, unit }, 7, rule, others);
+  assert.equal(ask("241.5", "kg"), "", "1.15 x 210");
+  assert.equal(ask("250", "kg"), "250\u2009kg is 19% above the 210\u2009kg known for this lift. Is that load right?");
+  assert.equal(ask("551", "lb"), "551\u2009lb is 19% above the 463\u2009lb known for this lift. Is that load right?");
+  assert.equal(ask("250", "kg", [{ load: "240", unit: "kg", movement: 7 }]), "", "as heavy was meant a set ago");
+  assert.notEqual(ask("250", "kg", [{ load: "240", unit: "kg", movement: 8 }]), "");
+  assert.equal(questionOf({ load: "250", unit: "kg" }, 8, rule, []), "", "nothing is known");
+  assert.equal(ask(null, "kg"), "");
+  assert.ok(asksAboutLoad(ask("250", "kg"), rule));
+  assert.ok(!asksAboutLoad("That movement is not one of yours. Pick another one.", rule));
 });

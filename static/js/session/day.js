@@ -10,8 +10,8 @@
  *   day: string, note: string, lines: Line[]}} Planned
  * @typedef {{id: string, session: string, movement: number, prescription: string|null,
  *   position: number, load: string|null, unit: string, reps: number, missed_reps: number,
- *   rpe: string|null, note: string, done_at: string, revision: number, waits?: boolean,
- *   refused?: string, overtaken?: boolean}} Done
+ *   rpe: string|null, note: string, done_at: string, revision: number, load_confirmed?: boolean,
+ *   waits?: boolean, refused?: string, overtaken?: boolean}} Done
  * @typedef {{id: string, planned: string|null, day: string, session_rpe: string|null,
  *   minutes: number|null, note: string, started_at: string, finished_at: string|null,
  *   revision: number, sets: Done[], waits?: boolean, refused?: string}} Log
@@ -135,7 +135,7 @@ export function nextSet({ line, done }, last) {
   return { load, reps: line?.reps ?? tried ?? 5, rpe: null, missed_reps: 0, note: "" };
 }
 
-/** Whole minutes from the first set to the last, at least one; null without two sets. @param {Log} log */
+/** What to offer as the session's minutes: from its beginning to the last set; null without two sets. @param {Log} log */
 export function minutesOf(log) {
   const times = [log.started_at, ...log.sets.map(({ done_at: at }) => at)].map((at) => Date.parse(at));
   if (log.sets.length < 2) return null;

@@ -36,11 +36,10 @@ export class SessionEnd extends HTMLElement {
 
   /** @param {import("./day.js").Log} log @param {{value: number, word: string}[]} efforts @param {string} today */
   #finished(log, efforts, today) {
-    const guess = log.minutes ?? minutesOf(log);
-    const minutes = new Stepper({ name: "minutes", unit: "min", value: guess === null ? null : String(guess), step: 5, least: 1, most: 600, first: 60, typed: true }, () => {
+    const between = minutesOf(log);
+    const minutes = new Stepper({ name: "minutes", unit: "min", value: log.minutes === null ? null : String(log.minutes), step: 5, least: 1, most: 600, first: between ?? 60, typed: true }, () => {
       if (!minutes.wrong) this.#tell("finish", { minutes: minutes.value === null ? null : Math.round(Number(minutes.value)) });
     });
-    if (guess !== log.minutes) queueMicrotask(() => this.#tell("finish", { minutes: guess }));
     const chosen = log.session_rpe === null ? null : Number(log.session_rpe);
     const note = /** @type {HTMLTextAreaElement} */ (h("textarea.input.short", { maxlength: "2000", rows: "2", onchange: () => this.#tell("finish", { note: note.value.trim() }) }, log.note));
     const day = /** @type {HTMLInputElement} */ (h("input.input", { type: "date", value: log.day, max: today, onchange: () => day.value && day.value <= today && this.#tell("finish", { day: day.value }) }));
@@ -49,7 +48,9 @@ export class SessionEnd extends HTMLElement {
       h("header", {}, h("h2", {}, "How was it as a whole?"), h("p", {}, "The whole session, not the last set. Half an hour after it is a good moment: you can leave this and come back. Unrated stays a gap in your load, not a rest.")),
       h("fieldset.efforts", {}, h("legend.label", {}, "How hard was the session?"), ...scale),
       h("p.label", {}, "How long did it take?"),
+      h("p.last", {}, "Not filled in, the minutes stay unknown, and so does the session's load."),
       minutes.element,
+      ...(between === null ? [] : [h("div.others", {}, h("button.btn.quiet", { type: "button", onclick: () => minutes.set(String(between)) }, `Take ${between} min, first to last set`))]),
       h("label.field.day", {}, h("span.label", {}, "Trained on"), day),
       h("label.field", {}, h("span.label", {}, "Note on the session"), note),
       h("div.others", {}, this.#quiet("Train on", "finish", { finished_at: null }), this.#quiet("Take the session out of the log", "remove", {})),

@@ -11,6 +11,7 @@ import { opensOffline } from "./offline.js";
 import { Sender } from "./sender.js";
 import "./session-end.js";
 import "./session-part.js";
+import { asksAboutLoad, questionOf } from "./unusual-load.js";
 import { dayWords } from "./words.js";
 
 /** @typedef {import("./day.js").Log} Log */
@@ -86,6 +87,7 @@ class SessionPage extends HTMLElement {
         isCurrent: part.key === current,
         isFinished,
         editing: this.#editing,
+        question: (load, unit, edited) => this.#question({ load, unit }, part.movement, edited),
         cue: this.dataset.cue ? `${this.dataset.cue}?movement=${part.movement}` : "",
       }),
     );
@@ -101,6 +103,18 @@ class SessionPage extends HTMLElement {
     const picked = parts.find(({ key }) => key === this.#started);
     if (picked) return picked.key;
     return parts.find(({ line, done }) => !line?.held && done.length < (line?.sets ?? 1))?.key ?? "";
+  }
+
+  /**
+   * A load that stands in the log already was meant, unless the server asked about it.
+   * @param {{load: string|null, unit: string}} wanted @param {number} movement
+   * @param {import("./day.js").Done|undefined} edited the set that is being changed
+   */
+  #question(wanted, movement, edited) {
+    const isSame = edited && Number(edited.load) === Number(wanted.load);
+    if (isSame) return asksAboutLoad(edited.refused ?? "", this.data.unusual) ? (edited.refused ?? "") : "";
+    const others = (this.chosen?.log?.sets ?? []).filter(({ id, refused }) => id !== edited?.id && !refused);
+    return questionOf(wanted, movement, this.data.unusual, others);
   }
 
   /** @param {number} movement */

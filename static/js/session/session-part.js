@@ -11,7 +11,9 @@ import { counted, dayWords, repMarks, rpeWords, state, withUnit } from "./words.
  * @typedef {import("./day.js").Part} Part
  * @typedef {{part: Part, name: string, unit: string, plates: import("./plates.js").Plates,
  *   last: {day: string, words: string, load: string|null, reps: number}|undefined,
- *   isCurrent: boolean, isFinished: boolean, editing: string, cue: string}} View
+ *   isCurrent: boolean, isFinished: boolean, editing: string, cue: string,
+ *   question: (load: string|null, unit: string, edited: Done|undefined) => string}} View
+ * @typedef {import("./day.js").Done} Done
  */
 export class SessionPart extends HTMLElement {
   /** @type {View|undefined} */
@@ -111,7 +113,9 @@ export class SessionPart extends HTMLElement {
     const number = edited ? done.indexOf(edited) + 1 : done.length + 1;
     const of = line && number <= line.sets ? ` of ${line.sets}` : "";
     const form = /** @type {import("./set-form.js").SetForm} */ (h("set-form"));
-    const as = { unit: edited?.unit ?? unit, plates, asked: line?.reps ?? 0, effort: line?.rpe ?? null };
+    const typedIn = edited?.unit ?? unit;
+    const questionOf = (/** @type {string|null} */ load) => /** @type {View} */ (this.view).question(load, typedIn, edited);
+    const as = { unit: typedIn, plates, asked: line?.reps ?? 0, effort: line?.rpe ?? null, questionOf };
     const side = line && line.load === (edited ?? nextSet(part, last)).load ? line.side : null;
     if (edited) form.show({ ...as, side, title: `Change set ${number}${of}`, button: "Save the change", start: edited, removes: true });
     else form.show({ ...as, side, title: `Set ${number}${of}`, button: `Log set ${number}`, start: nextSet(part, last), removes: false });

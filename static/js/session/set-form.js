@@ -7,10 +7,12 @@ import { Stepper } from "./stepper.js";
 import { repMarks } from "./words.js";
 
 /**
- * @typedef {{load: string|null, reps: number, missed_reps: number, rpe: string|null, note: string}} Told
+ * @typedef {{load: string|null, reps: number, missed_reps: number, rpe: string|null, note: string,
+ *   load_confirmed?: boolean}} Told
  * @typedef {{title: string, button: string, start: Told, asked: number, unit: string,
  *   plates: import("./plates.js").Plates, side: string[]|null, effort: string|null,
- *   removes: boolean}} Ask
+ *   removes: boolean, questionOf: (load: string|null) => string}} Ask
+ *   `questionOf`: what to ask about a load before it is logged, "" for nothing
  */
 export class SetForm extends HTMLElement {
   /** @param {Ask} ask */
@@ -28,6 +30,7 @@ export class SetForm extends HTMLElement {
     this.marks = h("div.marks-row");
     this.note = /** @type {HTMLInputElement} */ (h("input.input", { maxlength: "500", value: start.note, autocomplete: "off" }));
     this.error = h("p.err", { role: "alert" });
+    this.question = h("div.question", { role: "alert" });
     this.replaceChildren(this.#form());
     this.#follow();
   }
@@ -48,7 +51,8 @@ export class SetForm extends HTMLElement {
       h("div.missed", {}, this.marks, missed.element),
       h("details.noted", { open: start.note !== "" }, h("summary", {}, "Note"), h("label", {}, h("span.vh", {}, "Note on this set"), this.note)),
       this.error,
-      h("button.btn.primary.wide", { type: "submit", onclick: once }, button),
+      this.question,
+      h("button.btn.primary.wide", { type: "submit", onclick: once, "data-log": "" }, button),
       removes && h("div.others", {}, this.#quiet("Take it out", "removed"), this.#quiet("Leave it as it was", "left")),
     );
   }
@@ -73,6 +77,31 @@ export class SetForm extends HTMLElement {
     const bare = told.load && plates.unit === unit && Number(told.load) >= Number(plates.bar);
     const words = on ? said(on, plates) : bare ? "Your plates do not make this load." : "";
     if (this.side) this.side.textContent = words;
+    this.#askAbout("");
+  }
+
+  /** Put a question in the place of the button that logs; "" takes it away. @param {string} question */
+  #askAbout(question) {
+    const button = /** @type {HTMLElement|null} */ (this.querySelector("[data-log]"));
+    if (!this.question || !button) return;
+    button.hidden = question !== "";
+    this.question.replaceChildren(
+      ...(question
+        ? [
+            h("p.err", {}, question),
+            h("button.btn.wide", { type: "button", onclick: () => this.#change() }, "Change the load"),
+            h("button.btn.wide", { type: "button", onclick: () => this.#tell("logged", { load_confirmed: true }) }, "The load is right"),
+          ]
+        : []),
+    );
+    if (question) /** @type {HTMLElement} */ (this.question.querySelector("button")).focus();
+  }
+
+  #change() {
+    this.#askAbout("");
+    const field = /** @type {HTMLInputElement|undefined} */ (this.load?.shown);
+    field?.focus();
+    field?.select();
   }
 
   /** @returns {Told} */
@@ -92,12 +121,18 @@ export class SetForm extends HTMLElement {
     event.preventDefault();
     const wrong = this.load?.wrong ? "Write the load as a number, like 62.5." : this.#tried === 0 ? "A set has at least one rep, done or missed." : "";
     if (this.error) this.error.textContent = wrong;
-    if (!wrong) this.#tell("logged");
+    if (wrong) return;
+    const { start, questionOf } = /** @type {Ask} */ (this.ask);
+    const { load } = this.told;
+    const confirmed = start.load_confirmed === true && Number(start.load) === Number(load);
+    const question = confirmed ? "" : questionOf(load);
+    if (question) this.#askAbout(question);
+    else this.#tell("logged", confirmed ? { load_confirmed: true } : {});
   }
 
-  /** @param {string} deed */
-  #tell(deed) {
-    this.dispatchEvent(new CustomEvent(`set-${deed}`, { bubbles: true, detail: this.told }));
+  /** @param {string} deed @param {{load_confirmed?: boolean}} [more] */
+  #tell(deed, more = {}) {
+    this.dispatchEvent(new CustomEvent(`set-${deed}`, { bubbles: true, detail: { ...this.told, ...more } }));
   }
 }
 

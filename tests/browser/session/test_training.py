@@ -120,9 +120,63 @@ def test_a_whole_session_through_a_dead_network(phone, site: Site) -> None:
         ("140", 3, 0, None), ("140", 2, 1, "8"), ("60", 8, 0, None), ("62.5", 8, 0, None)
     ]  # fmt: skip
     log = stored(site)
-    assert (log["session_rpe"], log["minutes"]) == ("7", 1)
+    assert (log["session_rpe"], log["minutes"]) == ("7", None)
     assert log["planned"]
     assert log["finished_at"]
+
+
+def test_minutes_that_nobody_filled_in_are_unknown(phone, site: Site) -> None:
+    """The time between the taps is offered, and counts once somebody takes it."""
+    page = phone()
+    log_set(page)
+    log_set(page)
+    page.get_by_role("button", name="Finish session").click()
+    expect(page.get_by_label("minutes, min")).to_have_value("")
+    page.get_by_label("7 Very hard").check()
+    kept(page, "All sent")
+    assert (stored(site)["session_rpe"], stored(site)["minutes"]) == ("7", None)
+    shot(page, "training-minutes-390")
+    page.get_by_role("button", name="Take 1 min, first to last set").click()
+    expect(page.get_by_label("minutes, min")).to_have_value("1")
+    kept(page, "All sent")
+    assert stored(site)["minutes"] == 1
+
+
+KNOWN = """
+from athletes.models import User
+from athletes.local import today_of
+from programming.logs.models import MaxRecord
+from tests.programming.logs.rows import movement
+athlete = User.objects.get(email="mira@example.org")
+MaxRecord.objects.all().delete()
+MaxRecord.objects.create(athlete=athlete, movement=movement(), kind="best", source="hand",
+    reason="A meet", day=today_of(athlete), kg=210, low_kg=210, high_kg=210)
+"""
+
+
+def test_a_load_far_above_what_is_known_is_asked_about_offline_too(phone, site: Site) -> None:
+    page = phone()
+    site.manage("shell", "-v0", "-c", KNOWN)
+    page.reload()
+    page.context.set_offline(True)
+    load = page.get_by_label("load, kg", exact=True)
+    load.fill("250")
+    page.locator("set-form button[type=submit]").click()
+    question = "250\u2009kg is 19% above the 210\u2009kg known for this lift. Is that load right?"
+    expect(page.locator("set-form [role=alert]", has_text=question)).to_be_visible()
+    expect(page.locator(".sets > li")).to_have_count(0)
+    shot(page, "training-question-390")
+    page.get_by_role("button", name="Change the load").click()
+    expect(load).to_be_focused()
+    load.fill("150")
+    log_set(page)
+    load.fill("250")
+    page.locator("set-form button[type=submit]").click()
+    page.get_by_role("button", name="The load is right").click()
+    expect(page.locator(".sets > li")).to_have_count(2)
+    page.context.set_offline(False)
+    kept(page, "All sent")
+    assert [load for load, *_ in lifted(site)] == ["150", "250"]
 
 
 def test_the_server_is_killed_in_the_middle(phone, site: Site) -> None:

@@ -36,7 +36,8 @@ class Lifter:
 
     def log(self, kg: int, reps: int, days_ago: int = 0, **facts: object) -> LoggedSet:
         session = a_session(self.cast.athlete, day=self.today - timedelta(days=days_ago))
-        row = a_set(session, **{"load": Decimal(kg), "reps": reps, "rpe": Decimal(10), **facts})
+        usual = {"load": Decimal(kg), "reps": reps, "rpe": Decimal(10), "load_confirmed": True}
+        row = a_set(session, **{**usual, **facts})
         catch_up(self.cast.athlete.pk)
         return row
 

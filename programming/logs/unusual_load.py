@@ -1,0 +1,73 @@
+"""A load far above what is known of a lift is a slip of the keypad or a great day: it is asked
+about before it is stored."""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+
+from django.db.models import Max as Greatest
+
+from athletes.models import User
+from programming.logs.maxes import current_maxes
+from programming.logs.models import LoggedSession, LoggedSet
+from programming.movements.models import Movement
+from programming.refusals import Refused
+from programming.units import shown
+
+QUESTIONED_ABOVE = Decimal("1.15")  # of what is known
+QUESTION = "{load} is {percent}% above the {known} known for this lift. Is that load right?"
+THIN = "\u2009"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Attempt:
+    """A load that is about to be stored; ``stored`` is the set as it is by now, if it is."""
+
+    session: LoggedSession
+    movement: Movement
+    kg: Decimal
+    unit: str  # the reader's
+    stored: LoggedSet | None = None
+
+
+def known_loads(
+    *, athlete: User, day: date, movements: Collection[int] | None = None
+) -> dict[int, Decimal]:
+    """By movement: the greater of its maxes in force on ``day``; where there is none, the heaviest
+    load of which a rep was made. Two statements."""
+    known: dict[int, Decimal] = {}
+    for (pk, _), found in current_maxes(athlete=athlete, day=day).items():
+        known[pk] = max(found.kg, known.get(pk, found.kg))
+    sets = LoggedSet.objects.filter(session__athlete=athlete, load_kg__gt=0, reps__gt=0)
+    if movements is not None:
+        sets = sets.filter(movement__in=movements)
+    rest = sets.exclude(movement__in=known).order_by().values_list("movement")
+    known.update(dict(rest.annotate(Greatest("load_kg"))))
+    return known
+
+
+def question(attempt: Attempt) -> None:
+    """Raises Refused, with the question, for a load over `QUESTIONED_ABOVE` of what is known. One
+    that stands in the log already was meant, and so was one as heavy in the same session."""
+    stored = attempt.stored
+    if stored is not None and stored.load_kg == attempt.kg:
+        return
+    known = _known(attempt)
+    if known is None or attempt.kg <= known * QUESTIONED_ABOVE:
+        return
+    more = (attempt.kg / known - 1) * 100
+    percent = more.quantize(Decimal(1), rounding=ROUND_HALF_UP)
+    load, most = (f"{shown(kg, attempt.unit)}{THIN}{attempt.unit}" for kg in (attempt.kg, known))
+    raise Refused(QUESTION.format(load=load, percent=percent, known=most))
+
+
+def _known(attempt: Attempt) -> Decimal | None:
+    session, movement = attempt.session, attempt.movement
+    others = session.sets.filter(movement=movement)
+    if attempt.stored is not None:
+        others = others.exclude(pk=attempt.stored.pk)
+    of_session = others.aggregate(most=Greatest("load_kg"))["most"]
+    loads = known_loads(athlete=session.athlete, day=session.day, movements=[movement.pk])
+    found = [kg for kg in (loads.get(movement.pk), of_session) if kg]
+    return max(found, default=None)
