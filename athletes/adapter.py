@@ -38,6 +38,21 @@ class ByInvitationAdapter(DefaultAccountAdapter):
         "same_as_current": "This is the address you have now.",
     }
 
+    def add_message(
+        self,
+        request: HttpRequest,
+        level: int,
+        message_template: str | None = None,
+        message_context: dict[str, Any] | None = None,
+        **more: Any,
+    ) -> None:
+        """allauth says of the first recovery codes what it says of new ones; only the page that
+        makes new ones takes any away."""
+        at = request.resolver_match
+        renewed = at is not None and at.url_name == "mfa_generate_recovery_codes"
+        context = {**(message_context or {}), "renewed": renewed}
+        super().add_message(request, level, message_template, context, **more)
+
     def is_open_for_signup(self, request: HttpRequest) -> bool:
         return False
 

@@ -98,6 +98,18 @@ def test_recovery_codes_download_and_renew(device: Client) -> None:
     assert not set(old) & set(recovery_codes(device))
 
 
+@pytest.mark.django_db(transaction=True)
+def test_only_new_codes_are_said_to_end_old_ones(device: Client) -> None:
+    """allauth says it once the transaction is over, within the request."""
+    activate(device)
+    first = device.get("/accounts/2fa/recovery-codes/").content.decode()
+    assert "Your recovery codes are ready." in first
+    assert "no longer work" not in first
+    device.post("/accounts/2fa/recovery-codes/generate/")
+    renewed = device.get("/accounts/2fa/recovery-codes/").content.decode()
+    assert "New recovery codes are ready. The old ones no longer work." in renewed
+
+
 def test_switching_codes_off_asks_who_you_are(cast: Cast, device: Client) -> None:
     activate(device)
     late = Client()

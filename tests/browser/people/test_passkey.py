@@ -45,6 +45,8 @@ def test_adds_a_passkey_and_signs_in_with_it_alone(cast: Cast, open_page: OpenPa
     with_authenticator(page)
     add_passkey(page)
     expect(page.get_by_label("Codes not used yet").get_by_role("listitem")).to_have_count(10)
+    expect(page.get_by_text("Your recovery codes are ready.")).to_be_visible()
+    expect(page.get_by_text("no longer work")).to_have_count(0)
     assert Authenticator.objects.filter(user=cast.athlete, type="webauthn").count() == 1
     sign_out(page)
     page.get_by_role("button", name="Sign in with a passkey").click()
