@@ -11,6 +11,7 @@ from django.utils.timezone import now
 
 from athletes.models import Club, Invitation, Role, User
 from athletes.permissions import coaches_of, people_manageable_by
+from athletes.signals import coach_left
 
 NO_OWNER = "A club keeps at least one owner. Make somebody else an owner first."
 
@@ -81,6 +82,8 @@ def _refuse_without_owner(person: User) -> None:
 
 
 def _leave_desk(person: User) -> None:
-    """Nobody stays the athlete of a coach who is gone, and their open invitations close."""
+    """Nobody stays the athlete of a coach who is gone, their open invitations close, and what they
+    had taken from the desk is free again."""
     User.objects.filter(main_coach=person).update(main_coach=None)
     Invitation.objects.filter(invited_by=person).pending().update(withdrawn_at=now())
+    coach_left.send(sender=User, person=person)

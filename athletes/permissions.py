@@ -68,6 +68,18 @@ def coaches_of(club: Club) -> QuerySet[User]:
     return User.objects.filter(club=club, role__in=[Role.COACH, Role.OWNER], is_active=True)
 
 
+def athletes_without_coach(club: Club) -> QuerySet[User]:
+    """Whom nobody in the club looks after: no main coach is named, or the one named is gone."""
+    athletes = User.objects.filter(club=club, role=Role.ATHLETE, is_active=True)
+    return athletes.exclude(main_coach__in=coaches_of(club))
+
+
+def has_coach(athlete: User) -> bool:
+    """Whether somebody who coaches in the club is their main coach."""
+    coach = athlete.main_coach
+    return coach is not None and coach.is_active and coach.is_coach
+
+
 def invitations_visible_to(user: User) -> InvitationQuerySet:
     """An owner sees every invitation of the club, a coach their own, an athlete none."""
     if not user.is_coach:

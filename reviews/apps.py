@@ -16,6 +16,7 @@ class ReviewsConfig(AppConfig):
     name = "reviews"
 
     def ready(self) -> None:
+        from reviews.desk import leaving as desk_leaving  # noqa: F401  (and claims with a coach)
         from reviews.intake import leaving  # noqa: F401  (a clip's files go with its row)
 
         # A receiver, because athletes (where clubs are made) must not know of reviews.

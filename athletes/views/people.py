@@ -10,18 +10,25 @@ from django.views.decorators.http import require_GET, require_POST
 from athletes import inviting, mail, queries
 from athletes.forms import InviteForm
 from athletes.links import join_link
-from athletes.permissions import coach_required, invitations_visible_to, signed_in
+from athletes.permissions import (
+    coach_required,
+    has_coach,
+    invitations_visible_to,
+    signed_in,
+)
 
 
 def _page(request: HttpRequest, form: InviteForm, **more: Any) -> dict[str, Any]:
     user = signed_in(request)
     search = request.GET.get("q", "").strip()[:120]
+    athletes = list(queries.athletes_of(user, search))
     return {
         "form": form,
         "search": search,
-        "athletes": queries.athletes_of(user, search),
+        "athletes": athletes,
         "desk": queries.desk_of(user, search),
         "gone": queries.gone_from(user, search),
+        "without_coach": [one for one in athletes if user.is_owner and not has_coach(one)],
         "invitations": queries.pending_invitations(user),
         **more,
     }

@@ -11,6 +11,7 @@ from athletes import membership
 from athletes.forms import PlaceForm
 from athletes.models import User
 from athletes.permissions import (
+    athletes_without_coach,
     owner_required,
     pain_reports_visible_to,
     people_manageable_by,
@@ -32,8 +33,10 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST":
         if form is None:
             raise PermissionDenied
+        left = list(shown.athletes.filter(is_active=True))
         if _changed(user, shown, form):
             messages.success(request, f"Saved. {shown.name} sees it on their next page.")
+            _name_left_alone(request, left)
             return redirect("person", pk=pk)
     page = {
         "person": shown,
@@ -62,11 +65,26 @@ def deactivate(request: HttpRequest, pk: int) -> HttpResponse:
     user = signed_in(request)
     shown = get_object_or_404(people_manageable_by(user), pk=pk)
     try:
+        left = list(shown.athletes.filter(is_active=True))
         membership.deactivate(by=user, person=shown)
         messages.success(request, f"{shown.name} is signed out everywhere and cannot sign in.")
+        _name_left_alone(request, left)
     except membership.LastOwner:
         messages.error(request, membership.NO_OWNER)
     return redirect("person", pk=pk)
+
+
+def _name_left_alone(request: HttpRequest, athletes: list[User]) -> None:
+    """Tell the owner who of these has no main coach any more."""
+    alone = athletes_without_coach(signed_in(request).club).filter(pk__in=[a.pk for a in athletes])
+    names = [person.name for person in alone]
+    if names:
+        who = ", ".join(names)
+        messages.warning(
+            request,
+            f"Without a main coach now: {who}. Their questions wait on the desk for every coach. "
+            "Give each of them a main coach on their page.",
+        )
 
 
 @owner_required

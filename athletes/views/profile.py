@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from athletes.forms import ProfileForm
-from athletes.permissions import signed_in
+from athletes.permissions import has_coach, signed_in
 
 
 @login_required
@@ -24,6 +24,7 @@ def profile(request: HttpRequest) -> HttpResponse:
     kinds = list(Authenticator.objects.filter(user=user).values_list("type", flat=True))
     page = {
         "form": form,
+        "has_coach": has_coach(user),
         "passkeys": kinds.count(Authenticator.Type.WEBAUTHN),
         "codes": Authenticator.Type.TOTP in kinds,
         "sessions": UserSession.objects.filter(user=user).count(),

@@ -9,12 +9,16 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.utils import timezone
 
 from athletes.models import User
+from athletes.permissions import athletes_without_coach
 from programming.movements.families import Family
 from reviews.desk.models import Claim
 from reviews.desk.queries import free_for, overdue_before, waiting_for
 from reviews.intake.models import Clip, Submission, Urgency
 
-WHOSE = [("mine", "My athletes, and in my hands")]
+WHOSE = [
+    ("mine", "My athletes, and in my hands"),
+    ("no-coach", "Athletes without a main coach"),
+]
 WHAT = [
     ("pain", "Pain, warning signs"),
     ("check-back", "Check-backs"),
@@ -60,7 +64,9 @@ class Sifted:
 
     def of(self, queue: QuerySet[Submission], coach: User) -> QuerySet[Submission]:
         """These of a queue. No statement of its own."""
-        if self.whose:
+        if self.whose == "no-coach":
+            queue = queue.filter(athlete__in=athletes_without_coach(coach.club))
+        elif self.whose:
             live = Claim.objects.filter(submission=OuterRef("pk"), until__gt=timezone.now())
             queue = queue.filter(Q(athlete__main_coach=coach) | Exists(live.filter(coach=coach)))
         if self.family:

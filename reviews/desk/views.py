@@ -53,6 +53,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         "sifted": sifted,
         "choices": CHOICES,
         "more": evening.shown + LINES_A_PAGE,
+        "no_coach": Sifted(whose="no-coach").waiting(coach).count(),
         "overdue_days": settings.OVERDUE_DAYS,
     }
     response = render(request, "reviews/desk/desk.html", facts)

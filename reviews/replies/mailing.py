@@ -18,7 +18,8 @@ from django.utils import timezone, translation
 from django.utils.timezone import override
 
 from athletes.local import zone_of
-from athletes.models import User
+from athletes.models import Role, User
+from athletes.permissions import coaches_of
 from reviews.intake.models import AngleRequest, Submission
 from reviews.replies.models import Message, ReplyVersion
 from reviews.replies.outcome_words import outcome_sentences
@@ -105,9 +106,15 @@ def _angle_mail(asked: AngleRequest) -> EmailMessage | None:
 
 
 def _coach_of(submission: Submission) -> User | None:
-    """Who answered last, or else the athlete's main coach."""
+    """Who answered last, or else the athlete's main coach, or else an owner: of those who still
+    coach here, so that no question goes to somebody who is gone."""
+    here = coaches_of(submission.club)
     last = ReplyVersion.objects.filter(reply__submission=submission).first()
-    return last.sent_by if last else submission.athlete.main_coach
+    for pk in (last.sent_by_id if last else None, submission.athlete.main_coach_id):
+        found = here.filter(pk=pk).first() if pk else None
+        if found:
+            return found
+    return here.filter(role=Role.OWNER).order_by("pk").first()
 
 
 def _mail(to: User, subject: str, body: str, context: dict) -> EmailMessage:

@@ -8,7 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
 from athletes.local import today_of
-from athletes.permissions import signed_in
+from athletes.permissions import has_coach, signed_in
 from reviews.replies.checking import to_check
 from reviews.replies.lines import Line
 from reviews.replies.queries import answered_for, read_by
@@ -34,6 +34,7 @@ def athlete_home(request: HttpRequest) -> HttpResponse:
         "drafts": [line for line in lines if line.submission.is_draft],
         "checks": to_check([reader]),
         "empty": not lines,
+        "has_coach": has_coach(reader),
     }
     return render(request, "reviews/replies/home.html", facts)
 

@@ -134,7 +134,7 @@ def test_a_question_goes_to_the_coach_and_an_answer_to_the_athlete(cast, version
     assert "a line & <more>" in mail.outbox[0].body
 
 
-def test_a_question_before_any_answer_goes_to_the_main_coach_or_to_nobody(cast) -> None:
+def test_a_question_before_any_answer_goes_to_the_main_coach_or_to_an_owner(cast) -> None:
     submission = a_submission(cast.athlete)
     first = send_message(author=cast.athlete, submission=submission, text="Also the left knee.")
     mailing.send_message_mail(first.pk)
@@ -143,5 +143,5 @@ def test_a_question_before_any_answer_goes_to_the_main_coach_or_to_nobody(cast) 
     cast.athlete.save()
     second = send_message(author=cast.athlete, submission=submission, text="And the right.")
     mailing.send_message_mail(second.pk)
-    assert len(mail.outbox) == 1
+    assert [sent.to for sent in mail.outbox[1:]] == [[cast.owner.email]]
     assert Message.objects.filter(mailed_at=None).count() == 0
