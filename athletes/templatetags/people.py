@@ -1,6 +1,11 @@
 """Words about people and their devices."""
 
+from datetime import date, datetime
+
 from django import template
+
+from athletes.local import day_at
+from athletes.models import User
 
 register = template.Library()
 
@@ -17,3 +22,9 @@ def browser(user_agent: str) -> str:
     name = next((word for sign, word in BROWSERS if sign in user_agent), "A browser")
     system = next((word for sign, word in SYSTEMS if sign in user_agent), "")
     return f"{name} on {system}" if system else name
+
+
+@register.filter
+def day_of(moment: datetime, person: User) -> date:
+    """The date where this person was: what happened to them belongs to a day of theirs."""
+    return day_at(person, moment)

@@ -10,6 +10,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from athletes.local import today_of
 from athletes.models import ApiToken, Area, User
 from athletes.tokens.models import READ, WRITE
 
@@ -68,7 +69,7 @@ def token_behind(secret: str) -> ApiToken | None:
     token = found.filter(digest=digest_of(secret)).first()
     if token is None or not token.is_open or not token.user.is_active:
         return None
-    today = timezone.now().date()
+    today = today_of(token.user)
     if token.last_used_on != today:
         unnoted = ~Q(last_used_on=today) | Q(last_used_on=None)
         ApiToken.objects.filter(unnoted, pk=token.pk).update(last_used_on=today)

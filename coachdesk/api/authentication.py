@@ -1,9 +1,11 @@
 """`Authorization: Bearer` (RFC 6750) beside the pages' session."""
 
+from django.utils import timezone
 from rest_framework.authentication import BaseAuthentication, get_authorization_header
 from rest_framework.exceptions import AuthenticationFailed
 from rest_framework.request import Request
 
+from athletes.local import zone_of
 from athletes.models import ApiToken, User
 from athletes.tokens.issuing import token_behind
 
@@ -25,6 +27,8 @@ class BearerAuthentication(BaseAuthentication):
         token = token_behind(secret)
         if token is None:
             raise AuthenticationFailed(UNKNOWN)
+        # As LocalTimeMiddleware does for a page: a sentence with a time is in the reader's zone.
+        timezone.activate(zone_of(token.user))
         return token.user, token
 
     def authenticate_header(self, request: Request) -> str:

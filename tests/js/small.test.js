@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { timeIn } from "../../static/js/core/clock.js";
 import { Commands } from "../../static/js/core/commands.js";
 import { find } from "../../static/js/core/find.js";
 import { meant } from "../../static/js/core/keymap.js";
@@ -113,4 +114,11 @@ test("times and places in words", () => {
     [11.2, 0.3, 500].map((span) => tickStep(span, 6)),
     [2, 0.1, 120],
   );
+});
+
+test("a time of day is that of the reader's zone, not of the browser", () => {
+  const moment = new Date("2026-11-25T11:05:00Z");
+  assert.equal(timeIn(moment, "Pacific/Auckland"), "00:05");
+  assert.equal(timeIn(moment, "America/Denver"), "04:05");
+  assert.equal(timeIn(moment, "Not/AZone"), timeIn(moment), "a zone the browser does not know");
 });

@@ -1,8 +1,6 @@
 // @ts-check
+import { readersZone, timeIn } from "../core/clock.js";
 import { BenchPart } from "./bench.js";
-
-/** @type {Intl.DateTimeFormatOptions} */
-const CLOCK = { hour: "2-digit", minute: "2-digit" };
 
 /** Whether what was typed is safe, and where. */
 export class SaveState extends BenchPart {
@@ -21,7 +19,7 @@ export class SaveState extends BenchPart {
     } = this.state;
     this.dataset.state = state;
     if (state === "saved")
-      this.textContent = savedAt ? `Saved ${savedAt.toLocaleTimeString("en-GB", CLOCK)}` : "All saved";
+      this.textContent = savedAt ? `Saved ${timeIn(savedAt, readersZone())}` : "All saved";
     else if (state === "saving") this.textContent = "Saving";
     else this.textContent = state === "kept" ? `Kept here, ${why}` : `Not saved: ${why}`;
   }
