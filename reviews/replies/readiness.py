@@ -1,17 +1,22 @@
 """Whether a reply may go out, and the sentence that stands beside the button."""
 
 from dataclasses import dataclass
+from datetime import timedelta
 from textwrap import shorten
 
 from django.conf import settings
 
 from athletes.local import long_date, today_of
 from athletes.models import User
+from programming.corrections.previewing import coming
 from reviews.desk.claiming import WITH_ATHLETE, ClaimedByOther
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, ClipState, State
 from reviews.replies.following import FollowUp
 from reviews.replies.models import Call, Note, RepCall, Reply, Result
+from reviews.replies.stopping import question_about, stops_in
+
+AHEAD = timedelta(weeks=3)  # of the programme: what a reply is likely to speak of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,8 +101,24 @@ def _outcomes(review: Review) -> str:
     return f"Say first what became of {which}. {way}"
 
 
+def _stopped(review: Review) -> str:
+    """The programme is read only where the words say that a lift is to stop: two statements."""
+    texts = [review.reply.opening, *(text for note in review.points for text in _said(note))]
+    stops = stops_in(texts)
+    if not stops:
+        return ""
+    today = today_of(review.athlete)
+    return question_about(stops, coming(review.athlete, today=today, until=today + AHEAD))
+
+
+def _said(note: Note) -> tuple[str, str]:
+    return note.text, note.cue_text
+
+
 def _worth(review: Review) -> str:
     """Hints: the first that holds. None of them stops anybody."""
+    if question := _stopped(review):
+        return question
     for clip in review.clips:
         if clip.state in {ClipState.RECEIVING, ClipState.PROCESSING}:
             return f"Clip {clip.position} is still being made ready; this reply goes without it."

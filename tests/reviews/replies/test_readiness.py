@@ -6,11 +6,14 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from athletes.local import long_date, today_of
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, State
 from reviews.replies.calling import Verdict, call_rep
 from reviews.replies.queries import review_of
 from reviews.replies.readiness import MayPublish, may_publish
+from reviews.replies.stopping import stops_in
+from tests.programming.logs.rows import a_plan
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 
 pytestmark = pytest.mark.django_db
@@ -87,3 +90,52 @@ def test_a_broken_rep_without_its_fault_is_a_hint_only(cast, submission, clip) -
 def test_ready(cast, submission, clip) -> None:
     a_note(cast.coach, clip, text="x", rank=1)
     assert verdict(cast, submission) == MayPublish(ok=True)
+
+
+@pytest.mark.parametrize(
+    ("opening", "asks"),
+    [
+        ("Stop pulling until your back is calm.", True),
+        ("Please stop squatting and pulling for now.", True),
+        ("No deadlifts this week.", True),
+        ("Don\u2019t pull!", True),
+        ("Stop pulling with the arms.", False),  # how, not whether
+        ("Stop squatting for two weeks.", False),  # no squat is planned
+        ("Strong pulling today.", False),
+    ],
+)
+def test_stop_pulling_beside_planned_pulls_asks_about_them(
+    cast, submission, clip, opening: str, asks: bool
+) -> None:
+    day = today_of(cast.athlete) + timedelta(days=3)
+    a_plan(cast.athlete, day, (("Conventional deadlift", 3, 3, "180"),))
+    a_note(cast.coach, clip, text="hips", rank=1)
+    review = review_of(submission, cast.coach)
+    review.reply.opening = opening
+    found = may_publish(review)
+    assert found.ok
+    assert ("Conventional deadlift is planned on" in found.why) is asks
+    if asks:
+        assert long_date(day) in found.why
+
+
+def test_a_point_that_says_stop_counts_and_a_held_line_does_not(cast, submission, clip) -> None:
+    day = today_of(cast.athlete) + timedelta(days=3)
+    plan = a_plan(cast.athlete, day, (("Conventional deadlift", 3, 3, "180"),))
+    a_note(cast.coach, clip, text="Stop deadlifting for two weeks", rank=1)
+    assert "\u201cStop deadlifting\u201d" in verdict(cast, submission).why
+    plan.prescriptions.update(held=True)
+    assert "is planned on" not in verdict(cast, submission).why
+
+
+@pytest.mark.parametrize(
+    ("text", "families"),
+    [
+        ("Skip the bench press for now", {"bench"}),
+        ("Avoid all overhead pressing until Friday.", {"press"}),
+        ("no squats or deadlifts", {"squat", "deadlift"}),
+        ("Don't press the bar forward.", set()),
+    ],
+)
+def test_the_lifts_that_are_to_stop(text: str, families: set[str]) -> None:
+    assert {family.value for stop in stops_in([text]) for family in stop.families} == families
