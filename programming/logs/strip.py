@@ -9,7 +9,7 @@ from programming.units import from_kg, shown, to_kg
 
 EDGE = 4  # per cent of the width left free at either end
 ROW = 12  # px between two sets of one load
-TICKS = (Decimal(5), Decimal(10), Decimal(20), Decimal(50), Decimal(100))
+TICKS = tuple(map(Decimal, (5, 10, 20, 50, 100, 200, 500, 1000)))
 MOST_TICKS = 6
 
 

@@ -1,10 +1,13 @@
 // @ts-check
 /** Draws the two load charts on one time axis; the tables beside them carry the same numbers. */
 
+import { ChartLabels, rowsOf, sizeOf } from "./chart-labels.js";
+
 const HEIGHT = 240;
 const WEEK = 7 * 86400;
 const DAY = 86400;
-const LABEL_ROOM = 76;
+const LEFT = 64; // px for the numbers
+const UNDER = 32; // px for the days
 
 /**
  * @typedef {{at: number, total: number|null, partly: boolean}} Week
@@ -71,21 +74,23 @@ class LoadCharts extends HTMLElement {
     return color;
   }
 
-  /** @param {any[]} series @param {(chart: any) => void} draw @param {number} top */
+  /** @param {any[]} series @param {(chart: any, labels: ChartLabels) => void} draw @param {number} top */
   #options(series, draw, top) {
     const data = /** @type {Data} */ (this.data);
-    const ink = this.#colour("--muted");
     const line = this.#colour("--line");
-    const font = `14px ${getComputedStyle(this).fontFamily}`;
     const number = new Intl.NumberFormat("en-GB", { maximumFractionDigits: 1 });
-    const axis = { stroke: ink, font, ticks: { show: false } };
+    const axis = { ticks: { show: false } };
+    const { events, rows, size, room } = this.#measured();
+    /** @type {number[]} */
+    let lines = [];
+    const nothing = (/** @type {number[]} */ at) => at.map(() => ""); // ChartLabels writes them
     const format = new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", timeZone: "UTC" });
     return {
       width: this.clientWidth,
-      height: HEIGHT,
+      height: HEIGHT + (rows - 1) * size.height,
       legend: { show: false },
       cursor: { show: false },
-      padding: [24, LABEL_ROOM, 0, 0],
+      padding: [rows * size.height + 8, room, 0, 0],
       tzDate: (/** @type {number} */ at) => new Date(at * 1000),
       scales: {
         x: { time: true, range: [data.from, data.to] },
@@ -95,28 +100,48 @@ class LoadCharts extends HTMLElement {
         {
           ...axis,
           grid: { show: false },
-          space: 72,
-          size: 32,
-          splits: () => this.#mondays(),
-          values: (/** @type {any} */ _, /** @type {number[]} */ at) =>
-            at.map((one) => format.format(one * 1000)),
+          size: UNDER,
+          splits: () => data.weeks.map((week) => week.at),
+          values: (/** @type {any} */ _, /** @type {number[]} */ at) => nothing(at),
         },
         {
           ...axis,
           grid: { stroke: line, width: 1 },
-          size: 64,
-          values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map((one) => number.format(one)),
+          size: LEFT,
+          space: 2 * size.height,
+          values: (/** @type {any} */ _, /** @type {number[]} */ at) => nothing((lines = at)),
         },
       ],
       series: [{}, ...series],
-      hooks: { draw: [(/** @type {any} */ chart) => { draw(chart); this.#events(chart); }] },
+      hooks: {
+        draw: [
+          (/** @type {any} */ chart) => {
+            chart.over.querySelector(".load-labels")?.remove();
+            const labels = new ChartLabels(chart);
+            const x = (/** @type {number} */ at) => chart.valToPos(at, "x");
+            draw(chart, labels);
+            this.#events(chart, events);
+            labels.above(events.map(({ text, at, kind }) => ({ text, kind, at: x(at) })));
+            labels.below(data.weeks.map(({ at }) => ({ text: format.format(at * 1000), at: x(at) })));
+            labels.beside(lines.map((one) => ({ text: number.format(one), at: chart.valToPos(one, "y") })));
+          },
+        ],
+      },
     };
   }
 
-  #mondays() {
-    const { weeks } = /** @type {Data} */ (this.data);
-    const each = Math.ceil((weeks.length * 64) / Math.max(this.clientWidth - 64 - LABEL_ROOM, 64));
-    return weeks.filter((_, n) => n % each === 0).map((week) => week.at);
+  /** The events of the list, the rows that their numbers need above a plot, and the room beside it. */
+  #measured() {
+    const data = /** @type {Data} */ (this.data);
+    const events = [...this.querySelectorAll("[data-event]")].map((event, n) => {
+      const { event: at, kind = "" } = /** @type {HTMLElement} */ (event).dataset;
+      return { text: String(n + 1), at: Number(at) + DAY / 2, kind };
+    });
+    const size = sizeOf(this, "28 days");
+    const room = size.width + 16;
+    const wide = (this.clientWidth - LEFT - room) / (data.to - data.from);
+    const places = events.map(({ text, at }) => ({ at: (at - data.from) * wide, width: sizeOf(this, text).width }));
+    return { events, rows: 1 + Math.max(0, ...rowsOf(places)), size, room };
   }
 
   #weeks() {
@@ -154,63 +179,37 @@ class LoadCharts extends HTMLElement {
     const { days, seven, month } = /** @type {Data} */ (this.data);
     const top = Math.max(0, ...seven.map((one) => one ?? 0), ...month.map((one) => one ?? 0));
     const lines = [
-      { name: "7 days", values: seven, stroke: this.#colour("--chart-2") },
-      { name: "28 days", values: month, stroke: this.#colour("--chart-1") },
+      { name: "7 days", kind: "seven", values: seven, stroke: this.#colour("--chart-2") },
+      { name: "28 days", kind: "month", values: month, stroke: this.#colour("--chart-1") },
     ];
     const series = lines.map(({ stroke }) => ({ stroke, width: 2.5, spanGaps: false, points: { show: false } }));
-    const draw = (/** @type {any} */ chart) => {
-      const ends = lines.flatMap(({ name, values, stroke }) => {
+    const draw = (/** @type {any} */ chart, /** @type {ChartLabels} */ labels) => {
+      const ends = lines.flatMap(({ name, kind, values }) => {
         const last = values.findLastIndex((one) => one !== null);
         if (last < 0) return [];
-        return [{ name, stroke, x: chart.valToPos(days[last], "x", true), y: chart.valToPos(values[last], "y", true) }];
+        return [{ text: name, kind, x: chart.valToPos(days[last], "x"), y: chart.valToPos(values[last], "y") }];
       });
-      ends.sort((one, other) => one.y - other.y);
-      const apart = 18 * devicePixelRatio;
-      if (ends.length === 2 && ends[1].y - ends[0].y < apart) {
-        const middle = (ends[0].y + ends[1].y) / 2;
-        [ends[0].y, ends[1].y] = [middle - apart / 2, middle + apart / 2];
-      }
-      for (const { name, stroke, x, y } of ends) this.#write(chart, name, x + 8 * devicePixelRatio, y, stroke);
+      labels.ends(ends);
     };
     return { options: this.#options(series, draw, top), data: [days, seven, month] };
   }
 
-  /** A numbered mark above the plot and a thin line through it, for each event of the list. @param {any} chart */
-  #events(chart) {
-    const pain = this.#colour("--pain");
-    const broken = this.#colour("--attention");
-    const told = this.#colour("--ink");
+  /** A thin line through the plot for each event. @param {any} chart @param {{at: number, kind: string}[]} events */
+  #events(chart, events) {
+    const colours = { pain: this.#colour("--pain"), fault: this.#colour("--ink"), broken: this.#colour("--attention") };
     const { ctx, bbox } = chart;
-    this.querySelectorAll("[data-event]").forEach((event, n) => {
-      if (!(event instanceof HTMLElement)) return;
-      const hurt = event.dataset.kind === "pain";
-      const colour = hurt ? pain : event.dataset.kind === "fault" ? told : broken;
-      const x = chart.valToPos(Number(event.dataset.event) + DAY / 2, "x", true);
+    for (const { at, kind } of events) {
+      const x = chart.valToPos(at, "x", true);
       ctx.save();
-      ctx.strokeStyle = colour;
+      ctx.strokeStyle = colours[/** @type {keyof typeof colours} */ (kind)] ?? colours.broken;
       ctx.lineWidth = 1.5 * devicePixelRatio;
-      if (!hurt) ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
+      if (kind !== "pain") ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
       ctx.beginPath();
       ctx.moveTo(x, bbox.top);
       ctx.lineTo(x, bbox.top + bbox.height);
       ctx.stroke();
       ctx.restore();
-      this.#write(chart, String(n + 1), x, bbox.top - 10 * devicePixelRatio, colour, "center");
-    });
-  }
-
-  /**
-   * @param {any} chart @param {string} text @param {number} x @param {number} y
-   * @param {string} colour @param {CanvasTextAlign} align
-   */
-  #write({ ctx }, text, x, y, colour, align = "left") {
-    ctx.save();
-    ctx.font = `600 ${14 * devicePixelRatio}px ${getComputedStyle(this).fontFamily}`;
-    ctx.fillStyle = colour;
-    ctx.textAlign = align;
-    ctx.textBaseline = "middle";
-    ctx.fillText(text, x, y);
-    ctx.restore();
+    }
   }
 }
 
