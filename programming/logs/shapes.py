@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from programming.logs.models import LoggedSession, LoggedSet
-from programming.units import shown
+from programming.units import as_typed
 
 
 def plain(number: Decimal | None) -> str | None:
@@ -20,7 +20,7 @@ def set_json(row: LoggedSet) -> dict[str, Any]:
         "movement": row.movement_id,
         "prescription": str(row.prescription_id) if row.prescription_id else None,
         "position": row.position,
-        "load": None if row.load_kg is None else shown(row.load_kg, row.load_unit),
+        "load": None if row.load_kg is None else as_typed(row.load_kg, row.load_unit),
         "unit": row.load_unit,
         "reps": row.reps,
         "missed_reps": row.missed_reps,

@@ -21,7 +21,7 @@ from decimal import Decimal
 
 from programming.plans.resolving import BEST, FEEL, KG, RIR, RPE, TECHNICAL
 from programming.refusals import Refused
-from programming.units import shown, to_kg
+from programming.units import as_typed, to_kg
 
 MOST_SETS, MOST_REPS = 20, 100
 HEAVIEST = Decimal(1000)  # kg; far beyond any bar, so beyond any meaning
@@ -181,7 +181,7 @@ def _target(dose: Dose) -> str:
     if dose.kind == FEEL or dose.target is None:
         return ""
     if dose.kind == KG:
-        return f"{shown(dose.target, dose.unit)}{dose.unit}"
+        return f"{as_typed(dose.target, dose.unit)}{dose.unit}"
     number = _number(dose.target)
     return {
         TECHNICAL: f"@ {number}%",

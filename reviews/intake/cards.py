@@ -4,7 +4,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from programming.units import shown
+from programming.units import as_typed
 from reviews.intake.clip_data import media_url
 from reviews.intake.jobs import RECIPE
 from reviews.intake.models import Clip, ClipState, Upload
@@ -28,7 +28,7 @@ def clip_card(clip: Clip) -> dict[str, Any]:
         "upload": _upload_card(upload) if upload else None,
         "movement": clip.movement_id,
         "load": {
-            "value": "" if clip.load_kg is None else shown(clip.load_kg, clip.load_unit),
+            "value": "" if clip.load_kg is None else as_typed(clip.load_kg, clip.load_unit),
             "unit": clip.load_unit,
         },
         "reps": clip.reps,

@@ -12,7 +12,7 @@ from programming.logs.csv.columns import FIELDS
 from programming.logs.csv.safe import made_safe
 from programming.logs.models import BodyWeight, LoggedSession, LoggedSet
 from programming.logs.shapes import plain
-from programming.units import shown
+from programming.units import as_typed, shown
 
 HEADER = [name for name in FIELDS if name != "sets"]
 BOM = "\ufeff"  # without it older spreadsheets take UTF-8 for Windows-1252
@@ -48,7 +48,7 @@ def _set(row: LoggedSet, session: LoggedSession, number: int, *, first: bool) ->
             "date": session.day.isoformat(),
             "session": str(number),
             "movement": row.movement.name,
-            "load": "" if row.load_kg is None else shown(row.load_kg, row.load_unit),
+            "load": "" if row.load_kg is None else as_typed(row.load_kg, row.load_unit),
             "unit": row.load_unit,
             "reps": str(row.reps),
             "missed": str(row.missed_reps or ""),
