@@ -8,6 +8,11 @@ from athletes.models import Unit
 from programming.logs.told import ToldSession, ToldSet
 from programming.logs.unusual_load import QUESTIONED_ABOVE
 
+LOAD_CONFIRMED = (
+    f"The load is meant. Without it a load over {QUESTIONED_ABOVE:.0%} of the max known for the "
+    "movement is refused with a question, so that a slip of the keypad is not stored."
+)
+
 
 class HalfPoints(serializers.DecimalField):
     """An effort from ``least`` to 10 in steps of a half."""
@@ -50,12 +55,7 @@ class SetIn(serializers.Serializer):
     load = serializers.DecimalField(
         max_digits=8, decimal_places=3, min_value=0, allow_null=True, default=None
     )
-    load_confirmed = serializers.BooleanField(
-        default=False,
-        help_text=f"The load is meant. Without it a load over {QUESTIONED_ABOVE:.0%} of the max "
-        "known for the movement is refused with a question, so that a slip of the keypad is not "
-        "stored.",
-    )
+    load_confirmed = serializers.BooleanField(default=False, help_text=LOAD_CONFIRMED)
     unit = serializers.ChoiceField(Unit.choices, default=Unit.KG)
     reps = serializers.IntegerField(min_value=0, max_value=200)
     missed_reps = serializers.IntegerField(min_value=0, max_value=200, default=0)

@@ -47,19 +47,23 @@ def known_loads(
     return known
 
 
+def question_about(kg: Decimal, known: Decimal | None, unit: str) -> str:
+    """What to ask about a load; "" for nothing. ``unit`` is the one it was typed in."""
+    if known is None or kg <= known * QUESTIONED_ABOVE:
+        return ""
+    percent = ((kg / known - 1) * 100).quantize(Decimal(1), rounding=ROUND_HALF_UP)
+    load, most = (f"{shown(each, unit)}{THIN}{unit}" for each in (kg, known))
+    return QUESTION.format(load=load, percent=percent, known=most)
+
+
 def question(attempt: Attempt) -> None:
     """Raises Refused, with the question, for a load over `QUESTIONED_ABOVE` of what is known. One
     that stands in the log already was meant, and so was one as heavy in the same session."""
     stored = attempt.stored
     if stored is not None and stored.load_kg == attempt.kg:
         return
-    known = _known(attempt)
-    if known is None or attempt.kg <= known * QUESTIONED_ABOVE:
-        return
-    more = (attempt.kg / known - 1) * 100
-    percent = more.quantize(Decimal(1), rounding=ROUND_HALF_UP)
-    load, most = (f"{shown(kg, attempt.unit)}{THIN}{attempt.unit}" for kg in (attempt.kg, known))
-    raise Refused(QUESTION.format(load=load, percent=percent, known=most))
+    if asked := question_about(attempt.kg, _known(attempt), attempt.unit):
+        raise Refused(asked)
 
 
 def _known(attempt: Attempt) -> Decimal | None:

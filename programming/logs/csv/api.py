@@ -20,6 +20,7 @@ from programming.logs.csv.download import file_of
 from programming.logs.csv.importing import NEW, bring_in
 from programming.logs.csv.preview import Preview, preview_of
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE
+from programming.logs.serializers import LOAD_CONFIRMED
 from programming.permissions import may_log
 from programming.refusals import Refused
 
@@ -37,6 +38,7 @@ class ImportIn(serializers.Serializer[Any]):
     unit = serializers.ChoiceField(choices=["kg", "lb"], required=False)
     movements = serializers.DictField(child=serializers.CharField(max_length=20), default=dict)
     bring_in = serializers.BooleanField(default=False)
+    load_confirmed = serializers.BooleanField(default=False, help_text=LOAD_CONFIRMED)
 
 
 class ReadColumn(serializers.Serializer[Any]):
@@ -92,7 +94,10 @@ class ImportView(UseCaseView):
         if told["bring_in"]:
             if preview.missing:
                 raise Refused(f"No column tells the {', the '.join(preview.missing)}.")
-            bring_in(athlete=athlete, parsed=preview.parsed, chosen=chosen)
+            confirmed = told["load_confirmed"]
+            bring_in(
+                athlete=athlete, parsed=preview.parsed, chosen=chosen, load_confirmed=confirmed
+            )
         return Response({**_read(preview, chosen), "is_in": told["bring_in"]})
 
 

@@ -7,11 +7,12 @@ from uuid import uuid4
 
 from django.db import transaction
 
-from athletes.local import zone_of
+from athletes.local import today_of, zone_of
 from athletes.models import User
-from programming.logs.csv.rows import Parsed, Session
+from programming.logs.csv.rows import Lift, Parsed, Session
 from programming.logs.models import BodyWeight, LoggedSession, LoggedSet
 from programming.logs.touched import days_touched
+from programming.logs.unusual_load import known_loads, question_about
 from programming.movements.families import Family
 from programming.movements.models import Movement
 from programming.permissions import logged_sessions_of, movements_visible_to
@@ -38,15 +39,40 @@ def known_days(athlete: User, parsed: Parsed) -> set[date]:
     return days & set(mine.values_list("day", flat=True))
 
 
+def questioned_loads(athlete: User, parsed: Parsed, chosen: Dict[str, str]) -> list[str]:
+    """What to ask before the file comes in: for each movement of the log whose heaviest load in
+    the file is far above what is known of it."""
+    left_out = known_days(athlete, parsed)
+    heaviest: dict[str, Lift] = {}
+    for session in parsed.sessions.values():
+        for lift in session.sets if session.day not in left_out else []:
+            before = heaviest.setdefault(lift.movement, lift)
+            if (lift.load_kg or 0) > (before.load_kg or 0):
+                heaviest[lift.movement] = lift
+    known = known_loads(athlete=athlete, day=today_of(athlete)) if heaviest else {}
+    asked = []
+    for name, lift in heaviest.items():
+        pick = chosen.get(name, "")
+        most = known.get(int(pick)) if pick.isdecimal() else None
+        if lift.load_kg and (said := question_about(lift.load_kg, most, lift.unit)):
+            asked.append(f"{name}: {said}")
+    return asked
+
+
 @transaction.atomic
-def bring_in(*, athlete: User, parsed: Parsed, chosen: Dict[str, str]) -> Brought:
+def bring_in(
+    *, athlete: User, parsed: Parsed, chosen: Dict[str, str], load_confirmed: bool = False
+) -> Brought:
     """Every session of the file whose day the log does not know yet, and every body weight.
 
     ``chosen``: for each movement's name the id of one of the athlete's, or NEW. Raises Refused,
-    and then nothing is stored; so it is when a row has an error.
+    and then nothing is stored; so it is when a row has an error, and when a load is far above what
+    is known and not confirmed.
     """
     if parsed.errors:
         raise Refused("Some rows cannot be read. Put them right in the file and send it again.")
+    if not load_confirmed and (asked := questioned_loads(athlete, parsed, chosen)):
+        raise Refused(" ".join(asked))
     movements = _movements(athlete, parsed, chosen)
     known = known_days(athlete, parsed)
     sessions: list[LoggedSession] = []

@@ -7,7 +7,7 @@ from datetime import date
 from athletes.local import today_of
 from athletes.models import User
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS, NEEDED, Mapping, date_order, guessed
-from programming.logs.csv.importing import NEW, known_days
+from programming.logs.csv.importing import NEW, known_days, questioned_loads
 from programming.logs.csv.rows import Parsed, parse
 from programming.logs.csv.table import Table, read
 from programming.movements.models import Movement
@@ -36,6 +36,7 @@ class Preview:
     choices: list[Movement]
     missing: list[str]  # fields without which nothing can be read
     left_out: list[date]
+    questioned: list[str]  # loads far above what is known of their movement
 
     @property
     def columns(self) -> list[tuple[int, str, str]]:
@@ -82,14 +83,17 @@ def preview_of(athlete: User, text: str, told: Dict[str, str]) -> Preview:
     missing = [FIELDS[name] for name in NEEDED if name not in mapping.fields]
     parsed = Parsed() if missing else parse(table, mapping, today_of(athlete))
     choices = list(movements_visible_to(athlete))
+    named = _named(parsed, choices, told)
+    chosen = {one.name: one.chosen for one in named}
     return Preview(
         table=table,
         mapping=mapping,
         parsed=parsed,
-        named=_named(parsed, choices, told),
+        named=named,
         choices=choices,
         missing=missing,
         left_out=sorted(known_days(athlete, parsed)),
+        questioned=questioned_loads(athlete, parsed, chosen),
     )
 
 

@@ -71,7 +71,12 @@ def check(request: HttpRequest) -> HttpResponse:
     if told.get("deed") == "bring":
         try:
             with transaction.atomic():
-                brought = bring_in(athlete=athlete, parsed=preview.parsed, chosen=preview.chosen)
+                brought = bring_in(
+                    athlete=athlete,
+                    parsed=preview.parsed,
+                    chosen=preview.chosen,
+                    load_confirmed="load_confirmed" in told,
+                )
                 draft.delete()
             messages.success(request, f"{brought.sets} sets of {brought.sessions} sessions are in.")
             return redirect("training-log")

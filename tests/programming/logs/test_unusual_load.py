@@ -9,7 +9,7 @@ from django.test import Client
 from django.urls import reverse
 
 from athletes.models import User
-from programming.logs.models import LoggedSet, MaxRecord
+from programming.logs.models import ImportDraft, LoggedSet, MaxRecord
 from programming.logs.summarising import catch_up
 from programming.plans.today import today_data
 from programming.refusals import Refused
@@ -111,3 +111,31 @@ def test_the_phone_gets_the_same_rule(athlete: User) -> None:
     assert told["known_kg"] == {str(movement().pk): "210"}
     assert told["above"] == "1.15"
     assert told["question"].endswith("Is that load right?")
+
+
+FILE = "date,movement,load,unit,reps\n2026-11-20,Low-bar squat,250,kg,1\n2026-11-21,Yoke,300,kg,1\n"
+
+
+def test_an_imported_file_is_asked_about_as_a_whole(client: Client, athlete: User) -> None:
+    client.force_login(athlete)
+    sent = {"text": FILE, "bring_in": True}
+    url = reverse("api-log-import")
+    refused = client.post(url, sent, content_type="application/json")
+    assert refused.status_code == 422
+    assert refused.json()["detail"] == f"Low-bar squat: {QUESTION}", (
+        "of a new lift nothing is known"
+    )
+    assert not LoggedSet.objects.filter(load_kg__in=(250, 300)).exists()
+    sent["load_confirmed"] = True
+    assert client.post(url, sent, content_type="application/json").status_code == 200
+    assert LoggedSet.objects.filter(load_kg__in=(250, 300)).count() == 2
+
+
+def test_the_page_of_an_import_asks_with_a_box_to_tick(client: Client, athlete: User) -> None:
+    client.force_login(athlete)
+    ImportDraft.objects.create(athlete=athlete, name="log.csv", text=FILE)
+    page = client.post(reverse("log-import-check"), {"deed": "bring"})
+    assert page.status_code == 422
+    assert QUESTION in page.content.decode()
+    client.post(reverse("log-import-check"), {"deed": "bring", "load_confirmed": "on"})
+    assert LoggedSet.objects.filter(load_kg=250).exists()
