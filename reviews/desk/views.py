@@ -34,9 +34,11 @@ def _shown(request: HttpRequest) -> int:
     return min(max(lines, LINES_A_PAGE), MOST_LINES)
 
 
-def _back(request: HttpRequest, sifted: Sifted) -> HttpResponse:
-    """To the desk, looking at what was looked at."""
-    return redirect(reverse("desk") + sifted.query)
+def _back(request: HttpRequest, sifted: Sifted, submission: UUID | None = None) -> HttpResponse:
+    """To the desk, looking at what was looked at; with a submission, to its line,
+    which the browser gives the focus."""
+    line = f"#submission-{submission}" if submission else ""
+    return redirect(reverse("desk") + sifted.query + line)
 
 
 @coach_required
@@ -106,7 +108,7 @@ def claim_one(request: HttpRequest, pk: UUID) -> HttpResponse:
             messages.success(
                 request, f"{submission.athlete.name} is kept for you until {until:%H:%M}."
             )
-        return _back(request, Sifted.asked(request.POST))
+        return _back(request, Sifted.asked(request.POST), submission.pk)
     with suppress(ClaimedByOther, CannotClaim):  # the workbench itself says how it stands
         claim(submission=submission, coach=coach, to_answer="change" not in request.POST)
     return redirect("workbench", submission.pk)
@@ -122,4 +124,4 @@ def release_one(request: HttpRequest, pk: UUID) -> HttpResponse:
         messages.success(request, f"{submission.athlete.name} is back in the queue.")
     else:
         messages.info(request, "It was not in your hands, so nothing was changed.")
-    return _back(request, Sifted.asked(request.POST))
+    return _back(request, Sifted.asked(request.POST), submission.pk)

@@ -2,7 +2,7 @@
 import { callOf, inOrder } from "../core/review.js";
 import { follow, h, shape } from "../dom.js";
 import { BenchPart } from "../panels/bench.js";
-import { readsAlong } from "../panels/reading-along.js";
+import { isReadOnly } from "../panels/reading-along.js";
 import { CALLS } from "./calls.js";
 
 /** The call on the chosen rep, where it lies on the clip, and what broke it. */
@@ -13,7 +13,7 @@ export class RepCallBar extends BenchPart {
   #edges = h("span.edges");
 
   start() {
-    this.on(readsAlong, (reads) => (this.inert = reads));
+    this.on(isReadOnly, (readOnly) => (this.inert = readOnly));
     const group = h(
       "fieldset.callset",
       {},

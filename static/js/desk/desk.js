@@ -13,7 +13,21 @@ const KEYS = {
   h: "line.handOver",
   f: "desk.sift",
   "?": "desk.keys",
+  Escape: "desk.leave",
 };
+
+const HELD = "Another coach has it. Enter opens it to read along.";
+/** Why a line has no such button. @type {Record<string, string>} */
+const NOT_MINE = {
+  "give-back": "Claim it first, with c. Only what you hold can be given back.",
+  "hand-over": "Claim it first, with c. Only what you hold can be handed over.",
+};
+
+/** Why the key did nothing; "" when it did something. @param {string} words */
+function explain(words) {
+  const place = document.querySelector("[data-why]");
+  if (place) place.textContent = words;
+}
 
 /** @returns {HTMLElement[]} the names that open a submission, in the order of the queue */
 function lines() {
@@ -40,7 +54,8 @@ function marked() {
 /** Take it and stay here: to be opened later tonight. */
 function claim() {
   const line = marked();
-  if (!(line instanceof HTMLButtonElement) || !line.form) return;
+  if (line && !(line instanceof HTMLButtonElement)) return explain(HELD);
+  if (!line?.form) return;
   const stay = Object.assign(document.createElement("input"), { type: "hidden", name: "stay", value: "yes" });
   line.form.append(stay);
   line.form.requestSubmit(line);
@@ -51,6 +66,14 @@ function claim() {
 function press(what, line = marked()) {
   const found = line?.closest("li")?.querySelector(`[data-do="${what}"]`);
   if (found instanceof HTMLElement) found.click();
+  else if (line) explain(line instanceof HTMLButtonElement ? NOT_MINE[what] : HELD);
+}
+
+/** Out of a list or the keys, back to the queue. */
+function leave() {
+  const line = marked();
+  if (line) line.focus();
+  else if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
 }
 
 function openNext() {
@@ -78,5 +101,7 @@ commands.add("Desk", {
   "desk.next": ["open the next", openNext],
   "desk.sift": ["look at a part", toSift],
   "desk.keys": ["the keys", showKeys],
+  "desk.leave": ["back to the queue", leave],
 });
+document.addEventListener("keydown", () => explain(""), { capture: true });
 listen(commands, KEYS);

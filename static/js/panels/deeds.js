@@ -3,7 +3,9 @@ import { History } from "../core/history.js";
 import { newId } from "../core/names.js";
 import { callOf, inOrder, ranked, repAt, replaced, withRanks } from "../core/review.js";
 import { clipOf } from "./bench.js";
-import { readsAlong } from "./reading-along.js";
+import { isReadOnly } from "./reading-along.js";
+
+const SENT = "This reply is sent. Press “Change the reply” to write on.";
 
 /**
  * What a coach does to a review. Each deed changes the store first, so the page answers at once,
@@ -29,22 +31,28 @@ export class Deeds {
     return this.store.state;
   }
 
+  /** Whether nothing can be written now; a sent reply says so beside its button. */
+  #isLocked() {
+    if (this.state.reply.published) this.store.set({ said: SENT });
+    return isReadOnly(this.state);
+  }
+
   /** Do it, remember it. @param {Step[]} steps that belong together */
   #do(...steps) {
-    if (readsAlong(this.state)) return;
+    if (this.#isLocked()) return;
     for (const { what, after } of steps) this.#put(what, after);
     this.history.did(steps, Date.now());
     this.#tell();
   }
 
   undo() {
-    if (readsAlong(this.state)) return;
+    if (this.#isLocked()) return;
     for (const { what, value } of this.history.undo()) this.#put(what, value);
     this.#tell();
   }
 
   redo() {
-    if (readsAlong(this.state)) return;
+    if (this.#isLocked()) return;
     for (const { what, value } of this.history.redo()) this.#put(what, value);
     this.#tell();
   }
@@ -111,7 +119,7 @@ export class Deeds {
   sayOutcomes(points) {
     const fresh = points.filter(({ said, result }) => said !== result);
     for (const { note, said, result } of fresh) {
-      if (said === null && !readsAlong(this.state)) this.#putOutcome(note, result);
+      if (said === null && !this.#isLocked()) this.#putOutcome(note, result);
     }
     const again = fresh.filter(({ said }) => said !== null);
     if (again.length)
@@ -162,7 +170,7 @@ export class Deeds {
       rank: null,
       ...place,
     };
-    if (readsAlong(this.state)) return;
+    if (this.#isLocked()) return;
     this.player.pause();
     this.#do({ what: `note:${note.id}`, before: null, after: note });
     this.store.set({ note: note.id, rep: note.rep });

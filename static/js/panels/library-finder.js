@@ -145,8 +145,7 @@ export class LibraryFinder extends HTMLElement {
     if (!length) return;
     if (event.key === "ArrowDown") this.#mark((this.#at + 1) % length);
     else if (event.key === "ArrowUp") this.#mark((Math.max(this.#at, 0) + length - 1) % length);
-    else if (event.key === "Escape") this.#close();
-    else return;
+    else return; // Escape leaves the field, list and all: the letters after it are keys
     event.preventDefault();
   }
 

@@ -4,7 +4,7 @@ import { ranked } from "../core/review.js";
 import { place } from "../core/timecode.js";
 import { follow, h, shape } from "../dom.js";
 import { clipOf, repsOf } from "./bench.js";
-import { readsAlong } from "./reading-along.js";
+import { isReadOnly } from "./reading-along.js";
 import { LibraryFinder } from "./library-finder.js";
 
 let count = 0;
@@ -100,7 +100,7 @@ export class NoteEditor extends HTMLElement {
     const state = this.bench.store.state;
     const note = this.bench.deeds.noteOf(this.note);
     if (!note) return;
-    this.inert = readsAlong(state);
+    this.inert = isReadOnly(state);
     this.#at.textContent = place({ ...note, rep: null });
     this.#finder.entries = state.library;
     const clip = state.clips.find(({ id }) => id === note.clip) ?? clipOf(state);

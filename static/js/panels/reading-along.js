@@ -4,9 +4,13 @@ import { getJSON } from "../net.js";
 
 const LOOK_AGAIN_MS = 3000;
 
-/** @param {import("./bench.js").BenchState} state whether another coach holds it, so that this one reads */
-export function readsAlong({ claim }) {
-  return claim !== null && !claim.mine;
+/**
+ * Whether nothing can be written here now: another coach holds it, it is being sent, or it was sent
+ * and not taken up again.
+ * @param {import("./bench.js").BenchState} state
+ */
+export function isReadOnly({ claim, reply, busy }) {
+  return (claim !== null && !claim.mine) || reply.published || busy;
 }
 
 /**

@@ -1,7 +1,7 @@
 // @ts-check
 import { h } from "../dom.js";
 import { BenchPart } from "./bench.js";
-import { readsAlong } from "./reading-along.js";
+import { isReadOnly } from "./reading-along.js";
 
 /** What stands round the focus points: the opening words and when to film again. */
 export class ReplyFrame extends BenchPart {
@@ -16,7 +16,7 @@ export class ReplyFrame extends BenchPart {
       ],
     ];
     const part = this.getAttribute("part");
-    this.on(readsAlong, (reads) => (this.inert = reads));
+    this.on(isReadOnly, (readOnly) => (this.inert = readOnly));
     for (const [name, label, field] of /** @type {[string, string, HTMLInputElement][]} */ (
       fields
     )) {

@@ -4,6 +4,7 @@ import { place } from "../core/timecode.js";
 import { follow, h } from "../dom.js";
 import { BenchPart } from "./bench.js";
 import { NoteEditor } from "./note-editor.js";
+import { isReadOnly } from "./reading-along.js";
 
 const TITLE_LENGTH = 36;
 
@@ -28,14 +29,14 @@ export class ReplyPanel extends BenchPart {
   start() {
     this.append(this.#none, this.#points, this.#many, this.#restHead, this.#rest, this.#removed);
     this.on(
-      ({ notes, clips, note, library, clip, rep_calls, claim }) => [
-        notes,
-        clips,
-        note,
-        library,
-        clip,
-        rep_calls,
-        claim,
+      (state) => [
+        state.notes,
+        state.clips,
+        state.note,
+        state.library,
+        state.clip,
+        state.rep_calls,
+        isReadOnly(state),
       ],
       () => this.#draw(),
     );

@@ -89,8 +89,10 @@ export class Saver {
   }
 
   async #readClaim() {
-    const { submission, claim, may_publish } = await getJSON(this.urls.state);
-    this.store.set({ submission, claim, may_publish });
+    const { submission, claim, may_publish, reply } = await getJSON(this.urls.state);
+    const { published } = reply; // its words are this page's own: some may not have arrived
+    const mine = { ...this.store.state.reply, published };
+    this.store.set({ submission, claim, may_publish, reply: mine });
   }
 
   /** @param {string} key @param {string} method @param {string} url @param {any} [body] */

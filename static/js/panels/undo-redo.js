@@ -1,6 +1,7 @@
 // @ts-check
 import { h } from "../dom.js";
 import { BenchPart } from "./bench.js";
+import { isReadOnly } from "./reading-along.js";
 
 /** Take the last deed back, or do it again; also Ctrl Z and Ctrl Shift Z outside a field. */
 export class UndoRedo extends BenchPart {
@@ -12,10 +13,10 @@ export class UndoRedo extends BenchPart {
     const [undo, redo] = [button("page.undo", "Undo"), button("page.redo", "Do again")];
     this.append(undo, redo);
     this.on(
-      ({ canUndo, canRedo }) => [canUndo, canRedo],
-      ([canUndo, canRedo]) => {
-        undo.disabled = !canUndo;
-        redo.disabled = !canRedo;
+      (state) => [state.canUndo, state.canRedo, isReadOnly(state)],
+      ([canUndo, canRedo, readOnly]) => {
+        undo.disabled = !canUndo || readOnly;
+        redo.disabled = !canRedo || readOnly;
       },
     );
   }

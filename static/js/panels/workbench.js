@@ -16,10 +16,11 @@ import "./coming-sessions.js";
 import { benchCommands } from "./commands.js";
 import { Deeds } from "./deeds.js";
 import { KeyHelp } from "./key-help.js";
+import { keepPosition, lastPosition } from "./last-position.js";
 import { readLibrary } from "./library.js";
 import { Looping } from "./looping.js";
 import "./pain-caution.js";
-import { followHolder } from "./reading-along.js";
+import { followHolder, isReadOnly } from "./reading-along.js";
 import "./reply-frame.js";
 import { ReplyPanel } from "./reply-panel.js";
 import "./save-state.js";
@@ -39,15 +40,19 @@ function embedded() {
   return JSON.parse(document.getElementById("workbench-data")?.textContent ?? "");
 }
 
-/** @param {import("../core/types.js").Review} review @returns {import("./bench.js").BenchState} */
-function opening(review) {
+/**
+ * @param {import("../core/types.js").Review} review
+ * @param {import("./last-position.js").Position|null} position
+ * @returns {import("./bench.js").BenchState}
+ */
+function opening(review, position) {
   return {
     ...review,
-    clip: review.opens_on,
+    clip: position?.clip ?? review.opens_on,
     frame: 0,
     table: null,
-    note: null,
-    rep: 1,
+    note: position?.note ?? null,
+    rep: position?.rep ?? 1,
     removed: false,
     canUndo: false,
     canRedo: false,
@@ -68,8 +73,10 @@ function begin() {
   const page = /** @type {HTMLElement} */ (document.querySelector(".bench"));
   const player = /** @type {ExactPlayer} */ (page.querySelector("exact-player"));
   const review = embedded();
-  const store = new Store(opening(review));
-  const saver = new Saver(store, review.urls, `coachdesk.unsent.${review.reader}.${review.submission.id}`);
+  const mine = `${review.reader}.${review.submission.id}`;
+  const position = lastPosition(`coachdesk.position.${mine}`, review);
+  const store = new Store(opening(review, position));
+  const saver = new Saver(store, review.urls, `coachdesk.unsent.${mine}`);
   const deeds = new Deeds(store, saver, player);
   const commands = benchCommands(store, deeds, player, {
     showKeys: () => void built.then(() => /** @type {KeyHelp} */ (page.querySelector("key-help")).open()),
@@ -78,11 +85,13 @@ function begin() {
     looping: new Looping(store, player),
     zooming: new Zooming(store, player),
   });
+  keepPosition(`coachdesk.position.${mine}`, store, player);
   // The picture first; but a clip that is slow to come must not keep the library away.
   const seen = Promise.race([player.ready, pause(PATIENCE_MS)]);
   const library = seen.then(() => readLibrary(review.urls.library));
   void library.then((entries) => store.set({ library: entries }));
   setStage(store, player, page);
+  if (position?.frame && clipOf(store.state).playable) void player.ready.then(() => player.goTo(position.frame));
   // Building the panels takes as long as the first picture does; what the keys do needs none of it.
   const built = Promise.race([clipOf(store.state).playable && player.ready, pause(PANELS_MS)]).then(() => {
     for (const part of document.querySelectorAll(".later")) part.removeAttribute("hidden");
@@ -93,6 +102,7 @@ function begin() {
   for (const button of page.querySelectorAll("[data-command]")) {
     const name = button.getAttribute("data-command") ?? "";
     button.addEventListener("click", () => commands.run(name));
+    store.on(isReadOnly, (readOnly) => (/** @type {HTMLButtonElement} */ (button).disabled = readOnly));
   }
   listen(commands);
   void saver.recover();

@@ -2,6 +2,7 @@
 import { h } from "../dom.js";
 import { getJSON, Problem } from "../net.js";
 import { BenchPart } from "../panels/bench.js";
+import { isReadOnly } from "../panels/reading-along.js";
 
 const RESULTS = /** @type {const} */ ([
   ["gone", "Gone"],
@@ -33,6 +34,7 @@ export class CheckBack extends BenchPart {
 
   start() {
     this.append(this.#list, this.#take, this.#trouble);
+    this.on(isReadOnly, (readOnly) => (this.inert = readOnly));
     this.on(
       ({ outcomes }) => outcomes,
       () => this.#draw(),

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
-from reviews.desk.claiming import live_claim
+from reviews.desk.claiming import claim, live_claim
 from reviews.intake.models import Clip, ClipState, Submission
 from tests.browser.conftest import OpenPage
 from tests.reviews.desk.build import sent
@@ -100,6 +100,47 @@ def test_one_is_claimed_for_later_and_given_back(desk: Page, cast, three) -> Non
     desk.keyboard.press("g")
     expect(desk.get_by_role("status")).to_contain_text("is back in the queue")
     assert live_claim(three[1]) is None
+
+
+def test_what_was_claimed_keeps_the_focus_so_the_next_key_means_it(desk: Page, three) -> None:
+    desk.keyboard.press("ArrowDown")
+    desk.keyboard.press("ArrowDown")
+    desk.keyboard.press("c")
+    expect(desk.get_by_role("status")).to_contain_text("is kept for you until")
+    line = desk.locator(f"#submission-{three[1].pk}")
+    expect(line).to_be_focused()
+    desk.keyboard.press("h")
+    expect(desk.locator("h1")).to_have_text("Hand it to another coach")
+    desk.get_by_role("link", name="Leave it").click()
+    expect(line).to_be_focused()
+    desk.keyboard.press("g")
+    expect(desk.get_by_role("status")).to_contain_text("is back in the queue")
+    expect(line).to_be_focused()
+    assert live_claim(three[1]) is None
+
+
+def test_a_key_that_can_do_nothing_says_why(desk: Page, cast, three) -> None:
+    desk.keyboard.press("h")
+    why = desk.locator("[data-why]")
+    expect(why).to_have_text("Claim it first, with c. Only what you hold can be handed over.")
+    desk.keyboard.press("g")
+    expect(why).to_have_text("Claim it first, with c. Only what you hold can be given back.")
+    claim(submission=three[0], coach=cast.second_coach)
+    desk.reload()
+    desk.locator(f"#submission-{three[0].pk}").focus()
+    desk.keyboard.press("c")
+    expect(why).to_have_text("Another coach has it. Enter opens it to read along.")
+    desk.keyboard.press("ArrowUp")
+    expect(why).to_be_empty()
+
+
+def test_escape_leaves_the_list_and_the_next_letter_is_a_key_again(desk: Page, three) -> None:
+    desk.keyboard.press("f")
+    expect(desk.get_by_label("Whose")).to_be_focused()
+    desk.keyboard.press("Escape")
+    expect(desk.locator("[data-line]").first).to_be_focused()
+    desk.keyboard.press("n")
+    opened(desk, three[0])
 
 
 def test_the_part_that_is_looked_at_is_kept_through_the_workbench(desk: Page, three) -> None:
