@@ -11,6 +11,7 @@ from django.urls import reverse
 from athletes.models import User
 from programming.movements.families import Family, phases_of
 from programming.units import shown
+from reviews.intake.camera_views import shows
 from reviews.intake.jobs import RECIPE
 from reviews.intake.models import Clip, ClipState
 
@@ -53,6 +54,8 @@ def clip_data(clip: Clip, reader: User) -> dict[str, Any]:
         "reps": clip.reps or 0,
         "rpe": _effort(clip),
         "view": clip.view,
+        "view_label": clip.get_view_display(),
+        "shows": shows(family, clip.view),
         "shows_fault": clip.shows_fault,
         "status": clip.state,
         "progress": _progress(clip),

@@ -1,45 +1,32 @@
-"""Where the camera stands, and what each view can show. One table for the page and its drawing.
+"""Where the camera stands, as the pages of asking show it: `camera_views` with the names of lifts
+and views."""
 
-Common coaching practice, no published source; the check of depth follows from what a rule book
-judges (the hip crease against the top of the knee), which only a lens at that height, square to
-the lifter, can show.
-"""
-
+from collections.abc import Iterable
 from typing import NamedTuple
 
-from reviews.intake.models import View
+from programming.movements.families import Family
+from reviews.intake.camera_views import Angle, angles_of
+from reviews.intake.models import Clip, View
 
 
-class Angle(NamedTuple):
-    view: str
+class Place(NamedTuple):
     label: str
-    shows: str
-    place: str
+    angle: Angle
 
 
-GUIDE = [
-    Angle(
-        View.SIDE,
-        View.SIDE.label,
-        "Depth, bar path, hips against shoulders, lockout.",
-        "Square to the side, lens at knee height for depth.",
-    ),
-    Angle(
-        View.QUARTER,
-        View.QUARTER.label,
-        "The order of hips and shoulders, back, feet. Not depth.",
-        "Between side and front, lens at hip height.",
-    ),
-    Angle(
-        View.FRONT,
-        View.FRONT.label,
-        "Knees, feet, a bar that tips, elbows, uneven lockout.",
-        "Straight ahead, lens at hip height.",
-    ),
-    Angle(
-        View.REAR,
-        View.REAR.label,
-        "Hips that shift, heels that lift, a bar that tips.",
-        "Straight behind, lens at hip height.",
-    ),
-]
+class Lift(NamedTuple):
+    label: str
+    places: list[Place]
+
+
+def places_of(family: str) -> list[Place]:
+    return [Place(View(angle.view).label, angle) for angle in angles_of(family)]
+
+
+GUIDE = [Lift(family.label, places_of(family)) for family in Family]
+
+
+def family_of(clips: Iterable[Clip]) -> str:
+    """The lift that a question is about: that of its first clip with a movement."""
+    movements = (clip.movement for clip in clips)
+    return next((movement.family for movement in movements if movement), Family.OTHER)

@@ -16,7 +16,7 @@ from programming.permissions import movements_visible_to
 from reviews.intake import submitting
 from reviews.intake.angles import open_angle
 from reviews.intake.cards import clip_card
-from reviews.intake.guide import GUIDE
+from reviews.intake.guide import GUIDE, family_of, places_of
 from reviews.intake.models import ClipState, Equipment, Goal, Submission, View
 from reviews.intake.quota import room_of
 from reviews.permissions import may_submit, submissions_visible_to
@@ -58,6 +58,7 @@ def submit_draft(request: HttpRequest, submission_id: UUID) -> HttpResponse:
         {
             "submission": submission,
             "asked": asked,
+            "places": places_of(family_of(submission.clips.select_related("movement"))),
             "open": submission.is_draft or asked,
             "round_up": submitting.round_up_allowed(submission),
             "room": room_of(user),

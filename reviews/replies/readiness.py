@@ -9,9 +9,12 @@ from django.conf import settings
 from athletes.local import long_date, today_of
 from athletes.models import User
 from programming.corrections.previewing import coming
+from programming.movements.families import Family
 from reviews.desk.claiming import WITH_ATHLETE, ClaimedByOther
 from reviews.desk.models import Claim
-from reviews.intake.models import Clip, ClipState, State
+from reviews.intake.camera_views import hidden_decider
+from reviews.intake.models import Clip, ClipState, State, View
+from reviews.library.models import Sight
 from reviews.replies.following import FollowUp
 from reviews.replies.models import Call, Note, RepCall, Reply, Result
 from reviews.replies.stopping import question_about, stops_in
@@ -89,6 +92,25 @@ def _film_again(review: Review) -> str:
     return ""
 
 
+def _unseen(review: Review) -> str:
+    """A call on what the clip's view cannot show. The coach decides."""
+    clips = {clip.pk: clip for clip in review.clips}
+    for call in review.calls:
+        clip = clips[call.clip_id]
+        for fault in call.faults.all():
+            if fault.sight_from(clip.view) == Sight.NO:
+                return f"Rep {call.rep} is called on “{fault.name}”, which this view cannot show."
+        family = clip.movement.family if clip.movement else Family.OTHER
+        hidden = hidden_decider(family, clip.view)
+        if call.call == Call.STANDARD and hidden:
+            where = View(clip.view).phrase
+            return (
+                f"Rep {call.rep} is to standard; {where} the clip does not show {hidden}. "
+                f"Is it “{Call.CANNOT_TELL.label.lower()}”?"
+            )
+    return ""
+
+
 def _outcomes(review: Review) -> str:
     """A check-back says of every earlier point what became of it, so that what works is counted."""
     open_ = review.follow_up.unsaid if review.follow_up else []
@@ -125,6 +147,8 @@ def _worth(review: Review) -> str:
     for call in review.calls:
         if call.call == Call.NOT_STANDARD and not call.faults.all():
             return f"Rep {call.rep} is not to standard; no fault says why."
+    if unseen := _unseen(review):
+        return unseen
     if len(review.points) > settings.FOCUS_POINTS_SUGGESTED:
         most = settings.FOCUS_POINTS_SUGGESTED
         return f"{len(review.points)} points. More than {most} are seldom remembered at the bar."

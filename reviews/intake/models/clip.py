@@ -24,6 +24,11 @@ class View(models.TextChoices):
     FRONT = "front", "Front"
     REAR = "rear", "Rear"
 
+    @property
+    def phrase(self) -> str:
+        """Where from, inside a sentence."""
+        return "at 45°" if self is View.QUARTER else f"from the {self.label.lower()}"
+
 
 class Clip(models.Model):
     """Frames are integers into the frame table, which never changes once the clip is playable."""

@@ -1,11 +1,11 @@
 """Faults of the bench press."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
 from reviews.library.starter.bench_setup import SLOW_BENCH
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 LONG_PAUSE = StarterDrill("Long-pause bench press", "3 × 4 at 65 to 70%, 3 s on the chest")
 
 BENCH = [
@@ -14,7 +14,7 @@ BENCH = [
         phase=Phase.ASCENT,
         see="Look for light between the seat and the bench while the bar goes up, mostly in the "
         "hard part. The lens must be at bench height, or the gap is hidden.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.BENCH, "hips on the bench"),
         causes=[
             "Feet so far back that pushing with the legs lifts the hips",
             "The legs push up instead of towards the head",
@@ -40,7 +40,7 @@ BENCH = [
         phase=Phase.TURNAROUND,
         see="The bar does not stand still on the chest: step through the frames at the touch and "
         "look for one where it rests. Chest or plates jump.",
-        sight=seen(YES, YES, PARTLY, NO),
+        sight=sight_of(Family.BENCH, "pause on the chest"),
         causes=[
             "The descent is let go in the last part",
             "The weak point off the chest is avoided",
@@ -61,7 +61,7 @@ BENCH = [
         phase=Phase.ASCENT,
         see="The bar is not level: one end leads by more than a disc's edge. From the head or foot "
         "end, compare both elbows and the time each arm is straight.",
-        sight=seen(NO, PARTLY, YES, YES),
+        sight=sight_of(Family.BENCH, "level bar"),
         causes=[
             "Hands not at the same distance from the middle of the bar",
             "One shoulder blade let go at the chest",
@@ -82,7 +82,7 @@ BENCH = [
         phase=Phase.TURNAROUND,
         see="As the bar comes down the shoulders roll forward and up off the bench, and the chest "
         "sinks. The touch comes late and the first part up is slow.",
-        sight=seen(YES, YES, NO, NO),
+        sight=sight_of(Family.BENCH, "head and shoulder blades"),
         causes=[
             "Unracked alone from hooks that are too high or too far back",
             "Blades not set before the bar leaves the hooks",
@@ -106,7 +106,7 @@ BENCH = [
         phase=Phase.TURNAROUND,
         see="Compare the lowest frame of every rep: the bar touches higher or lower each time, and "
         "the forearms are not upright under it.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.BENCH, "bar path"),
         causes=[
             "No fixed idea of where the bar should land",
             "Elbow angle changes from rep to rep",
@@ -125,7 +125,7 @@ BENCH = [
         phase=Phase.LOCKOUT,
         see="At the top the elbows are still bent when the next rep begins or the bar goes back. "
         "Compare with the arms at the start of the set.",
-        sight=seen(YES, YES, YES, PARTLY),
+        sight=sight_of(Family.BENCH, "lockout"),
         causes=[
             "Rushing to the next rep",
             "The load or the rep is past what the arms can finish",

@@ -1,10 +1,10 @@
 """Faults of the bench press in the setup and along the bar's path."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 SLOW_BENCH = StarterDrill("Bench press, 3 s down", "3 × 5 at 60 to 70%, same touch point")
 LONG_PAUSE = StarterDrill("Long-pause bench press", "3 × 4 at 65 to 70%, 3 s on the chest")
 
@@ -14,7 +14,7 @@ BENCH_SETUP = [
         phase=Phase.SETUP,
         see="The bar is taken out before feet, seat and shoulder blades are in place; the lifter "
         "shuffles under it, or the chest sinks as soon as the arms are straight.",
-        sight=seen(YES, YES, PARTLY, NO),
+        sight=sight_of(Family.BENCH, "setup and feet"),
         causes=[
             "No fixed order of setting up",
             "The bar taken out alone from hooks that are too far or too high",
@@ -34,7 +34,7 @@ BENCH_SETUP = [
         phase=Phase.TURNAROUND,
         see="At the chest the forearms are not upright: the elbows are nearer to the feet than "
         "the bar is, and the bar has to come back before it goes up.",
-        sight=seen(YES, YES, NO, NO),
+        sight=sight_of(Family.BENCH, "elbows under the bar"),
         causes=[
             "Elbows tucked more than the touch point asks for",
             "Touching too high on the chest for that tuck",
@@ -55,7 +55,7 @@ BENCH_SETUP = [
         phase=Phase.SETUP,
         see="Seen from the head end or at 45°, the forearms lean inwards from elbow to hand at the "
         "chest: the hands are nearer together than the elbows.",
-        sight=seen(NO, PARTLY, YES, YES),
+        sight=sight_of(Family.BENCH, "grip width"),
         causes=[
             "A grip copied from another lift or lifter",
             "A wider one once hurt, and it was never tried again in small steps",
@@ -76,7 +76,7 @@ BENCH_SETUP = [
         phase=Phase.SETUP,
         see="The bar lies towards the fingers, behind the line of the forearm; the knuckles face "
         "the lifter's head.",
-        sight=seen(YES, YES, NO, NO),
+        sight=sight_of(Family.BENCH, "elbows under the bar"),
         causes=["The bar laid high in the hand", "A loose hand", "Wraps worn below the joint"],
         breaks=Breaks.NO,
         breaks_note="Not a failed rep.",
@@ -92,7 +92,7 @@ BENCH_SETUP = [
         phase=Phase.ASCENT,
         see="A heel lifts, a foot slides or dances during the press; the push from the legs is "
         "gone when it is needed.",
-        sight=seen(YES, YES, PARTLY, NO),
+        sight=sight_of(Family.BENCH, "setup and feet"),
         causes=[
             "Feet placed where they cannot push",
             "A bench that is too high for the lifter",
@@ -112,7 +112,7 @@ BENCH_SETUP = [
         name="Head lifts",
         phase=Phase.ASCENT,
         see="The head leaves the bench during the press, and the upper back usually with it.",
-        sight=seen(YES, YES, NO, NO),
+        sight=sight_of(Family.BENCH, "head and shoulder blades"),
         causes=["Looking for the bar", "Straining with the neck on the last reps"],
         breaks=Breaks.DEGREE,
         breaks_note="In training a note. At a meet a raised head is a failed lift in books that "
@@ -129,7 +129,7 @@ BENCH_SETUP = [
         phase=Phase.ASCENT,
         see="From the chest the bar goes straight up or towards the feet, and stalls half-way "
         "with the shoulders far from under it.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.BENCH, "bar path"),
         causes=[
             "Pressing from the place it touched and not towards the shoulders",
             "Shoulder blades that slide forward",

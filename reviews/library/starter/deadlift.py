@@ -1,10 +1,10 @@
 """Faults of the deadlift, conventional and sumo."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 PAUSE_PULL = StarterDrill("Pause deadlift", "3 × 3 at 60 to 70%, 2 s just off the floor")
 
 DEADLIFT = [
@@ -13,7 +13,7 @@ DEADLIFT = [
         phase=Phase.SETUP,
         see="The bar jerks: arms bend and straighten, or the discs click after the body has begun "
         "to move. The hips rise before the bar leaves the floor.",
-        sight=seen(YES, YES, PARTLY, NO),
+        sight=sight_of(Family.DEADLIFT, "slack in the bar"),
         causes=[
             "Hurry between the grip and the pull",
             "Trying to rip the bar off the floor",
@@ -36,7 +36,7 @@ DEADLIFT = [
         phase=Phase.ASCENT,
         see="Between the first effort and the bar leaving the floor the hips rise and the trunk "
         "tips; the legs are nearly straight when the bar reaches the knee.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.DEADLIFT, "back and shoulders"),
         causes=[
             "Hips set lower than the lifter can pull from",
             "Bar too far from the shins at the start",
@@ -57,7 +57,7 @@ DEADLIFT = [
         phase=Phase.ASCENT,
         see="Daylight between bar and shin or thigh. The bar's path, seen from the side, bends "
         "forward off the floor or at the knee.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.DEADLIFT, "bar path"),
         causes=[
             "The bar starts ahead of mid-foot",
             "The lats let go when the bar leaves the floor",
@@ -80,7 +80,7 @@ DEADLIFT = [
         phase=Phase.ASCENT,
         see="Compare the back's line at the start and when the bar passes the knee, in a light set "
         "and in the heavy one. The question is how much it changes under load.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.DEADLIFT, "back and shoulders"),
         causes=[
             "More load than the lifter can hold position with",
             "The brace comes late or goes",
@@ -107,7 +107,7 @@ DEADLIFT = [
         phase=Phase.ASCENT,
         see="Above the knee the knees bend again and come under the bar; it is carried up the "
         "thighs in small jerks.",
-        sight=seen(YES, YES, PARTLY, NO),
+        sight=sight_of(Family.DEADLIFT, "lockout"),
         causes=[
             "Legs straight too early, so the back has to finish alone",
             "Bar away from the legs when it passes the knee",
@@ -128,7 +128,7 @@ DEADLIFT = [
         phase=Phase.LOCKOUT,
         see="At the top knees or hips are still bent, or the shoulders are in front of the bar, "
         "when it starts down.",
-        sight=seen(YES, YES, PARTLY, NO),
+        sight=sight_of(Family.DEADLIFT, "lockout"),
         causes=[
             "In a hurry to put it down",
             "Grip going, so the end is skipped",
@@ -149,7 +149,7 @@ DEADLIFT = [
         phase=Phase.LOCKOUT,
         see="After the hips are straight the trunk goes on backwards and the lower back arches; "
         "often the knees soften with it.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.DEADLIFT, "back and shoulders"),
         causes=[
             "The finish is shown with the back instead of the hips",
             "“Shoulders back” taken too far",

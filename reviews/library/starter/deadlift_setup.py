@@ -1,10 +1,10 @@
 """Faults of the deadlift in the setup and off the floor, conventional and sumo."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 PAUSE_PULL = StarterDrill("Pause deadlift", "3 × 3 at 60 to 70%, 2 s just off the floor")
 SLOW_PULL = StarterDrill("Deadlift, 3 s to the knee", "3 × 4 at 60 to 65%")
 
@@ -14,7 +14,7 @@ DEADLIFT_SETUP = [
         phase=Phase.SETUP,
         see="The lifter squats down to the bar; then the hips rise to where the pull really "
         "begins, and only then do the discs leave the floor. Mark the hips in both frames.",
-        sight=seen(YES, YES, NO, NO),
+        sight=sight_of(Family.DEADLIFT, "hips at the start"),
         causes=[
             "A squat is copied at the floor",
             "“Use the legs” taken too far",
@@ -38,7 +38,7 @@ DEADLIFT_SETUP = [
         phase=Phase.SETUP,
         see="At the start the front of the shoulder is well past the bar, the hips are high and "
         "the arms slant back to it; off the floor the bar swings out.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.DEADLIFT, "back and shoulders"),
         causes=[
             "Hips set too high",
             "The bar too far from the shins",
@@ -58,7 +58,7 @@ DEADLIFT_SETUP = [
         phase=Phase.SETUP,
         see="The lower back is pulled hollow before the pull and gives way as soon as the bar "
         "weighs: the shape of frame one is not the shape of frame ten.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.DEADLIFT, "back and shoulders"),
         causes=[
             "“Arch” taken as the goal",
             "No air behind it",
@@ -78,7 +78,7 @@ DEADLIFT_SETUP = [
         phase=Phase.SETUP,
         see="Grip and rip: the bar is pulled before the feet, the grip and the air are set; every "
         "rep starts from another place. Compare the first frames of each rep.",
-        sight=seen(YES, YES, YES, PARTLY),
+        sight=sight_of(Family.DEADLIFT, "setup"),
         causes=["Nerves before a heavy pull", "No fixed order", "Bounced reps in training"],
         breaks=Breaks.NO,
         breaks_note="Not a failed rep.",
@@ -93,7 +93,7 @@ DEADLIFT_SETUP = [
         name="Pulled with bent arms",
         phase=Phase.ASCENT,
         see="The elbows bend off the floor and straighten with a jerk when the load comes.",
-        sight=seen(PARTLY, YES, YES, NO),
+        sight=sight_of(Family.DEADLIFT, "arms"),
         causes=["The bar yanked", "Trying to help with the arms"],
         breaks=Breaks.NO,
         breaks_note="Not a failed rep; with a mixed grip a known risk for the arm. Stop doing it.",
@@ -109,7 +109,7 @@ DEADLIFT_SETUP = [
         phase=Phase.ASCENT,
         see="Off the floor the heels get light or the lifter rocks forward; the bar leaves ahead "
         "of mid-foot.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.DEADLIFT, "bar path"),
         causes=["The bar starts ahead of mid-foot", "Heeled shoes", "Knees far over the bar"],
         breaks=Breaks.DEGREE,
         breaks_note="A step is a failed lift at a meet. Rocking with a quiet bar is a note.",
@@ -125,7 +125,7 @@ DEADLIFT_SETUP = [
         phase=Phase.ASCENT,
         see="From the front the knees leave the line of the feet as the bar breaks from the "
         "floor, and the hips shoot up at the same time.",
-        sight=seen(NO, PARTLY, YES, YES),
+        sight=sight_of(Family.DEADLIFT, "knees over the feet"),
         causes=[
             "A stance wider than the hips can open",
             "Toes turned out more than the knees can follow",
@@ -145,7 +145,7 @@ DEADLIFT_SETUP = [
         phase=Phase.RETURN,
         see="The discs hit the floor and come back up with the next rep; only the first rep of "
         "the set is a lift from a dead stop.",
-        sight=seen(YES, YES, YES, YES),
+        sight=sight_of(Family.DEADLIFT, "stop between reps"),
         causes=["Sets done for the count", "The setup is felt as the hard part"],
         breaks=Breaks.DEGREE,
         breaks_note="Agree on it: where a rep means from the floor, a bounced one is not to "

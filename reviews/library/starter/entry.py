@@ -3,8 +3,7 @@
 from dataclasses import dataclass, field
 
 from programming.movements.families import Phase
-from reviews.intake.models import View
-from reviews.library.models import Breaks, Sight
+from reviews.library.models import Breaks
 
 
 @dataclass(frozen=True)
@@ -26,17 +25,10 @@ class StarterFault:
     name: str
     phase: Phase
     see: str
-    sight: dict[str, str]  # view -> what it can show, as Fault.sight
+    sight: dict[str, str]  # view -> mark: a row of `camera_views`
     causes: list[str]
     breaks: Breaks
     breaks_note: str
     goal_note: str
     cues: list[StarterCue]
     drills: list[StarterDrill] = field(default_factory=list)
-
-
-def seen(side: Sight, quarter: Sight, front: Sight, rear: Sight) -> dict[str, str]:
-    """What each of the four views can show of a fault."""
-    views = [View.SIDE, View.QUARTER, View.FRONT, View.REAR]
-    marks = [side, quarter, front, rear]
-    return {view.value: mark.value for view, mark in zip(views, marks, strict=True)}

@@ -1,10 +1,10 @@
 """Faults of the overhead press."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 PIN_PRESS = StarterDrill("Press from pins", "3 × 4 at 65 to 75%, bar at forehead height")
 
 PRESS = [
@@ -13,7 +13,7 @@ PRESS = [
         phase=Phase.SETUP,
         see="At the start the forearms slope: the elbows are behind the bar, and the first part of "
         "the press goes forward.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.PRESS, "bar path"),
         causes=[
             "Grip too wide or wrists bent far back",
             "Bar held in the fingers instead of over the forearm",
@@ -33,7 +33,7 @@ PRESS = [
         phase=Phase.ASCENT,
         see="Seen from the side the bar bends forward around the chin and comes back over the head "
         "late. It stalls at the forehead.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.PRESS, "bar path"),
         causes=[
             "The head stays in the way",
             "Elbows behind the bar at the start",
@@ -54,7 +54,7 @@ PRESS = [
         phase=Phase.ASCENT,
         see="The ribs lift and the lower back arches while the bar goes up; from the side it "
         "turns into an incline press done standing.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.PRESS, "trunk"),
         causes=[
             "No brace, or seat and legs not tight",
             "The load is above what the shoulders can press",
@@ -78,7 +78,7 @@ PRESS = [
         phase=Phase.ASCENT,
         see="The knees bend and straighten as the bar leaves the shoulders. Step through the first "
         "frames: it is often small.",
-        sight=seen(YES, YES, PARTLY, NO),
+        sight=sight_of(Family.PRESS, "knees"),
         causes=[
             "The load is above what a strict press can start",
             "Knees not locked before the press",
@@ -98,7 +98,7 @@ PRESS = [
         phase=Phase.LOCKOUT,
         see="At the top the elbows are bent, or the bar is still in front of the ears when it "
         "starts down.",
-        sight=seen(YES, YES, PARTLY, PARTLY),
+        sight=sight_of(Family.PRESS, "lockout"),
         causes=[
             "Rushing to the next rep",
             "Head not brought through under the bar",

@@ -1,10 +1,10 @@
 """Faults of the overhead press in the setup and on the way."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 PIN_PRESS = StarterDrill("Press from pins", "3 × 4 at 65 to 75%, bar at forehead height")
 SLOW_PRESS = StarterDrill("Overhead press, 3 s down", "3 × 5 at 60 to 70%")
 
@@ -14,7 +14,7 @@ PRESS_SETUP = [
         phase=Phase.SETUP,
         see="The bar rests on the hands in front of the chest; as the press begins it sinks "
         "before it rises.",
-        sight=seen(YES, YES, NO, NO),
+        sight=sight_of(Family.PRESS, "bar on the shoulders"),
         causes=["Elbows hanging", "No air held", "The bar taken out with the arms alone"],
         breaks=Breaks.NO,
         breaks_note="Not a failed rep.",
@@ -34,7 +34,7 @@ PRESS_SETUP = [
         phase=Phase.SETUP,
         see="From the front the forearms lean outwards from elbow to hand at the start: the hands "
         "are wider than the elbows.",
-        sight=seen(NO, PARTLY, YES, YES),
+        sight=sight_of(Family.PRESS, "grip width"),
         causes=["The bench press grip carried over", "Little wrist or shoulder range"],
         breaks=Breaks.NO,
         breaks_note="Not a failed rep. A new grip is a new movement with its own max.",
@@ -50,7 +50,7 @@ PRESS_SETUP = [
         phase=Phase.ASCENT,
         see="From the front one hand leads and the bar tips; at the top the shoulders are not "
         "level.",
-        sight=seen(NO, PARTLY, YES, YES),
+        sight=sight_of(Family.PRESS, "level bar"),
         causes=["Hands not level on the bar", "One side weaker or guarded", "Feet not level"],
         breaks=Breaks.DEGREE,
         breaks_note="Nobody is even. Call it when it grows with the load.",
@@ -65,7 +65,7 @@ PRESS_SETUP = [
         name="Weight rolls to the toes",
         phase=Phase.ASCENT,
         see="As the bar passes the face the heels get light or the lifter steps after it.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.PRESS, "balance over the feet"),
         causes=["The bar goes forward round the face", "The hips are not under the bar"],
         breaks=Breaks.DEGREE,
         breaks_note="A step ends the rep where the press is judged; else a note.",
@@ -80,7 +80,7 @@ PRESS_SETUP = [
         name="Stopped short on the way down",
         phase=Phase.RETURN,
         see="Between reps the bar comes down only to the chin or the forehead.",
-        sight=seen(YES, YES, YES, NO),
+        sight=sight_of(Family.PRESS, "way down"),
         causes=["Sets done for the count", "The start from the shoulder is the weak part"],
         breaks=Breaks.DEGREE,
         breaks_note="Agree on the start. Where it is the shoulder, a short rep is not to standard.",

@@ -1,11 +1,11 @@
 """Faults of the squat, bar high or low on the back."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 from reviews.library.starter.squat_setup import WALKOUT
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 PAUSE_SQUAT = StarterDrill("Pause squat", "3 × 4 at 65 to 70% of technical max, 2 s pause")
 SLOW_SQUAT = StarterDrill("Squat with 3 s down", "3 × 5 at 60 to 70%, the same speed all the way")
 
@@ -15,7 +15,7 @@ SQUAT = [
         phase=Phase.TURNAROUND,
         see="Stop at the lowest frame. The top of the thigh at the hip has not gone below the top "
         "of the knee. Judge every rep: depth is often lost only in the last ones.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.SQUAT, "depth"),
         causes=[
             "The load is above what the lifter can control at the bottom",
             "The descent is slowed or stopped early out of caution",
@@ -43,7 +43,7 @@ SQUAT = [
         phase=Phase.ASCENT,
         see="In the first frames out of the bottom the hips go up while the bar hardly moves, and "
         "the trunk tips further forward than it was at the lowest point.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.SQUAT, "hips and trunk"),
         causes=[
             "The bar is ahead of mid-foot at the turnaround",
             "The brace goes on the way down",
@@ -66,7 +66,7 @@ SQUAT = [
         phase=Phase.DESCENT,
         see="The bar moves ahead of mid-foot on the way down. Heels get light or lift; the shoe's "
         "heel shows a gap to the floor.",
-        sight=seen(YES, PARTLY, PARTLY, PARTLY),
+        sight=sight_of(Family.SQUAT, "bar over the foot"),
         causes=[
             "The knees go forward before the hips move",
             "The descent is faster than the lifter can balance",
@@ -86,7 +86,7 @@ SQUAT = [
         phase=Phase.ASCENT,
         see="From the front, one knee or both move inwards of the foot they stood over, most often "
         "just out of the bottom. Compare left and right, first rep and last.",
-        sight=seen(NO, PARTLY, YES, PARTLY),
+        sight=sight_of(Family.SQUAT, "knees over the feet"),
         causes=[
             "The load is above what the legs can start with",
             "The feet turn or roll inwards under load",
@@ -107,7 +107,7 @@ SQUAT = [
         phase=Phase.SETUP,
         see="No breath is taken before the descent, or it goes out on the way down. The trunk "
         "changes shape between the walk-out and the bottom.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.SQUAT, "hips and trunk"),
         causes=[
             "Breath taken into the chest only",
             "Set up in a hurry after the walk-out",
@@ -131,7 +131,7 @@ SQUAT = [
         phase=Phase.DESCENT,
         see="Compare where the bar lies after the walk-out and at the end of the set. It has slid "
         "down, or the hands and wrists carry it.",
-        sight=seen(YES, PARTLY, NO, YES),
+        sight=sight_of(Family.SQUAT, "bar on the back"),
         causes=[
             "No shelf: the upper back is not tight when the bar goes on",
             "Hands so wide or wrists so bent that they cannot hold it",

@@ -1,10 +1,10 @@
 """Faults of the squat on the way down and up again, wraps included."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 PAUSE_SQUAT = StarterDrill("Pause squat", "3 × 4 at 65 to 70% of technical max, 2 s pause")
 SLOW_SQUAT = StarterDrill("Squat with 3 s down", "3 × 5 at 60 to 70%, the same speed all the way")
 
@@ -14,7 +14,7 @@ SQUAT_PATH = [
         phase=Phase.ASCENT,
         see="On the lighter clip the trunk keeps its angle and shape; on the heavy one it folds "
         "or rounds at the same height of the bar. Put both clips side by side at the turnaround.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.SQUAT, "hips and trunk"),
         causes=[
             "The load is above what can be held in this position",
             "The brace is taken for light sets only",
@@ -38,7 +38,7 @@ SQUAT_PATH = [
         phase=Phase.TURNAROUND,
         see="Daylight under the heel near the lowest frame, or the shoe rocks; the weight goes "
         "to the front of the foot and the knees shoot ahead.",
-        sight=seen(YES, YES, NO, PARTLY),
+        sight=sight_of(Family.SQUAT, "heels and toes"),
         causes=[
             "Ankles that bend little, in flat shoes",
             "Sitting straight down with a stance that asks for hips back",
@@ -63,7 +63,7 @@ SQUAT_PATH = [
         phase=Phase.TURNAROUND,
         see="The front of the shoe rises, the weight is on the heels and the lifter sways back "
         "or takes a small step.",
-        sight=seen(YES, YES, PARTLY, NO),
+        sight=sight_of(Family.SQUAT, "heels and toes"),
         causes=[
             "“Sit back” overdone",
             "The bar behind mid-foot",
@@ -83,7 +83,7 @@ SQUAT_PATH = [
         phase=Phase.DESCENT,
         see="The last third of the descent is much faster than the first: the bar is let fall, "
         "bends, and the lifter bounces off the bottom.",
-        sight=seen(YES, YES, PARTLY, PARTLY),
+        sight=sight_of(Family.SQUAT, "speed down"),
         causes=[
             "The rebound is used in place of strength out of the bottom",
             "No control of speed above a certain load",
@@ -105,7 +105,7 @@ SQUAT_PATH = [
         phase=Phase.ASCENT,
         see="Out of the bottom the hips move to one side and one leg straightens first; the bar "
         "tips or turns.",
-        sight=seen(NO, PARTLY, YES, YES),
+        sight=sight_of(Family.SQUAT, "level hips and bar"),
         causes=[
             "Feet that are not level or turned alike",
             "One side stronger, or guarded after an injury",
@@ -128,7 +128,7 @@ SQUAT_PATH = [
         phase=Phase.ASCENT,
         see="In the first frames of the ascent the shins go upright at once and the work moves "
         "to the back, while the bar has hardly moved.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.SQUAT, "hips and trunk"),
         causes=[
             "Thighs that tire before the hips do",
             "Weight towards the toes at the bottom",
@@ -148,7 +148,7 @@ SQUAT_PATH = [
         name="Knees left soft at the top",
         phase=Phase.LOCKOUT,
         see="Between reps and at the end the knees stay bent; the lifter never stands still.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.SQUAT, "lockout"),
         causes=["Hurry to the next rep", "Keeping tension all through, taken too far"],
         breaks=Breaks.YES,
         breaks_note="The lift begins and ends standing with the knees locked; at a meet a soft "
@@ -165,7 +165,7 @@ SQUAT_PATH = [
         phase=Phase.TURNAROUND,
         see="In wraps the descent stops against them above depth, or the last part is forced and "
         "the hips shoot back. Compare with a clip without wraps.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.SQUAT, "depth"),
         causes=[
             "Wraps tighter than this load can press open",
             "Wraps kept for the heaviest day only, so the descent is never practised",

@@ -1,10 +1,10 @@
 """Faults of the squat that are made before the bar goes down."""
 
-from programming.movements.families import Phase
-from reviews.library.models import Breaks, Sight
-from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault, seen
+from programming.movements.families import Family, Phase
+from reviews.intake.camera_views import sight_of
+from reviews.library.models import Breaks
+from reviews.library.starter.entry import StarterCue, StarterDrill, StarterFault
 
-YES, PARTLY, NO = Sight.YES, Sight.PARTLY, Sight.NO
 WALKOUT = StarterDrill(
     "Walkout and hold",
     "3 × 10 s at 80 to 90% of technical max, after warm-up, spotters and safeties, no squat",
@@ -16,7 +16,7 @@ SQUAT_SETUP = [
         phase=Phase.SETUP,
         see="The first rep begins before the feet, the air and the bar are settled; between reps "
         "there is one short breath and the next descent. Compare the setup of rep 1 and the last.",
-        sight=seen(YES, YES, YES, YES),
+        sight=sight_of(Family.SQUAT, "setup"),
         causes=[
             "No fixed order of doing things before a rep",
             "Fear of the weight on the back, so it is got over with",
@@ -37,7 +37,7 @@ SQUAT_SETUP = [
         phase=Phase.SETUP,
         see="Before the descent the ribs point up and the lower back is hollow; on the way down "
         "the pelvis then rolls under, and the back moves through its whole range under load.",
-        sight=seen(YES, PARTLY, NO, NO),
+        sight=sight_of(Family.SQUAT, "hips and trunk"),
         causes=[
             "“Chest up” taken as “bend the back backwards”",
             "Air held in the chest only",
@@ -59,7 +59,7 @@ SQUAT_SETUP = [
         phase=Phase.SETUP,
         see="The wrists are bent far back, the elbows point up behind, the bar sits on the hands "
         "and not on the back; the shoulders or elbows look crammed.",
-        sight=seen(PARTLY, YES, NO, YES),
+        sight=sight_of(Family.SQUAT, "grip and elbows"),
         causes=[
             "A grip copied from somebody with other shoulders",
             "Little shoulder range after much pressing",
@@ -80,7 +80,7 @@ SQUAT_SETUP = [
         phase=Phase.SETUP,
         see="The stance is much wider or narrower than the lifter's hips and goal ask for: the "
         "hips stop short of depth, or the trunk has to fold, while another stance would not.",
-        sight=seen(PARTLY, YES, YES, YES),
+        sight=sight_of(Family.SQUAT, "stance"),
         causes=[
             "A stance taken from somebody else",
             "Never tried in small steps",
@@ -102,7 +102,7 @@ SQUAT_SETUP = [
         phase=Phase.DESCENT,
         see="On the way down or out of the bottom the elbows rise behind the bar and push it "
         "towards the neck; the upper back rounds under it.",
-        sight=seen(YES, PARTLY, NO, PARTLY),
+        sight=sight_of(Family.SQUAT, "bar on the back"),
         causes=[
             "The bar is held up by the arms",
             "The upper back is loose",
@@ -123,7 +123,7 @@ SQUAT_SETUP = [
         phase=Phase.SETUP,
         see="Four or more steps, one foot ahead of the other, the bar swinging; the lift starts "
         "from feet that are not level.",
-        sight=seen(YES, YES, YES, YES),
+        sight=sight_of(Family.SQUAT, "setup"),
         causes=[
             "Hooks too high, so the bar is tiptoed out",
             "Looking for the stance with the weight already on the back",

@@ -13,7 +13,7 @@ from athletes.permissions import coach_required, signed_in
 from reviews.desk.claiming import ClaimedByOther
 from reviews.desk.looking import desk_address
 from reviews.intake.angles import SAY_WHY, CannotAsk, open_angle, take_back
-from reviews.intake.guide import GUIDE
+from reviews.intake.guide import family_of, places_of
 from reviews.intake.models import State, Submission, View
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.angling import ask_for_angle
@@ -66,16 +66,15 @@ def _ask(request: HttpRequest, submission: Submission, told: dict[str, Any]) -> 
 
 def _views(submission: Submission) -> list[dict[str, str]]:
     """Each view with what it shows, and which clips are from there already."""
-    shows = {angle.view: angle.shows for angle in GUIDE}
-    clips = list(submission.clips.all())
+    clips = list(submission.clips.select_related("movement"))
     return [
         {
-            "value": view.value,
-            "label": view.label,
-            "shows": shows.get(view.value, ""),
-            "have": ", ".join(str(clip.position) for clip in clips if clip.view == view.value),
+            "value": angle.view,
+            "label": label,
+            "shows": angle.shows,
+            "have": ", ".join(str(clip.position) for clip in clips if clip.view == angle.view),
         }
-        for view in View
+        for label, angle in places_of(family_of(clips))
     ]
 
 

@@ -2,15 +2,6 @@
 import { h } from "../dom.js";
 import { BenchPart, clipOf } from "./bench.js";
 
-/** What a view can show of a lift: common practice, no source. */
-const SHOWS = {
-  side: "depth, bar path, trunk",
-  45: "depth roughly, knees and feet",
-  front: "knees, feet, level bar",
-  rear: "hips and bar level",
-};
-const VIEWS = { side: "Side", 45: "45°", front: "Front", rear: "Rear" };
-
 /** What was on the bar and what this view can show, read at a glance beside the clip. */
 export class ClipFacts extends BenchPart {
   start() {
@@ -24,12 +15,11 @@ export class ClipFacts extends BenchPart {
 }
 
 /** @param {import("../core/types.js").Clip} clip */
-function rows({ load, unit, reps, rpe, view, shows_fault }) {
+function rows({ load, unit, reps, rpe, view_label, shows, shows_fault }) {
   const number = (/** @type {string|number} */ value, /** @type {string} */ of) => [
     String(value),
     h("span.u", {}, `\u2009${of}`),
   ];
-  const shows = SHOWS[/** @type {"side"} */ (view)];
   return [
     load
       ? fact(
@@ -39,9 +29,7 @@ function rows({ load, unit, reps, rpe, view, shows_fault }) {
         )
       : null,
     rpe ? fact("effort", [`RPE ${rpe}`], "") : null,
-    view
-      ? fact("view", [VIEWS[/** @type {"side"} */ (view)] ?? view], shows ? `shows ${shows}` : "")
-      : null,
+    view_label ? fact("view", [view_label], shows) : null,
     shows_fault ? fact("shows the fault", ["Yes"], "says the athlete") : null,
   ].filter((row) => row !== null);
 }

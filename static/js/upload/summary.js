@@ -1,6 +1,8 @@
 // @ts-check
 /** What a clip's own fields say back: one line for when they are folded, and what its view can show. */
 
+const NO_LIFT = "Other"; // the guide's words for a movement that is not named yet
+
 /** "High-bar squat, 100 kg × 3". @param {Element} clip */
 export function summary(clip) {
   const line = clip.querySelector("[data-summary]");
@@ -12,8 +14,11 @@ export function summary(clip) {
 /** @param {Element} clip */
 export function viewShows(clip) {
   const view = /** @type {HTMLInputElement|null} */ (clip.querySelector('[data-field="view"] :checked'))?.value;
+  const picked = /** @type {HTMLSelectElement|null} */ (clip.querySelector('[data-field="movement"] select'));
+  const group = picked?.value ? picked.selectedOptions[0].closest("optgroup") : null;
+  const lift = group?.label ?? NO_LIFT;
   for (const hint of /** @type {NodeListOf<HTMLElement>} */ (clip.querySelectorAll("[data-shows]"))) {
-    hint.hidden = hint.dataset.shows !== view;
+    hint.hidden = hint.dataset.shows !== view || hint.dataset.lift !== lift;
   }
 }
 
