@@ -110,7 +110,10 @@ def test_a_call_that_its_view_cannot_carry_is_pointed_out(cast: Cast) -> None:
         assert found.ok, "a hint stops nobody"
         return found.why
 
-    said = "Rep 2 is to standard; at 45° the clip does not show depth. Is it “can't tell from this angle”?"
+    said = (
+        "Rep 2 is to standard; at 45° the clip does not show depth. "
+        "Is it “can't tell from this angle”?"
+    )
     assert hint(Verdict(call="standard")) == said
     depth = Fault.objects.get(club=cast.coach.club, name="Short of depth")
     said = "Rep 2 is called on “Short of depth”, which this view cannot show."
