@@ -58,9 +58,9 @@ export class Saver {
   /** Go on from what closed pages left unsent; what was changed here since is newer. */
   async recover() {
     await this.shelf.takeOver((changes) => {
-      for (const change of changes)
-        if (!this.outbox.changes.some(({ key }) => key === change.key))
-          this.outbox.put(change, Date.now());
+      // Of one thing it may have left two states, the one under way first: the later one counts.
+      const own = new Set(this.outbox.changes.map(({ key }) => key));
+      for (const change of changes) if (!own.has(change.key)) this.outbox.put(change, Date.now());
       const { notes, rep_calls, reply, outcomes } = overlaid(
         this.store.state,
         this.outbox.changes,

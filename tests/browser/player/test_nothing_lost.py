@@ -84,6 +84,28 @@ def test_what_arrives_while_the_page_is_being_left_is_on_the_next_one(
     assert page.evaluate("() => localStorage.length") == 0
 
 
+def test_words_typed_over_what_was_still_on_its_way_are_the_ones_that_are_kept(
+    cast: Cast, open_page: Opened
+) -> None:
+    """The closed page left two states of one note: the empty one under way, the one with words."""
+    page = open_page(cast.coach, theme="dark")
+    page.goto(empty(cast))
+    expect(page.locator("player-controls .at")).to_contain_text(" of ")
+    held: list[Route] = []
+    page.route("**/api/v1/notes/**", lambda route: held.append(route))
+    press(page, "n", "Escape")
+    while not held:
+        page.wait_for_timeout(50)
+    press(page, "w")
+    page.keyboard.type("Typed over it.")
+    wait_until(page, "Object.values(localStorage).join('').includes('Typed over it')")
+    page.unroute("**/api/v1/notes/**")
+    page.reload()
+    expect(page.locator("reply-panel").get_by_role("button", name="Typed over it.")).to_be_visible()
+    saved(page)
+    assert Note.objects.get().text == "Typed over it."
+
+
 def test_a_session_that_ends_in_mid_review_is_taken_up_by_a_sign_in_in_another_tab(
     cast: Cast, open_page: Opened
 ) -> None:
