@@ -15,6 +15,8 @@ export class Autosave {
   /** What the server said of each refused change, part by part. @type {Map<string, Record<string, any>>} */
   #parts = new Map();
   #leaving = false;
+  /** @type {ReturnType<typeof setInterval>} */
+  #ticks;
   /** Typed, but not whole enough to be sent. @type {Map<string, {url: string, body: any}>} */
   #held = new Map();
 
@@ -25,10 +27,16 @@ export class Autosave {
     const { changes = [], refused = [], held = [] } = this.#kept();
     this.#box = new Outbox({ changes: [...refused, ...changes] });
     for (const [key, change] of held) this.#held.set(key, change);
-    setInterval(() => this.#work(), TICK);
+    this.#ticks = setInterval(() => this.#work(), TICK);
     // The page to come may have been written before what arrives now: it is to find it here.
     addEventListener("beforeunload", () => (this.#leaving = true));
     addEventListener("online", () => this.#box.wake(Date.now()));
+  }
+
+  /** Another tab has the draft: it goes on from what is kept here. */
+  stop() {
+    clearInterval(this.#ticks);
+    this.#leaving = true;
   }
 
   /** @returns {any} what an earlier page could not bring in, whether unsent, refused or not whole */

@@ -10,7 +10,7 @@ import { SHORT, percent, sentence } from "./words.js";
 const POLL = 1500;
 
 /** @typedef {import("./words.js").Stage} Stage */
-/** @typedef {{draft: boolean, uploads: string, seconds: number, most: number, token: string, line: import("./line.js").Line, changed: () => void, replace: (file: File) => void}} Page */
+/** @typedef {{draft: boolean, uploads: string, seconds: number, most: number, token: string, line: import("./line.js").Line, changed: () => void, replace: (file: File) => void, owner: (file: File) => ClipCard|undefined}} Page */
 
 export class ClipCard {
   /** @type {Sending|null} */
@@ -19,6 +19,8 @@ export class ClipCard {
   #timer;
   #wrongFile = "";
   #seconds = 0;
+  /** Taken out by the reader, who may still take that back. */
+  removed = false;
 
   /** @param {any} card as the API tells it @param {Page} page */
   constructor(card, page) {
@@ -78,7 +80,7 @@ export class ClipCard {
 
   /** Its video still has to come, and this page has what it takes. */
   get isComing() {
-    return this.#sending !== null && !this.isIn && this.stage !== "failed";
+    return this.#sending !== null && !this.removed && !this.isIn && this.stage !== "failed";
   }
 
   /** @param {Event} event */
@@ -89,11 +91,32 @@ export class ClipCard {
     if (file) this.take(file);
   }
 
+  /** Whether this is the file that was begun here and is not all in. @param {File} file */
+  began(file) {
+    const { state, filename, size, upload } = this.card;
+    return state === "receiving" && !this.isIn && filename === file.name && (upload?.length ?? size) === file.size;
+  }
+
+  /** The part of a file that is in, from this page or an earlier one. @returns {{url: string, offset: number, length: number}|null} */
+  get #part() {
+    const { upload } = this.card;
+    if (this.#sending?.url) return { url: this.#sending.url, offset: this.#sending.sent, length: this.#sending.total };
+    return upload?.offset ? upload : null;
+  }
+
   /** Send this file as the clip's video, from where an earlier part of it stands. @param {File} file */
   async take(file) {
-    const { upload, filename } = this.card;
-    const part = upload?.offset ? upload : null;
+    const { filename } = this.card;
+    const part = this.#part;
+    const owner = this.page.owner(file);
     this.#wrongFile = "";
+    if (owner && owner !== this) {
+      this.#wrongFile = `${file.name} belongs to clip ${owner.card.position}: it goes on there.`;
+      owner.take(file);
+      this.draw();
+      return;
+    }
+    if (owner && this.#sending?.active) return; // it is on its way
     if (this.card.state === "failed") {
       this.page.replace(file);
       return;
@@ -103,7 +126,7 @@ export class ClipCard {
       this.draw();
       return;
     }
-    if (this.#sending) this.page.line.leave(this.#sending);
+    this.#stop();
     this.card.filename = file.name;
     this.card.size = file.size;
     this.#sending = new Sending({
@@ -153,8 +176,29 @@ export class ClipCard {
 
   drop() {
     clearTimeout(this.#timer);
-    if (this.#sending) this.page.line.leave(this.#sending);
+    this.#stop();
     this.element.remove();
+  }
+
+  #stop() {
+    if (this.#sending) this.page.line.leave(this.#sending);
+  }
+
+  pause() {
+    if (this.#sending?.active) this.#sending.pause();
+  }
+
+  /** Take it out of sight, or back into it; what is on its way waits meanwhile. @param {boolean} removed */
+  remove(removed) {
+    this.removed = removed;
+    if (removed) this.pause();
+    else if (!removed && this.#sending?.state === "paused") this.#sending.start();
+    this.draw();
+  }
+
+  /** Some of its video is in: to lose that takes more than one tap. */
+  get hasVideo() {
+    return this.isIn || this.share > 0;
   }
 
   /** @param {string} url */
@@ -171,6 +215,7 @@ export class ClipCard {
     const facts = { share: this.share, filename: this.card.filename, bytes: this.card.size, reason: this.card.reason, progress: this.card.progress };
     const thumb = /** @type {HTMLElement} */ (element.querySelector("[data-thumb]"));
     thumb.classList.toggle("none", !thumb.firstChild);
+    this.#drawRemoved();
     this.#drawState(stage);
     this.#drawMeter(stage);
     const words = /** @type {HTMLElement} */ (element.querySelector("[data-sentence]"));
@@ -180,6 +225,14 @@ export class ClipCard {
     this.#show("pick", ["empty", "pick", "failed"].includes(stage));
     const word = element.querySelector("[data-pick-word]");
     if (word) word.textContent = stage === "pick" ? "Pick the same file" : stage === "failed" ? "Send another file" : "Pick the video";
+  }
+
+  #drawRemoved() {
+    const { element, removed } = this;
+    for (const part of element.querySelectorAll(".upload, .told")) /** @type {HTMLElement} */ (part).hidden = removed;
+    const line = /** @type {HTMLElement} */ (element.querySelector("[data-removed]"));
+    line.hidden = !removed;
+    /** @type {HTMLElement} */ (line.querySelector("[data-removed-words]")).textContent = `Clip ${this.card.position} is removed${this.card.filename ? `: ${this.card.filename}` : ""}.`;
   }
 
   /** Said early; only the server, which sees the real file, decides. @param {Stage} stage */

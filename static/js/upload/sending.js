@@ -72,6 +72,11 @@ export class Sending {
     return this.#file.size;
   }
 
+  /** Where what is in lies, once the server has begun it. @returns {string|null} */
+  get url() {
+    return this.#upload.url ?? null;
+  }
+
   get share() {
     return this.total ? this.sent / this.total : 0;
   }

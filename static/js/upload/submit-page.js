@@ -7,7 +7,9 @@ import { Awake } from "./awake.js";
 import { ClipCard } from "./clip-card.js";
 import { blame, fieldsOf, read, write } from "./fields.js";
 import { Line } from "./line.js";
+import { OneTab } from "./one-tab.js";
 import { Pain } from "./pain.js";
+import { Removals } from "./removals.js";
 import { drawSaved, whyNot } from "./saved.js";
 import { summary, viewShows } from "./summary.js";
 import { size } from "./words.js";
@@ -17,6 +19,8 @@ const AGAIN = 3000;
 class SubmitPage extends HTMLElement {
   /** @type {ClipCard[]} */
   #clips = [];
+  /** @type {Removals|null} */
+  #removals = null;
   #line = new Line();
   #awake = new Awake();
   /** @type {Autosave|null} */
@@ -36,6 +40,7 @@ class SubmitPage extends HTMLElement {
     this.#sent = this.dataset.state !== "draft";
     this.#asked = this.dataset.state === "waiting-on-athlete";
     this.#saves = new Autosave(this.dataset.draft ?? "", () => this.#draw());
+    this.#removals = new Removals(this.dataset.draft ?? "");
     const cards = JSON.parse(document.getElementById("cards")?.textContent ?? "[]");
     for (const card of cards) this.#show(card);
     this.#restore();
@@ -44,6 +49,19 @@ class SubmitPage extends HTMLElement {
     this.querySelector("[data-go]")?.addEventListener("click", () => this.#go());
     addEventListener("beforeunload", (event) => { if (this.#line.active) event.preventDefault(); });
     this.#draw();
+    this.#alone();
+  }
+
+  #alone() {
+    const tab = new OneTab(this.dataset.draft ?? "", () => {
+      this.#saves?.stop();
+      for (const clip of this.#clips) clip.pause();
+      const elsewhere = /** @type {HTMLElement} */ (this.#part("elsewhere"));
+      for (const part of this.children) /** @type {HTMLElement} */ (part).inert = part !== elsewhere;
+      elsewhere.hidden = false;
+      elsewhere.scrollIntoView({ block: "nearest" });
+    });
+    this.#part("take-over")?.addEventListener("click", () => tab.take());
   }
 
   /** @param {string} which @returns {HTMLElement|null} */
@@ -107,8 +125,11 @@ class SubmitPage extends HTMLElement {
       line: this.#line,
       changed: () => this.#clipMoved(),
       replace: (file) => this.#replace(clip, file),
+      owner: (file) => this.#ownerOf(file),
     });
     clip.element.querySelector('[data-tool="remove"]')?.addEventListener("click", () => this.#remove(clip));
+    clip.element.querySelector('[data-tool="undo"]')?.addEventListener("click", () => this.#setRemoved(clip, false));
+    if (this.#removals?.has(card.id)) clip.remove(true);
     this.#part("clips-list")?.insertBefore(clip.element, before);
     this.#clips.push(clip);
     this.#clips.sort((a, b) => a.card.position - b.card.position);
@@ -121,6 +142,11 @@ class SubmitPage extends HTMLElement {
     const files = [...(input.files ?? [])];
     input.value = "";
     for (const file of files) {
+      const owner = this.#ownerOf(file);
+      if (owner) {
+        owner.take(file);
+        continue;
+      }
       const refusal = this.#refusal(file);
       if (refusal) {
         this.#missing.clips = refusal;
@@ -128,12 +154,26 @@ class SubmitPage extends HTMLElement {
         continue;
       }
       delete this.#missing.clips;
-      const card = await this.#untilThere(() => send("POST", this.dataset.clips ?? ""));
+      const card = await this.#newCard();
       if (!card) return;
       for (const clip of this.#clips) clip.fold();
       this.#show(card).take(file);
       this.#draw();
     }
+  }
+
+  /** The clip that began with this file and waits for the rest of it. @param {File} file */
+  #ownerOf(file) {
+    return this.#clips.find((clip) => !clip.removed && clip.began(file));
+  }
+
+  async #newCard() {
+    const ask = () => this.#untilThere(() => send("POST", this.dataset.clips ?? ""));
+    const card = await ask();
+    if (card || this.#shown.length === this.#clips.length) return card;
+    // What was removed holds its place until now.
+    this.#stop("");
+    return (await this.#clearRemoved()) ? ask() : null;
   }
 
   /** The limits that can be told before a byte goes out. @param {File} file */
@@ -146,13 +186,43 @@ class SubmitPage extends HTMLElement {
 
   /** @param {ClipCard} clip */
   async #remove(clip) {
+    if (!clip.hasVideo) await this.#removeForGood(clip);
+    else if (!this.#asked) this.#setRemoved(clip, true);
+    // A clip a coach asked for goes by itself, so no later moment is sure to come.
+    else if (confirm(`Remove clip ${clip.card.position}? Its video is in and would have to go up again.`)) await this.#removeForGood(clip);
+  }
+
+  /** @param {ClipCard} clip @param {boolean} removed */
+  #setRemoved(clip, removed) {
+    clip.remove(removed);
+    this.#removals?.set(clip.card.id, removed);
+    /** @type {HTMLElement|null} */ (clip.element.querySelector(`[data-tool="${removed ? "undo" : "remove"}"]`))?.focus();
+    this.#clipMoved();
+  }
+
+  get #shown() {
+    return this.#clips.filter((clip) => !clip.removed);
+  }
+
+  /** @returns {Promise<boolean>} whether all that was removed is gone from the server */
+  async #clearRemoved() {
+    for (const clip of this.#clips.filter(({ removed }) => removed)) {
+      if (!(await this.#removeForGood(clip))) return false;
+    }
+    return true;
+  }
+
+  /** @param {ClipCard} clip @returns {Promise<boolean>} */
+  async #removeForGood(clip) {
     const gone = await this.#untilThere(() => send("DELETE", clip.card.url).then(() => true));
-    if (!gone) return;
+    if (!gone) return false;
+    this.#removals?.set(clip.card.id, false);
     const place = this.#clips.indexOf(clip);
     clip.drop();
     this.#clips = this.#clips.filter((one) => one !== clip);
     (this.#clips[place]?.element ?? this.#part("add")?.closest("label"))?.focus();
     this.#draw();
+    return true;
   }
 
   /** A clip that failed gets a fresh one in its place. @param {ClipCard} clip @param {File} file */
@@ -198,7 +268,7 @@ class SubmitPage extends HTMLElement {
       this.#stop("");
       await this.#saves?.settle();
       this.#findEmpty();
-      const open = (this.#saves?.wrong.length ?? 0) + Object.keys(this.#missing).length;
+      const open = this.#wrong.length + Object.keys(this.#missing).length;
       if (open) this.#first(open === 1 ? "One answer needs another look before this can go." : `${open} answers need another look before this can go.`);
       else if (this.#saves?.state === "kept") this.#stop(whyNot(this.#saves.kind));
       else await this.#send();
@@ -217,6 +287,7 @@ class SubmitPage extends HTMLElement {
   }
 
   async #send() {
+    if (!(await this.#clearRemoved())) return;
     try {
       await send("POST", this.dataset.send ?? "");
     } catch (error) {
@@ -256,23 +327,29 @@ class SubmitPage extends HTMLElement {
     drawSaved(this.#part("saved"), this.#saves);
     this.#drawWrong();
     const none = this.#part("no-clips");
-    if (none) none.hidden = this.#clips.length > 0;
-    this.#clips.forEach((clip, at) => {
+    if (none) none.hidden = this.#shown.length > 0;
+    this.#clips.forEach((clip) => {
       const title = /** @type {HTMLElement} */ (clip.element.querySelector("[data-title]"));
-      title.textContent = `Clip ${at + 1}`;
+      title.textContent = `Clip ${clip.card.position}`;
       const several = /** @type {HTMLElement|null} */ (clip.element.querySelector("[data-only-several]"));
-      if (several) several.hidden = this.#clips.length < 2;
+      if (several) several.hidden = this.#shown.length < 2;
       summary(clip.element);
       viewShows(clip.element);
     });
     this.#drawFoot();
   }
 
+  /** What the server refused, but of a clip that was removed. */
+  get #wrong() {
+    const gone = new Set(this.#clips.filter(({ removed }) => removed).map(({ card }) => card.url));
+    return this.#saves?.wrong.filter(({ url }) => !gone.has(url)) ?? [];
+  }
+
   #drawWrong() {
     for (const root of [this, ...this.#clips.map((clip) => clip.element)]) {
       /** @type {Record<string, string>} */
       const wrong = root === this ? { ...this.#missing } : {};
-      for (const { name, why, parts } of this.#saves?.wrong.filter((one) => one.url === root.dataset.url) ?? []) {
+      for (const { name, why, parts } of this.#wrong.filter((one) => one.url === root.dataset.url)) {
         // A group is refused part by part; the part's own line says it.
         if (parts && !Array.isArray(parts)) for (const [part, [text]] of Object.entries(parts)) wrong[root.querySelector(`[data-err="${part}"]`) ? part : name] = text;
         else wrong[name] = why;
@@ -284,7 +361,7 @@ class SubmitPage extends HTMLElement {
   #drawFoot() {
     const foot = this.#part("foot");
     if (!foot) return;
-    const open = this.#clips.map((clip, at) => (clip.isComing ? at + 1 : 0)).filter(Boolean);
+    const open = this.#clips.filter((clip) => clip.isComing).map(({ card }) => card.position);
     const gone = this.#clips.some((clip) => clip.stage === "gone");
     const which = open.length === 1 ? `Clip ${open[0]} follows` : `Clips ${open.join(" and ")} follow`;
     const text = this.#asked ? this.#askedWords(open.length > 0) : open.length ? `You can send now. ${which}${gone ? " when the network is back" : " while this page stays open"}.` : "Your coach sees it at once.";

@@ -3,131 +3,28 @@
 import json
 import re
 import signal
-import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.browser.conftest import shot
 from tests.browser.submit.files import video
-from tests.browser.waiting import PATIENCE_SECONDS, wait_until
+from tests.browser.submit.phone import (
+    Network,
+    add,
+    clip,
+    has_arrived,
+    is_in,
+    make,
+    originals,
+    percent,
+    under_way,
+)
+from tests.browser.waiting import wait_until
 from tests.reviews.intake.site import TOKEN, Site
 
-SLOW = 1_500_000  # bytes a second: a good mobile uplink, slow enough to be cut in the middle
-MB = 1024**2
-MEDIA = "Being made ready"
 pytestmark = pytest.mark.xdist_group("submit")  # one server
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory) -> Iterator[Site]:
-    site = Site(tmp_path_factory.mktemp("phone")).prepare().start()
-    yield site
-    site.end()
-
-
-@pytest.fixture
-def phone(chromium: Browser, site: Site) -> Iterator[Page]:
-    """A phone on the submit page. Nothing may throw in it."""
-    if site.process is None:
-        site.start()
-    context = chromium.new_context(
-        base_url=site.url, viewport={"width": 390, "height": 844}, has_touch=True, locale="en-GB"
-    )
-    context.set_default_timeout(15_000)
-    cookies = {"sessionid": site.people["mira"]["session"], "csrftoken": TOKEN}
-    context.add_cookies([{"name": k, "value": v, "url": site.url} for k, v in cookies.items()])
-    page = context.new_page()
-    thrown: list[str] = []
-    page.on("pageerror", lambda error: thrown.append(str(error)))
-    page.on("dialog", lambda dialog: dialog.accept())
-    page.goto("/submit/")
-    empty(page, site)
-    yield page
-    context.close()
-    assert not thrown, thrown
-
-
-def empty(page: Page, site: Site) -> None:
-    """Leave nothing of the test before in the draft."""
-    draft = page.locator("submit-page").get_attribute("data-url")
-    for card in json.loads(page.locator("#cards").text_content() or "[]"):
-        site.json("DELETE", card["url"])
-    site.json("PATCH", draft, body={"question": "", "tried": "", "pain": None})
-    page.goto("/submit/")
-
-
-class Network:
-    """The phone's network: slow, cut, or mended. One session, or two would undo each other."""
-
-    def __init__(self, page: Page) -> None:
-        self.session = page.context.new_cdp_session(page)
-        self.session.send("Network.enable")
-        self.mend()
-
-    def mend(self) -> None:
-        self._set(offline=False)
-
-    def cut(self) -> None:
-        self._set(offline=True)
-
-    def _set(self, *, offline: bool) -> None:
-        self.session.send(
-            "Network.emulateNetworkConditions",
-            {"offline": offline, "latency": 20, "downloadThroughput": -1, "uploadThroughput": SLOW},
-        )
-
-
-@pytest.fixture
-def network(phone: Page) -> Network:
-    return Network(phone)
-
-
-def add(page: Page, *files: Path) -> None:
-    page.set_input_files("[data-add]", [str(file) for file in files])
-
-
-def clip(page: Page, number: int):
-    return page.locator(".clip").nth(number - 1)
-
-
-def percent(page: Page, number: int) -> int:
-    return int(clip(page, number).get_by_role("progressbar").get_attribute("aria-valuenow") or 0)
-
-
-def under_way(page: Page, number: int, at_least: int = 5) -> None:
-    expect(clip(page, number).locator("[data-state]")).to_contain_text("Receiving")
-    wait_until(
-        page,
-        "([n, p]) => Number(document.querySelectorAll('.clip [data-meter]')[n - 1]"
-        ".getAttribute('aria-valuenow')) >= p",
-        [number, at_least],
-    )
-
-
-def is_in(page: Page, number: int, seconds: int = 60) -> None:
-    expect(clip(page, number).locator("[data-sentence]")).to_contain_text(
-        MEDIA, timeout=seconds * 1000
-    )
-
-
-def originals(site: Site) -> list[bytes]:
-    return [path.read_bytes() for path in (site.data / "media").rglob("originals/*/*")]
-
-
-def has_arrived(site: Site, file: Path) -> None:
-    """Byte for byte; else it says what is there. The last byte is acknowledged, and the page
-    says so, a moment before the file gets its final name."""
-    wanted = file.read_bytes()
-    until = time.monotonic() + PATIENCE_SECONDS
-    while wanted not in originals(site):
-        if time.monotonic() > until:
-            there = [(len(one), one.startswith(wanted[:MB])) for one in originals(site)]
-            partials = [(one.name, one.stat().st_size) for one in (site.data / "uploads").iterdir()]
-            pytest.fail(f"{len(wanted)} bytes; there: {there}; arriving: {partials}")
-        time.sleep(0.1)
 
 
 def test_two_clips_over_a_network_that_breaks(
@@ -143,7 +40,7 @@ def test_two_clips_over_a_network_that_breaks(
     expect(sentence).to_have_text(
         re.compile(r"^The network is gone at \d+%\. Nothing is lost: it goes on by itself")
     )
-    expect(clip(phone, 2).locator("[data-state]")).to_have_text("Paused")
+    expect(clip(phone, 2).locator("[data-state]")).to_have_text("No connection")
     expect(clip(phone, 2).locator("[data-meter]")).to_have_class(re.compile("paused"))
     phone.get_by_label("What do you want to know?").fill("My heels come up. Why?")
     expect(phone.locator("[data-saved]")).to_contain_text("kept on this phone")
@@ -172,7 +69,7 @@ def test_the_server_restarts_in_the_middle(
     add(phone, file)
     under_way(phone, 1)
     site.end(signal.SIGKILL)
-    expect(clip(phone, 1).locator("[data-state]")).to_have_text("Paused", timeout=30_000)
+    expect(clip(phone, 1).locator("[data-state]")).to_have_text("No connection", timeout=30_000)
     site.start()
     is_in(phone, 1)
     has_arrived(site, file)
@@ -319,18 +216,15 @@ def test_limits_are_told_before_a_byte_goes_out(phone: Page, tmp_path: Path) -> 
 
 
 def test_a_clip_comes_out_again(phone: Page, site: Site, tmp_path: Path) -> None:
-    before = phone.locator(".clip").count()
+    """One whose video never came leaves at once; for the others see test_clips.py."""
     add(phone, video(tmp_path, "set.mp4"))
-    is_in(phone, before + 1)
-    clip(phone, before + 1).get_by_role("button", name="Remove").click()
-    expect(phone.locator(".clip")).to_have_count(before)
-
-
-def make(site: Site) -> None:
-    """What the media worker does with the jobs that wait, without a broker in between."""
-    code = "from reviews.models import MediaJob; from reviews.intake.making import attempt;"
-    code += "[attempt(job.pk) for job in MediaJob.objects.filter(state='queued')]"
-    site.manage("shell", "-v0", "-c", code)
+    is_in(phone, 1)
+    site.json("POST", phone.locator("submit-page").get_attribute("data-clips") or "")
+    phone.reload()
+    clip(phone, 2).get_by_role("button", name="Remove").click()
+    expect(phone.locator(".clip")).to_have_count(1)
+    phone.reload()
+    expect(phone.locator(".clip")).to_have_count(1)
 
 
 def test_a_clip_is_followed_until_it_plays(phone: Page, site: Site, tmp_path: Path) -> None:
