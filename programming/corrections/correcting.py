@@ -3,7 +3,7 @@
 from datetime import date
 from uuid import uuid5
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.db.models import F
 
 from athletes.hooks.telling import tell
@@ -13,7 +13,7 @@ from programming.corrections.previewing import Line, Preview, preview
 from programming.corrections.snapshots import restore
 from programming.corrections.wishes import Wish
 from programming.movements.families import Family
-from programming.movements.keeping import rebuild
+from programming.movements.keeping import keep, rebuild
 from programming.movements.models import Movement
 from programming.plans.models import Prescription, Programme
 from programming.refusals import Refused
@@ -49,7 +49,10 @@ def apply(
         made_by=coach,
         check_back_on=check_back_on,
     )
-    new = _new_movement(wish, athlete)
+    new = _new_movement(shown.wish, athlete, coach)
+    if new is not None:
+        correction.new_movement = new
+        correction.save(update_fields=["new_movement"])
     for line in shown.happening:
         _change(correction, line, new)
     touched = {line.session.programme_id for line in shown.happening}
@@ -83,24 +86,13 @@ def wish_place(shown: Preview) -> str:
     return "they are that way already"
 
 
-def _new_movement(wish: Wish, athlete: User) -> Movement | None:
+def _new_movement(wish: Wish, athlete: User, coach: User) -> Movement | None:
     """The variant or drill that did not exist before; it starts without a max."""
     if wish.kind == Kind.REBUILD:
         return rebuild(athlete=athlete, parent=wish.movement, name=wish.name, tempo=wish.tempo)
     if wish.kind == Kind.ADD_DRILL and wish.drill is None:
-        name = wish.drill_name.strip()
-        known = Movement.objects.filter(club_id=athlete.club_id, athlete=None, name__iexact=name)
-        return known.first() or _made(name=name, club_id=athlete.club_id, family=Family.OTHER)
+        return keep(movement=Movement(name=wish.drill_name, family=Family.OTHER), by=coach)
     return None
-
-
-def _made(**fields: object) -> Movement:
-    try:
-        with transaction.atomic():
-            return Movement.objects.create(**fields)
-    except IntegrityError:
-        name = fields["name"]
-        raise Refused(f"There is a movement named {name} already. Choose another name.") from None
 
 
 def _change(correction: Correction, line: Line, new: Movement | None) -> None:

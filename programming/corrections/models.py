@@ -6,6 +6,7 @@ from django.db import models
 from django.utils import timezone
 
 from athletes.models import User
+from programming.movements.models import Movement
 from programming.plans.models import Prescription
 
 
@@ -41,6 +42,14 @@ class Correction(models.Model):
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     athlete = models.ForeignKey(User, on_delete=models.CASCADE, related_name="corrections")
+    # A variant or drill that did not exist before; it goes again when nothing names it any more.
+    new_movement = models.ForeignKey(
+        Movement,
+        on_delete=models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="made_by_corrections",
+    )
     kind = models.CharField(max_length=9, choices=Kind.choices)
     wish = models.JSONField(default=dict)  # what was asked for, as the preview was made from it
     said = models.CharField(max_length=200)  # one line: "Cap the low-bar squat at 95%"
@@ -62,6 +71,10 @@ class Correction(models.Model):
 
     def __str__(self) -> str:
         return self.said
+
+    @property
+    def is_running(self) -> bool:
+        return self.taken_back_at is None and self.ended_on is None
 
 
 class ChangeQuerySet(models.QuerySet["Change"]):

@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -14,6 +14,7 @@ from programming.corrections.models import Change, Correction, Kind, Place
 from programming.corrections.snapshots import Snapshot, changed, snapshot
 from programming.corrections.wishes import Wish
 from programming.logs.models import LoggedSet
+from programming.permissions import movements_of
 from programming.plans.held import with_corrections
 from programming.plans.models import PlannedSession, Prescription, TargetKind
 
@@ -89,17 +90,25 @@ def preview(athlete: User, wish: Wish, *, today: date) -> Preview:
 
     Raises Refused where the wish is incomplete.
     """
-    wish.checked()
+    wish = _with_known_drill(athlete, wish.checked())
     sessions = list(coming(athlete, today=today, until=wish.until))
     lines = [line for session in sessions for line in _lines(session, wish)]
     return Preview(wish=wish, sessions=sessions, lines=lines)
+
+
+def _with_known_drill(athlete: User, wish: Wish) -> Wish:
+    """A drill that this athlete can lift already is that movement, however its name is typed."""
+    if wish.kind != Kind.ADD_DRILL or wish.drill is not None:
+        return wish
+    name = " ".join(wish.drill_name.split())
+    return replace(wish, drill=movements_of(athlete).filter(name__iexact=name).first())
 
 
 def _lines(session: PlannedSession, wish: Wish) -> Iterator[Line]:
     own = [p for p in session.prescriptions.all() if p.movement_id == wish.movement.pk]
     if wish.kind == Kind.ADD_DRILL:
         if own:
-            yield _added(session, own, wish)
+            yield _added_before(session, wish) or _added(session, own, wish)
         return
     for prescription in own:
         before = snapshot(prescription)
@@ -112,6 +121,23 @@ def _lines(session: PlannedSession, wish: Wish) -> Iterator[Line]:
             position=prescription.position,
             clashes=_clashes(prescription, changed(before, after)),
         )
+
+
+def _added_before(session: PlannedSession, wish: Wish) -> Line | None:
+    """The line of this drill that a running correction added: it is not added a second time."""
+    for line in session.prescriptions.all():
+        if wish.drill is None or line.movement_id != wish.drill.pk:
+            continue
+        if any(change.before is None for change in line.running):  # type: ignore[attr-defined]
+            there = snapshot(line)
+            return Line(
+                session=session,
+                prescription=line,
+                before=there,
+                after=there,
+                position=line.position,
+            )
+    return None
 
 
 def _added(session: PlannedSession, own: list[Prescription], wish: Wish) -> Line:

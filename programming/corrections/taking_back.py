@@ -95,9 +95,11 @@ def _put_back(correction: Correction, changes: QuerySet[Change]) -> None:
 
 
 def _drop_unused_movement(correction: Correction) -> None:
-    """A variant that only this correction made goes with it, unless something names it."""
+    """A variant or drill that corrections made goes with the last of them, unless something else
+    names it."""
     ids = {change.after["movement_id"] for change in correction.changes.all() if change.after}
-    for movement in Movement.objects.filter(pk__in=ids, athlete_id=correction.athlete_id):
+    made = Movement.objects.filter(pk__in=ids, made_by_corrections__isnull=False)
+    for movement in made.distinct():
         try:
             with transaction.atomic():
                 movement.delete()

@@ -25,6 +25,10 @@ from programming.units import as_typed, to_kg
 
 MOST_SETS, MOST_REPS = 20, 100
 HEAVIEST = Decimal(1000)  # kg; far beyond any bar, so beyond any meaning
+SETS_BY_REPS = r"([0-9]{1,3}) ?[x*] ?([0-9]{1,3})"
+START = re.compile(rf"{SETS_BY_REPS}(?=[ @]|$)")
+START_OF_WORDS = re.compile(rf"{SETS_BY_REPS}(?:[,;]|(?=[ @]|$))")
+HELD = re.compile(r"([0-9]{1,3}) ?[xX*] ?([0-9]{1,3} ?s\b)")
 SPACES = re.compile(r"[\s\u2009\u00a0\u202f]+")
 NUMBER = r"([0-9]{1,5}(?:[.,][0-9]{1,4})?)"
 
@@ -45,8 +49,34 @@ class Dose:
 
 def read(text: str, unit: str = "kg") -> Dose:
     """What was written. Raises Refused with the one sentence that helps to write it right."""
-    rest = SPACES.sub(" ", text).strip().lower().replace("\u00d7", "x")
-    start = re.match(r"([0-9]{1,3}) ?[x*] ?([0-9]{1,3})(?=[ @]|$)", rest)
+    dose, rest = _parts(_tidy(text).lower(), START, unit)
+    if rest:
+        raise _unclear(rest)
+    return dose
+
+
+def read_with_words(text: str, unit: str = "kg") -> tuple[Dose, str]:
+    """A dose as a library says it, and the words after it: "3 x 4 at 65 to 70%, 2 s pause".
+
+    Seconds are not reps: "4 x 15 s" is four sets of one, held for the seconds that the words say.
+    What begins with a number or an @ is notation, so a slip in it is refused here too.
+    """
+    tidy = _tidy(text)
+    if held := HELD.match(tidy):
+        return _parts(f"{held[1]}x1", START, unit)[0], tidy[held.start(2) :]
+    dose, rest = _parts(tidy.lower(), START_OF_WORDS, unit)
+    if re.match(r"[0-9@]", rest) and not re.match(r"[0-9]+ ?s\b", rest):
+        raise _unclear(rest)
+    return dose, tidy[len(tidy) - len(rest) :] if rest else ""
+
+
+def _tidy(text: str) -> str:
+    return SPACES.sub(" ", text).strip().replace("\u00d7", "x")
+
+
+def _parts(text: str, begins: re.Pattern[str], unit: str) -> tuple[Dose, str]:
+    """The dose, and what is left from the first words that are none of it."""
+    start = begins.match(text)
     if not start:
         raise Refused("Begin with sets x reps, like 3x5.")
     dose = Dose(int(start[1]), int(start[2]), unit=unit)
@@ -54,21 +84,25 @@ def read(text: str, unit: str = "kg") -> Dose:
         raise Refused(f"Sets go from 1 to {MOST_SETS}.")
     if not 1 <= dose.reps <= MOST_REPS:
         raise Refused(f"Reps go from 1 to {MOST_REPS}.")
-    rest = rest[start.end() :].strip()
-    said: set[str] = set()
-    while rest:
-        dose, name, rest = _part(dose, rest)
-        if name in said:
+    rest = text[start.end() :].strip()
+    seen: set[str] = set()
+    while part := _part(dose, rest):
+        dose, name, rest = part
+        if name in seen:
             raise Refused(f"There are two ways to say the {name}. Keep one.")
-        said.add(name)
-    return dose
+        seen.add(name)
+    return dose, rest
 
 
-def _part(dose: Dose, rest: str) -> tuple[Dose, str, str]:
+def _part(dose: Dose, rest: str) -> tuple[Dose, str, str] | None:
     for name, pattern, take in PARTS:
         if found := pattern.match(rest):
             return take(dose, found), name, rest[found.end() :].strip()
-    raise Refused(
+    return None
+
+
+def _unclear(rest: str) -> Refused:
+    return Refused(
         f"“{rest[:24]}” is not clear. A target is 140kg, @ 82.5%, @8 or 2rir; "
         "then tempo 3-1-0, rest 2:30, cap 95%."
     )

@@ -16,6 +16,7 @@ from programming.corrections.wishes import Wish
 from reviews.intake.models import Submission
 from reviews.replies.models import Call, CorrectionReason, Note, Outcome, RepCall
 from reviews.replies.moments import clock_of
+from reviews.replies.programme_notices import notify_applied
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,7 +35,9 @@ def correct(*, coach: User, note: Note, decision: Decision) -> Correction:
 
     Raises `programming.refusals.Refused`, see `programming.corrections.correcting.apply`.
     """
-    submission = note.clip.submission
+    # Locked: a reply that goes out at this moment either holds the correction or is before it.
+    locked = Submission.objects.select_for_update(of=("self",)).select_related("athlete")
+    submission = locked.get(pk=note.clip.submission_id)
     correction = apply(
         coach=coach,
         athlete=submission.athlete,
@@ -44,9 +47,10 @@ def correct(*, coach: User, note: Note, decision: Decision) -> Correction:
         check_back_on=decision.check_back_on,
         leave_clashes=decision.leave_clashes,
     )
-    CorrectionReason.objects.create(
+    reason = CorrectionReason.objects.create(
         correction=correction, submission=submission, note=note, seen=seen_in(note)
     )
+    notify_applied(reason)
     return correction
 
 

@@ -21,7 +21,14 @@ from athletes.local import zone_of
 from athletes.models import Role, User
 from athletes.permissions import coaches_of
 from reviews.intake.models import AngleRequest, Submission
-from reviews.replies.models import Message, ReplyVersion
+from reviews.replies.changes import programme_changes, sent_changes
+from reviews.replies.models import (
+    CorrectionReason,
+    Message,
+    NoticeEvent,
+    ProgrammeNotice,
+    ReplyVersion,
+)
 from reviews.replies.outcome_words import outcome_sentences
 
 log = logging.getLogger(__name__)
@@ -45,6 +52,11 @@ def send_message_mail(message_id: int) -> bool:
 def send_angle_mail(request_id: int) -> bool:
     """Mail the athlete what else to film. False as for `send_reply_mail`."""
     return _send(AngleRequest.objects.filter(pk=request_id), _angle_mail)
+
+
+def send_notice_mail(notice_id: int) -> bool:
+    """Mail the athlete what changed after their reply. False as for `send_reply_mail`."""
+    return _send(ProgrammeNotice.objects.filter(pk=notice_id), _notice_mail)
 
 
 def due(rows: QuerySet) -> QuerySet:
@@ -77,6 +89,7 @@ def _reply_mail(version: ReplyVersion) -> EmailMessage | None:
     by = version.content["film_again"]["by"]
     context = {
         "content": version.content,
+        "changes": sent_changes(version.content),
         "outcomes": outcome_sentences(version.content),
         "version": version,
         "submission": submission,
@@ -103,6 +116,16 @@ def _angle_mail(asked: AngleRequest) -> EmailMessage | None:
     return _mail(
         submission.athlete, "angle_subject", "angle", {"asked": asked, "submission": submission}
     )
+
+
+def _notice_mail(notice: ProgrammeNotice) -> EmailMessage | None:
+    reason, athlete = notice.reason, notice.reason.submission.athlete
+    if notice.read_at or (notice.event == NoticeEvent.APPLIED and not reason.correction.is_running):
+        return None  # read on the site meanwhile, or it holds no more
+    only = CorrectionReason.objects.filter(pk=reason.pk).select_related("correction__made_by")
+    (change,) = programme_changes(only, athlete=athlete, unit=athlete.unit)
+    context = {"notice": notice, "change": change, "submission": reason.submission}
+    return _mail(athlete, "notice_subject", "notice", context)
 
 
 def _coach_of(submission: Submission) -> User | None:

@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from django.db.models import Q
 from django.urls import reverse
 
 from athletes.models import User
@@ -12,8 +13,9 @@ from programming.models import Correction
 from programming.units import shown
 from reviews.intake.clip_data import clip_data
 from reviews.intake.models import Clip, ClipState, Submission
+from reviews.replies.changes import ProgrammeChange, programme_changes
 from reviews.replies.lines import Line
-from reviews.replies.models import ReplyVersion
+from reviews.replies.models import CorrectionReason, ReplyVersion
 from reviews.replies.outcome_words import outcome_sentences
 from reviews.replies.status import clip_sentence
 from reviews.replies.tracks import TRACKS
@@ -59,21 +61,18 @@ class Reading:
         return outcome_sentences(self.content)
 
     @property
-    def changes(self) -> list[dict[str, Any]]:
-        """What was changed in the programme, with days as dates and whether it still stands."""
-        sent = self.content["changes"]
-        ids = [change["correction"] for change in sent]
-        running = Correction.objects.running().filter(pk__in=ids)
-        holds = {str(pk) for pk in running.values_list("pk", flat=True)} if ids else set()
-        return [
-            {
-                **change,
-                "check_back_on": _day(change["check_back_on"]),
-                "sessions": [{**one, "day": _day(one["day"])} for one in change["sessions"]],
-                "stands": change["correction"] in holds,
-            }
-            for change in sent
-        ]
+    def changes(self) -> list[ProgrammeChange]:
+        """What this review changed in the programme, as it stands today: loads follow the max, so
+        those that were frozen with the reply may be other ones by now."""
+        reasons = CorrectionReason.objects.filter(submission=self.submission)
+        reasons = reasons.select_related("correction").order_by("correction__made_at")
+        told = Q(correction__in=[change["correction"] for change in self.content["changes"]])
+        told |= Q(correction__in=Correction.objects.standing()) | Q(notices__isnull=False)
+        return programme_changes(
+            reasons.filter(told).distinct(),
+            athlete=self.submission.athlete,
+            unit=self.reader.unit,
+        )
 
     @property
     def clips(self) -> list[dict[str, Any]]:

@@ -18,6 +18,7 @@ from reviews.permissions import submissions_reviewable_by
 from reviews.replies.freezing import frozen
 from reviews.replies.messaging import answered
 from reviews.replies.models import Note, Reply, ReplyVersion
+from reviews.replies.programme_notices import mark_told_by_version
 from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
 from reviews.replies.refusals import CannotPublish, NotFound, Refused
@@ -105,6 +106,7 @@ def publish(*, coach: User, submission_id: UUID, sent_at: datetime | None = None
         sent_by=coach,
         sent_at=now,
     )
+    mark_told_by_version(submission)
     record_calls(submission)
     Submission.objects.filter(pk=submission.pk).update(
         state=State.ANSWERED, answered_at=submission.answered_at or now, saved_at=now

@@ -8,8 +8,14 @@ from kombu.exceptions import OperationalError
 from redis.exceptions import RedisError
 
 from reviews.intake.models import AngleRequest
-from reviews.replies.mailing import due, send_angle_mail, send_message_mail, send_reply_mail
-from reviews.replies.models import Message, ReplyVersion
+from reviews.replies.mailing import (
+    due,
+    send_angle_mail,
+    send_message_mail,
+    send_notice_mail,
+    send_reply_mail,
+)
+from reviews.replies.models import Message, ProgrammeNotice, ReplyVersion
 
 log = logging.getLogger(__name__)
 AT_ONCE = 50  # a sweep is short; the next one goes on
@@ -51,3 +57,5 @@ def sweep_mail() -> None:
         send_message_mail(message_id)
     for request_id in due(AngleRequest.objects.all()).values_list("pk", flat=True)[:AT_ONCE]:
         send_angle_mail(request_id)
+    for notice_id in due(ProgrammeNotice.objects.all()).values_list("pk", flat=True)[:AT_ONCE]:
+        send_notice_mail(notice_id)

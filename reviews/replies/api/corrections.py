@@ -19,7 +19,6 @@ from athletes.paging import page_of
 from athletes.permissions import signed_in
 from programming.corrections.models import Correction, Kind, Place
 from programming.corrections.previewing import Preview, preview
-from programming.corrections.taking_back import end, take_back
 from programming.corrections.wishes import Wish
 from programming.permissions import corrections_changeable_by, corrections_visible_to, movements_of
 from programming.plans.models import TargetKind
@@ -30,11 +29,13 @@ from reviews.replies.api.views import WorkbenchView
 from reviews.replies.correcting import Decision, correct
 from reviews.replies.models import Note
 from reviews.replies.pages.correction_forms import PARTS, Shared
+from reviews.replies.withdrawing import end_correction, take_correction_back
 
 
 class WishIn(serializers.Serializer[Any]):
     """What the correction page asks; each kind reads its own fields. ``dose`` is written as in the
-    programme: 3x5 @ RPE 7."""
+    programme: 3x5 @ RPE 7. A drill's may have words after it, as the library's doses do: they
+    become the note."""
 
     kind = serializers.ChoiceField(Kind.choices)
     movement = serializers.IntegerField(min_value=1, max_value=MOST)
@@ -43,7 +44,7 @@ class WishIn(serializers.Serializer[Any]):
     percent = serializers.IntegerField(min_value=1, max_value=100, required=False)
     drill_name = serializers.CharField(max_length=80, required=False)
     name = serializers.CharField(max_length=80, required=False)
-    dose = serializers.CharField(max_length=80, required=False)
+    dose = serializers.CharField(max_length=160, required=False)
     place = serializers.ChoiceField(Place.choices, required=False)
     note = serializers.CharField(max_length=300, required=False)
     sets = serializers.IntegerField(min_value=1, max_value=20, required=False)
@@ -187,7 +188,7 @@ class TakeBackView(UndoingView):
     @takes("corrections", gives=CorrectionOut)
     def post(self, request: Request, pk: UUID) -> Response:
         found = self.correction(pk)
-        take_back(correction=found, by=signed_in(request), today=today_of(found.athlete))
+        take_correction_back(coach=signed_in(request), correction=found)
         return self.answer(found)
 
 
@@ -200,6 +201,5 @@ class EndView(UndoingView):
         sent = EndCorrectionIn(data=request.data)
         sent.is_valid(raise_exception=True)
         day: date = sent.validated_data["from_day"]
-        today = today_of(found.athlete)
-        end(correction=found, by=signed_in(request), today=today, from_day=day)
+        end_correction(coach=signed_in(request), correction=found, from_day=day)
         return self.answer(found)

@@ -3,6 +3,7 @@
 from reviews.replies.models.call import Call, RepCall
 from reviews.replies.models.message import Message
 from reviews.replies.models.note import Note
+from reviews.replies.models.notice import NoticeEvent, ProgrammeNotice
 from reviews.replies.models.outcome import Outcome, Result
 from reviews.replies.models.reason import CorrectionReason
 from reviews.replies.models.reply import Frozen, Reply, ReplyVersion
@@ -13,7 +14,9 @@ __all__ = [
     "Frozen",
     "Message",
     "Note",
+    "NoticeEvent",
     "Outcome",
+    "ProgrammeNotice",
     "RepCall",
     "Reply",
     "ReplyVersion",

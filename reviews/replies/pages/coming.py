@@ -10,9 +10,9 @@ from django.views.decorators.http import require_GET
 from athletes.local import today_of
 from athletes.permissions import coach_required, signed_in
 from programming.corrections.previewing import coming
+from programming.corrections.snapshots import snapshot
+from programming.corrections.summaries import summarize
 from programming.plans.loads import loads_of
-from programming.plans.resolving import Asked
-from programming.plans.today_lines import target_words
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.correcting import standing_reasons
 
@@ -35,14 +35,13 @@ def sessions(request: HttpRequest, pk: UUID) -> HttpResponse:
             "session": session,
             "lines": [
                 {
-                    "line": line,
-                    "load": loads.resolve(
-                        Asked(line.target_kind, line.target, line.reps, line.cap_percent),
-                        line.movement_id,
-                        today,
-                        coach.unit,
+                    "summary": summarize(
+                        snapshot(line),
+                        movement=line.movement.name,
+                        loads=loads,
+                        day=today,
+                        unit=coach.unit,
                     ),
-                    "target": target_words(line, coach.unit),
                     "changed": bool(line.running),  # type: ignore[attr-defined]
                 }
                 for line in session.prescriptions.all()

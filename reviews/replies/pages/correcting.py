@@ -18,16 +18,18 @@ from programming.corrections.advice import HEAVY_ONLY, about_goal, heavy_only
 from programming.corrections.correcting import wish_place
 from programming.corrections.models import Correction, Kind
 from programming.corrections.previewing import Preview, coming, preview
-from programming.corrections.taking_back import end, take_back, trained_on
+from programming.corrections.taking_back import trained_on
 from programming.permissions import corrections_changeable_by, movements_visible_to
 from programming.refusals import Refused
 from programming.units import shown
 from reviews.permissions import notes_reviewable_by
+from reviews.replies.changes import ProgrammeChange, programme_changes
 from reviews.replies.correcting import Decision, correct, outcome_of, seen_before, seen_in
-from reviews.replies.models import Note, Outcome
-from reviews.replies.pages.correction_forms import PARTS, Part, Shared
+from reviews.replies.models import Note, Outcome, ReplyVersion
+from reviews.replies.pages.correction_forms import PARTS, Part, Shared, drill_fields
 from reviews.replies.pages.correction_words import Row, rows_of
 from reviews.replies.pages.stills import still_of
+from reviews.replies.withdrawing import end_correction, take_correction_back
 
 AHEAD = timedelta(weeks=52)  # a programme's longest
 
@@ -86,7 +88,7 @@ def _room(coach: User, note: Note, data: QueryDict) -> Room:
     planned = coming(athlete, today=today, until=today + AHEAD)
     here = mine.filter(Q(prescriptions__session__in=planned) | Q(pk=note.clip.movement_id))
     asked = data if data.get("kind") else None
-    drill = {"drill_name": note.drill.name if note.drill else ""}
+    drill = drill_fields(note.drill, coach.unit) if note.drill else {}
     shared = Shared(
         asked,
         movements=here.distinct().order_by("order", "name"),
@@ -138,18 +140,46 @@ def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
             return redirect("correction", pk, note_id)
     part = "parts/preview" if request.headers.get("HX-Request") else "page"
     status = 422 if room.refusal and request.method == "POST" else 200
+    # Opened without a question, a note that changed the programme shows what it did: a form that
+    # offers the same again at once would be pressed twice.
+    opened = request.method == "GET" and not {"kind", "another"} & set(request.GET)
+    applied = _applied(note, room.coach) if opened else []
     facts = {
         "room": room,
         "seen": seen_in(note),
         "still": still_of(note.clip, note.first_frame),
-        "running": _running(room.athlete),
+        "applied": applied,
+        "is_answered": ReplyVersion.objects.filter(reply__submission=pk).exists(),
+        "running": _running(room.athlete, besides=applied),
     }
     return render(request, f"reviews/corrections/{part}.html", facts, status=status)
 
 
-def _running(athlete: User) -> list[Held]:
-    """What holds now, the newest first."""
-    running = Correction.objects.running().filter(athlete=athlete)
+@dataclass(frozen=True)
+class Applied:
+    """What this note changed and what holds, with the sessions before and after."""
+
+    change: ProgrammeChange
+    trained: date | None
+    outcome: Outcome | None
+
+
+def _applied(note: Note, coach: User) -> list[Applied]:
+    """The newest first."""
+    reasons = note.correction_reasons.filter(correction__in=Correction.objects.running())
+    reasons = reasons.select_related("correction").order_by("-correction__made_at")
+    athlete = note.clip.submission.athlete
+    changes = programme_changes(reasons, athlete=athlete, unit=coach.unit)
+    return [
+        Applied(change, trained_on(change.correction), outcome_of(change.reason))
+        for change in changes
+    ]
+
+
+def _running(athlete: User, *, besides: list[Applied]) -> list[Held]:
+    """What else holds now, the newest first."""
+    shown_already = [one.change.correction.pk for one in besides]
+    running = Correction.objects.running().filter(athlete=athlete).exclude(pk__in=shown_already)
     return [
         Held(one, trained_on(one), outcome_of(getattr(one, "reason", None)))
         for one in running.select_related("reason")[:20]
@@ -167,10 +197,10 @@ def back(request: HttpRequest, pk: UUID) -> HttpResponse:
     today = today_of(correction.athlete)
     try:
         if trained_on(correction):
-            end(correction=correction, by=coach, today=today, from_day=today)
+            end_correction(coach=coach, correction=correction, from_day=today)
             messages.success(request, "Ended from today. What was trained stays as it was.")
         else:
-            take_back(correction=correction, by=coach, today=today)
+            take_correction_back(coach=coach, correction=correction)
             messages.success(request, "Taken back. The sessions to come read as before.")
     except Refused as refusal:
         messages.error(request, str(refusal))

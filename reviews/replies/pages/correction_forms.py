@@ -11,11 +11,14 @@ from athletes.names import validate_name
 from programming.corrections.models import Kind, Place
 from programming.corrections.wishes import Wish
 from programming.models import Movement
-from programming.plans.models import TargetKind
-from programming.plans.notation import read
+from programming.plans.models import Prescription, TargetKind
+from programming.plans.notation import Dose, read, read_with_words
+from programming.refusals import Refused
 from programming.units import to_kg
 from reviews.library.forms import dress
+from reviews.library.models import Drill
 
+MOST_NOTE: int = Prescription._meta.get_field("note").max_length  # type: ignore[assignment]
 WEEKS = [(1, "1 week"), (2, "2 weeks"), (3, "3 weeks"), (4, "4 weeks"), (8, "8 weeks")]
 WHAT = {
     Kind.ADD_DRILL: "A dose of something else beside the lift.",
@@ -113,7 +116,7 @@ class Written(Part):
     dose = forms.CharField(label="Dose", required=False, max_length=80)
 
     def wish(self, shared: Shared, unit: str) -> Wish:
-        dose = read(self.cleaned_data.pop("dose"), unit)
+        dose = self._read(self.cleaned_data.pop("dose"), unit)
         self.cleaned_data |= {
             "sets": dose.sets,
             "reps": dose.reps,
@@ -124,17 +127,44 @@ class Written(Part):
         }
         return self._wish(shared)
 
+    def _read(self, text: str, unit: str) -> Dose:
+        return read(text, unit)
+
 
 class DrillPart(Written):
+    """A dose as the library writes it too: "3 x 4 at 65 to 70%, 2 s pause"."""
+
     kind = Kind.ADD_DRILL
     drill_name = forms.CharField(
         label="Drill", required=False, max_length=80, validators=[validate_name]
     )
+    dose = forms.CharField(label="Dose", required=False, max_length=160)
     place = forms.ChoiceField(label="Where", choices=Place.choices, required=False)
-    note = forms.CharField(label="Note", required=False, max_length=300)
+    note = forms.CharField(label="Note", required=False, max_length=MOST_NOTE)
 
     def clean_place(self) -> Place:
         return Place(self.cleaned_data["place"] or Place.BEFORE)
+
+    def _read(self, text: str, unit: str) -> Dose:
+        dose, words = read_with_words(text, unit)
+        note = ". ".join(filter(None, (words, self.cleaned_data["note"])))
+        if len(note) > MOST_NOTE:
+            raise Refused(
+                f"The words after the dose and the note are {len(note)} characters together; "
+                f"{MOST_NOTE} fit. Shorten one of them."
+            )
+        self.cleaned_data["note"] = note
+        return dose
+
+
+def drill_fields(drill: Drill, unit: str) -> dict[str, str]:
+    """What the form begins with. A dose such as "last rep of each set, 5 s" names no sets and
+    reps: it becomes the note, and the coach writes them."""
+    try:
+        read_with_words(drill.dose, unit)
+    except Refused:
+        return {"drill_name": drill.name, "note": drill.dose}
+    return {"drill_name": drill.name, "dose": drill.dose}
 
 
 class RebuildPart(Written):

@@ -11,6 +11,7 @@ from athletes.local import today_of
 from athletes.permissions import has_coach, signed_in
 from reviews.replies.checking import to_check
 from reviews.replies.lines import Line
+from reviews.replies.programme_notices import unread_notices
 from reviews.replies.queries import answered_for, read_by
 
 LATEST = 60  # submissions that today looks at; the list of replies has them all
@@ -32,6 +33,7 @@ def athlete_home(request: HttpRequest) -> HttpResponse:
         "film": sorted((line for line in lines if line.to_film), key=_by_day),
         "open": [line for line in lines if line.is_open],
         "drafts": [line for line in lines if line.submission.is_draft],
+        "notices": unread_notices(reader),
         "checks": to_check([reader]),
         "empty": not lines,
         "has_coach": has_coach(reader),

@@ -15,6 +15,7 @@ from reviews.intake.submitting import round_up_allowed
 from reviews.permissions import submissions_visible_to
 from reviews.replies.messaging import mark_read, send_message
 from reviews.replies.models import ReplyVersion
+from reviews.replies.programme_notices import mark_notices_read
 from reviews.replies.queries import read_by
 from reviews.replies.reading import Reading
 from reviews.replies.refusals import Refused
@@ -58,6 +59,7 @@ def submission(request: HttpRequest, pk: UUID) -> HttpResponse:
         "own": found.athlete_id == reader.pk,
     }
     mark_read(reader=reader, submission=found)
+    mark_notices_read(reader=reader, submission_id=found.pk)
     return render(request, "reviews/replies/submission.html", facts)
 
 

@@ -40,7 +40,7 @@ def change_the_dose(page: Page, note: Note) -> int:
     expect(page.get_by_role("button", name="Apply 2 changes")).to_be_enabled()
     shot(page, "correction-loop-preview")
     page.keyboard.press("Enter")
-    expect(page.locator(".running")).to_contain_text("Low-bar squat: 2 sets")
+    expect(page.locator(".applied")).to_contain_text("Low-bar squat: 2 sets")
     page.goto(reverse("workbench", args=[note.clip.submission_id]))
     expect(page.locator(".coming .did")).to_contain_text("Low-bar squat: 2 sets")
     shot(page, "correction-loop-workbench")
@@ -95,4 +95,4 @@ def test_from_a_note_to_an_outcome(cast: Cast, open_page) -> None:
     expect(coach.locator("save-state")).to_have_attribute("data-state", "saved")
     assert Outcome.objects.get().result == "gone"
     coach.goto(reverse("correction", args=[question.pk, note.pk]))
-    expect(coach.locator(".running")).to_contain_text("Gone at the check-back, Tove Lindqvist")
+    expect(coach.locator(".applied")).to_contain_text("Gone at the check-back, Tove Lindqvist")

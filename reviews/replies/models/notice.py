@@ -1,0 +1,40 @@
+"""That a programme was changed after its reply: told on Today, on the reply's page and by mail."""
+
+from datetime import timedelta
+
+from django.db import models
+from django.utils import timezone
+
+from reviews.intake.models.mailed import Mailed
+from reviews.replies.models.reason import CorrectionReason
+
+# A coach who thinks again, or sends a new version of the reply, does it within minutes: then this
+# need not be mailed.
+MAIL_DELAY = timedelta(minutes=10)
+
+
+class NoticeEvent(models.TextChoices):
+    APPLIED = "applied", "Applied"
+    TAKEN_BACK = "taken-back", "Taken back"
+    ENDED = "ended", "Ended"
+
+
+def first_mail_due() -> object:
+    return timezone.now() + MAIL_DELAY
+
+
+class ProgrammeNotice(Mailed):
+    """What a reply that was sent before cannot say. ``read_at``: when the athlete first opened the
+    page that says it."""
+
+    reason = models.ForeignKey(CorrectionReason, on_delete=models.CASCADE, related_name="notices")
+    event = models.CharField(max_length=10, choices=NoticeEvent.choices)
+    made_at = models.DateTimeField(default=timezone.now, editable=False)
+    read_at = models.DateTimeField(null=True, blank=True)
+    mail_due_at = models.DateTimeField(default=first_mail_due)
+
+    class Meta:
+        ordering = ["made_at", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.reason.correction}: {self.get_event_display().lower()}"
