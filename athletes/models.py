@@ -188,6 +188,12 @@ class PainReport(models.Model):
     signs = models.JSONField(default=list, blank=True)  # values of WarningSign
     # Empty while it stands in a draft: what has not been sent has not been said to anybody.
     reported_at = models.DateTimeField(null=True, blank=True, default=now)
+    # The athlete says that it no longer hurts, or a coach has talked to them. Until then every page
+    # that plans or loads training shows it.
+    closed_at = models.DateTimeField(null=True, blank=True)
+    closed_by = models.ForeignKey(
+        User, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
 
     class Meta:
         ordering = ["-reported_at"]

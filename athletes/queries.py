@@ -2,8 +2,12 @@
 
 from django.db.models import Q, QuerySet
 
-from athletes.models import Invitation, Role, User
-from athletes.permissions import invitations_visible_to, people_visible_to
+from athletes.models import Invitation, PainReport, Role, User
+from athletes.permissions import (
+    invitations_visible_to,
+    pain_reports_visible_to,
+    people_visible_to,
+)
 
 
 def athletes_of(user: User, search: str = "") -> QuerySet[User]:
@@ -26,6 +30,13 @@ def gone_from(user: User, search: str = "") -> QuerySet[User]:
 def pending_invitations(user: User) -> QuerySet[Invitation]:
     """Invitations nobody used yet, those that ran out included; newest first."""
     return invitations_visible_to(user).pending().select_related("invited_by", "coach")
+
+
+def open_pain_of(athlete: User, *, viewer: User) -> QuerySet[PainReport]:
+    """What this athlete reported, nobody closed and the viewer may see; the newest first. One
+    statement."""
+    reports = pain_reports_visible_to(viewer).filter(athlete=athlete, closed_at=None)
+    return reports.exclude(reported_at=None)
 
 
 def _matching(people: QuerySet[User], search: str) -> QuerySet[User]:

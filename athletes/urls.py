@@ -4,7 +4,7 @@ from django.urls import path
 
 from athletes.hooks import views as hooks
 from athletes.tokens import views as tokens
-from athletes.views import joining, people, person, profile
+from athletes.views import joining, pain, people, person, profile
 
 urlpatterns = [
     path("people/", people.people, name="people"),
@@ -13,6 +13,8 @@ urlpatterns = [
     path("people/<int:pk>/", person.person, name="person"),
     path("people/<int:pk>/deactivate/", person.deactivate, name="person-deactivate"),
     path("people/<int:pk>/bring-back/", person.bring_back, name="person-bring-back"),
+    path("pain/<uuid:pk>/close/", pain.close, name="pain-close"),
+    path("pain/<uuid:pk>/reopen/", pain.reopen, name="pain-reopen"),
     path("me/", profile.profile, name="profile"),
     path("club/webhooks/", hooks.webhooks, name="webhooks"),
     path("club/webhooks/<uuid:pk>/", hooks.deliveries, name="webhook"),

@@ -41,7 +41,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     page = {
         "person": shown,
         "form": form,
-        "pain": pain_reports_visible_to(user).filter(athlete=shown)[:5],
+        "pain": pain_reports_visible_to(user).filter(athlete=shown).select_related("closed_by")[:5],
         "looks_after": shown.athletes.filter(is_active=True) if shown.is_coach else None,
     }
     status = 422 if form is not None and form.errors else 200

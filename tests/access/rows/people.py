@@ -2,7 +2,7 @@
 
 from uuid import uuid4
 
-from athletes.models import Webhook
+from athletes.models import PainReport, Webhook
 from tests.access.expecting import (
     ROLES,
     Row,
@@ -10,6 +10,7 @@ from tests.access.expecting import (
     coached,
     coaches_page,
     owners,
+    shared,
     signed_in,
 )
 from tests.access.world import World
@@ -25,6 +26,11 @@ def invitation(world: World) -> dict[str, object]:
 
 def new_athlete(world: World) -> dict[str, object]:
     return {"email": "another@example.org", "role": "athlete", "coach": world.coach.pk}
+
+
+def pain(world: World) -> dict[str, object]:
+    made = PainReport.objects.create(athlete=world.athlete, where="Left knee", score=3)
+    return {"pk": made.pk}
 
 
 def hook(world: World) -> dict[str, object]:
@@ -50,6 +56,8 @@ ROWS = [
     Row("person", {**coached(200, athletes=404), "athlete": 302}, args=person),
     Row("person", {**coached(403, athletes=404), "athlete": 302, "owner": 302}, "POST",
         args=person, data=lambda world: {"role": "coach"}),
+    Row("pain-close", shared(302), "POST", args=pain),
+    Row("pain-reopen", shared(302), "POST", args=pain),
     Row("person-deactivate", owners(302), "POST", args=person),
     Row("person-bring-back", owners(302), "POST", args=person),
     Row("tokens", signed_in(200)),
