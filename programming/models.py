@@ -21,6 +21,7 @@ from programming.plans.models import (
     Prescription,
     Programme,
     Progression,
+    StructureChange,
 )
 
 __all__ = [
@@ -41,6 +42,7 @@ __all__ = [
     "Progression",
     "Removed",
     "SetVerdict",
+    "StructureChange",
     "SummaryRepair",
     "TouchedDay",
 ]

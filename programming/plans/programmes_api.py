@@ -25,7 +25,7 @@ from programming.permissions import (
 )
 from programming.plans.forms import StartForm
 from programming.plans.models import PlannedSession, Prescription, Programme
-from programming.plans.pages.change import DEEDS
+from programming.plans.pages.change import DEEDS, arrange
 from programming.plans.planning import make_programme
 from programming.plans.revising import Stale
 from programming.plans.templating import make_from_template
@@ -150,10 +150,10 @@ class ChangesView(UseCaseView):
         do = request.data.get("do") if isinstance(request.data, dict) else None
         if not isinstance(do, str) or do not in DEEDS:
             raise ValidationError({"do": f"One of: {', '.join(DEEDS)}."})
-        form, deed = DEEDS[do]
+        form, _ = DEEDS[do]
         told = cleaned(form(form_data(sent_to(BODIES[do], request.data))))
         try:
-            said = deed(user, programme, told)
+            said = arrange(user, programme, do, told)
         except Stale as stale:
             raise Conflict(str(stale)) from None
         left = Programme.objects.filter(pk=pk).first()

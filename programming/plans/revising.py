@@ -21,19 +21,24 @@ class Stale(Refused):
 
 
 def revise(programme: Programme, *, seen: int) -> Programme:
-    """The programme, locked and one revision further. Works only inside a transaction.
-
-    Raises Stale where ``seen`` is not the current revision, Refused where the programme has ended.
-    """
-    if not transaction.get_connection().in_atomic_block:
-        raise RuntimeError("revise() belongs inside the transaction that changes the programme.")
-    mine = Programme.objects.filter(pk=programme.pk, revision=seen)
-    if not mine.update(revision=F("revision") + 1):
-        raise Stale(STALE)
-    fresh = Programme.objects.select_related("athlete").get(pk=programme.pk)
+    """As `lock`; raises Refused, too, where the programme has ended."""
+    fresh = lock(programme, seen=seen)
     if fresh.ended_at is not None:
         raise Refused("This programme has ended; what was asked and done stays as it was.")
     return fresh
+
+
+def lock(programme: Programme, *, seen: int) -> Programme:
+    """The programme, locked and one revision further. Works only inside a transaction.
+
+    Raises Stale where ``seen`` is not the current revision.
+    """
+    if not transaction.get_connection().in_atomic_block:
+        raise RuntimeError("lock() belongs inside the transaction that changes the programme.")
+    mine = Programme.objects.filter(pk=programme.pk, revision=seen)
+    if not mine.update(revision=F("revision") + 1):
+        raise Stale(STALE)
+    return Programme.objects.select_related("athlete").get(pk=programme.pk)
 
 
 def today_for(programme: Programme) -> date | None:

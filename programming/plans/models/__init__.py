@@ -5,6 +5,7 @@ from programming.plans.models.plates import PlateSet
 from programming.plans.models.prescription import Prescription, TargetKind
 from programming.plans.models.programme import PlannedSession, Programme
 from programming.plans.models.progression import Progression, Step
+from programming.plans.models.structure_change import StructureChange
 
 __all__ = [
     "CalendarFeed",
@@ -14,5 +15,6 @@ __all__ = [
     "Programme",
     "Progression",
     "Step",
+    "StructureChange",
     "TargetKind",
 ]

@@ -26,6 +26,7 @@ from programming.plans import (
 )
 from programming.plans.grid import unit_for
 from programming.plans.models import Programme
+from programming.plans.undo import record_change, undo_change
 from programming.refusals import Refused
 
 Told = dict[str, Any]
@@ -38,20 +39,28 @@ def change(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Do what the button says and come back to the grid, with a sentence either way."""
     user = signed_in(request)
     programme = get_object_or_404(programmes_editable_by(user), pk=pk)
-    form_class, deed = DEEDS.get(request.POST.get("do", ""), (None, None))
-    if form_class is None or deed is None:
+    action = request.POST.get("do", "")
+    if action not in DEEDS:
         raise Http404
-    form = form_class(request.POST)
+    form = DEEDS[action][0](request.POST)
     try:
         if not form.is_valid():
             raise Refused(form.sentence)
-        messages.success(request, deed(user, programme, form.cleaned_data))
+        messages.success(request, arrange(user, programme, action, form.cleaned_data))
     except Refused as refusal:
         messages.error(request, str(refusal))
     if not Programme.objects.filter(pk=pk).exists():
         return redirect("programmes")
     picked = urlencode({"pick": request.POST.get("pick", "")[:80]})
     return redirect(f"{reverse('programme-grid', args=[pk])}?{picked}")
+
+
+def arrange(by: User, programme: Programme, action: str, data: Told) -> str:
+    """One of `DEEDS`, kept so that it can be undone; gives the sentence that says it is done."""
+    deed = DEEDS[action][1]
+    if action == UNDO:
+        return deed(by, programme, data)
+    return record_change(programme=programme, by=by, change=lambda: deed(by, programme, data))
 
 
 def _movement(by: User, pk: int) -> Movement:
@@ -144,6 +153,11 @@ def end(by: User, programme: Programme, told: Told) -> str:
     return f"{programme} has ended. It can still be read."
 
 
+def undo(by: User, programme: Programme, told: Told) -> str:
+    return f"Undone: {undo_change(programme=programme, **told).label}"
+
+
+UNDO = "undo"
 DEEDS: dict[str, tuple[type[forms.Plain], Deed]] = {
     "add-session": (forms.AddSessionForm, add_session),
     "move-session": (forms.MoveForm, move_session),
@@ -158,6 +172,7 @@ DEEDS: dict[str, tuple[type[forms.Plain], Deed]] = {
     "move-row": (forms.MoveRowForm, move_row),
     "set-rule": (forms.RuleForm, set_rule),
     "drop-rule": (forms.RowForm, drop_rule),
+    UNDO: (forms.Plain, undo),
     "save-template": (forms.NameForm, save_template),
     "end": (forms.NameForm, end),
 }

@@ -17,6 +17,7 @@ from programming.plans.copying import Copied, copied_week
 from programming.plans.forms import WEEKDAYS, CopyForm, StartForm
 from programming.plans.grid import grid_of, unit_for
 from programming.plans.models import Programme
+from programming.plans.undo import last_change
 from programming.refusals import Refused
 
 
@@ -66,6 +67,7 @@ def _grid_page(request: HttpRequest, programme: Programme) -> HttpResponse:
         "others": others,
         "grid": grid_of(programme, unit=unit_for(programme, user), copies=copies),
         "copy": copy_form,
+        "last_change": last_change(programme),
         "movements": movements.distinct(),
         "weekdays": [label for _, label in WEEKDAYS],
     }

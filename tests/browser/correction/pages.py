@@ -16,7 +16,7 @@ from programming.models import Change, Movement, Prescription
 from reviews.models import Note
 from reviews.replies.correcting import Decision, correct
 from tests.browser.pages import Look
-from tests.browser.reply.build import a_real_clip
+from tests.browser.reply.build import a_real_clip, in_pain
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import a_note, a_submission
@@ -96,6 +96,21 @@ def clashing(cast: Cast) -> str:
     return address(note, kind="dose", **{"dose-sets": 5})
 
 
+def applied(cast: Cast) -> str:
+    """What the note did, for an athlete who reported pain."""
+    note = planned(cast)
+    in_pain(note.clip.submission, "night")
+    today = today_of(cast.athlete)
+    wish = wish_of(cast, today + timedelta(weeks=4), kind=Kind.CAP, percent=Decimal(85))
+    decision = Decision(
+        wish=wish,
+        seal=preview(cast.athlete, wish, today=today).seal,
+        check_back_on=today + timedelta(days=10),
+    )
+    correct(coach=cast.coach, note=note, decision=decision)
+    return address(note)
+
+
 def unplanned(cast: Cast) -> str:
     return address(a_seen_fault(cast), kind="hold")
 
@@ -120,6 +135,7 @@ PAGES = [
     Look("why", "coach", why_not, state="plain"),
     Look("correction", "coach", fresh),
     Look("correction", "coach", capped, state="capped"),
+    Look("correction", "coach", applied, state="applied"),
     Look("correction", "coach", clashing, state="clashing"),
     Look("correction", "coach", unplanned, state="unplanned"),
     Look("correction", "coach", incomplete, state="incomplete"),

@@ -6,10 +6,12 @@ from decimal import Decimal
 from django.urls import reverse
 
 from athletes.local import today_of
+from athletes.models import PainReport
 from programming.corrections.models import Change, Correction, Kind
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.plans.feeding import open_feed
 from programming.plans.models import Programme
+from programming.plans.pages.change import arrange
 from programming.plans.planning import make_programme
 from programming.plans.progressing import Wanted, set_rule
 from tests.browser.pages import Look
@@ -60,6 +62,16 @@ def grid(cast: Cast) -> str:
     return reverse("programme", args=[cast.athlete.pk])
 
 
+def undoable(cast: Cast) -> str:
+    """A week was deleted, and pain is reported."""
+    made = running(cast)
+    PainReport.objects.create(
+        athlete=cast.athlete, where="Left knee, inner side", score=4, since="Monday"
+    )
+    arrange(cast.coach, made, "delete-week", {"seen": revision(made), "week": 4})
+    return reverse("programme-grid", args=[made.pk])
+
+
 def copying(cast: Cast) -> str:
     made = running(cast)
     return f"{reverse('programme-grid', args=[made.pk])}?week=3&to_week=5&add=2.5"
@@ -94,6 +106,7 @@ def with_a_feed(cast: Cast) -> str:
 PAGES = [
     Look("programme", "coach", grid),
     Look("programme", "coach", lambda c: reverse("programme", args=[c.athlete.pk]), "none"),
+    Look("programme-grid", "coach", undoable, "undo"),
     Look("programme-grid", "coach", copying, "copying"),
     Look("programme-grid", "coach", template, "template"),
     Look("programmes", "coach", templates),

@@ -1,17 +1,23 @@
 """The athlete's pages, in the states a lifter meets."""
 
 from datetime import timedelta
+from decimal import Decimal
 from uuid import UUID
 
 from django.urls import reverse
 from django.utils import timezone
 
+from athletes.local import today_of
+from programming.corrections.models import Kind
+from programming.corrections.previewing import preview
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, Submission
+from reviews.replies.correcting import Decision, correct
 from reviews.replies.following import say_outcome
 from reviews.replies.messaging import send_message
 from reviews.replies.models import Reply, ReplyVersion, Result
 from reviews.replies.understanding import understood
+from tests.browser.correction.pages import planned, wish_of
 from tests.browser.pages import Look
 from tests.browser.reply.build import LONG, a_real_clip, answer, answered, in_pain, only_words
 from tests.conftest import Cast
@@ -71,6 +77,24 @@ def asked(cast: Cast) -> str:
         submission, state=ClipState.FAILED, reason="The file stops at 60%. Send it again, please."
     )
     return page_of(submission)
+
+
+def changed_home(cast: Cast) -> str:
+    """The programme was changed after the reply, and what hurts is not closed."""
+    note = planned(cast)
+    in_pain(note.clip.submission)
+    version = answer(cast, note.clip)
+    understood(athlete=cast.athlete, submission=note.clip.submission, number=version.number)
+    today = today_of(cast.athlete)
+    wish = wish_of(cast, today + timedelta(weeks=4), kind=Kind.CAP, percent=Decimal(85))
+    seal = preview(cast.athlete, wish, today=today).seal
+    correct(coach=cast.coach, note=note, decision=Decision(wish=wish, seal=seal))
+    return reverse("athlete-home")
+
+
+def changed_reply(cast: Cast) -> str:
+    changed_home(cast)
+    return page_of(Submission.objects.get())
 
 
 def full_home(cast: Cast) -> str:
@@ -148,6 +172,8 @@ PAGES = [
     Look("submission", "athlete", older_version, state="older"),
     Look("submission", "athlete", asked, state="asked"),
     Look("submission", "coach", asked, state="asked"),
+    Look("submission", "athlete", changed_reply, state="changed"),
+    Look("athlete-home", "athlete", changed_home, state="changed"),
     Look("athlete-home", "athlete", full_home, state="full"),
     Look("athlete-home", "athlete", overdue_home, state="overdue"),
     Look("athlete-home", "athlete", lambda cast: reverse("athlete-home"), state="empty"),

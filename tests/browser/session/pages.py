@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from athletes.local import today_of
+from athletes.models import PainReport
 from programming.corrections.snapshots import snapshot
 from programming.logs.models import ImportDraft
 from programming.logs.weighing import weigh
@@ -46,6 +47,14 @@ def begun(cast: Cast, **facts: object):
 
 def fresh(cast: Cast) -> str:
     planned(cast)
+    return TRAINING
+
+
+def hurting(cast: Cast) -> str:
+    planned(cast)
+    PainReport.objects.create(
+        athlete=cast.athlete, where="lower back", score=4, since="Tuesday", signs=["night"]
+    )
     return TRAINING
 
 
@@ -107,6 +116,7 @@ def checked(text: str):
 
 PAGES = [
     Look("training", "athlete", fresh, state="planned"),
+    Look("training", "athlete", hurting, state="pain"),
     Look("training", "athlete", under_way, state="begun"),
     Look("training", "athlete", with_cue, state="cue"),
     Look("training", "athlete", finished, state="finished"),
