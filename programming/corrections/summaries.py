@@ -42,6 +42,11 @@ class PrescriptionSummary:
         on_bar = f"{shown(self.load.kg, self.unit)}{THIN}{self.unit}"
         return f"{self.target}, about {on_bar}" if self.load.suggested else on_bar
 
+    def asks_the_same(self, other: "PrescriptionSummary") -> bool:
+        """For the athlete nothing differs today, though another rule may decide later."""
+        names = ("movement", "sets", "reps", "work", "extra")
+        return all(getattr(self, name) == getattr(other, name) for name in names)
+
     def __str__(self) -> str:
         rules = () if self.held else self.rules
         dose = f"{self.movement} {self.sets} \u00d7 {self.reps}"

@@ -28,6 +28,11 @@ class ChangedSession:
     before: PrescriptionSummary | None
     after: PrescriptionSummary
 
+    @property
+    def is_unchanged(self) -> bool:
+        """As with a cap that the load is under already: it holds when the max moves."""
+        return self.before is not None and self.after.asks_the_same(self.before)
+
 
 @dataclass(frozen=True)
 class ProgrammeChange:
