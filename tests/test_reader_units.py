@@ -5,21 +5,23 @@ from html import unescape
 
 import pytest
 from django.test import Client
+from django.urls import reverse
 
 from athletes.models import User
 from tests.browser.pages import Look, every_look
 from tests.conftest import Cast
+from tests.programming.plans.build import a_programme
 
 pytestmark = pytest.mark.django_db
 LOAD_IN_KG = re.compile(r"\d[\s\u2009]?(?:<span class=\"u\">)?kg\b")
-# A cell of the grid comes back as it was typed, and these tests type kilograms.
-TYPED = re.compile(r'data-text="[^"]*"')
-# Both units of a common set of plates; a file in the unit it names; a coach's own words.
-BOTH = {"plates", "log-import", "log-import-check", "submission-words"}
+# Both units of a common set of plates; a file in the unit it names; a coach's own words; and cells
+# and rules of the grid, which come back as they were typed: these tests type kilograms.
+AS_TYPED = {"plates", "log-import", "log-import-check", "submission-words"}
+AS_TYPED |= {"programme", "programme-grid"}
 LOOKS = {
     look.route: look
     for look in reversed(every_look())
-    if look.who and look.status == 200 and not {look.route, f"{look.route}-{look.state}"} & BOTH
+    if look.who and look.status == 200 and not {look.route, f"{look.route}-{look.state}"} & AS_TYPED
 }
 
 
@@ -30,6 +32,16 @@ def test_a_reader_in_pounds_meets_no_kilograms(look: Look, client: Client, cast:
         person.refresh_from_db()
     url = look.build(cast)
     client.force_login(getattr(cast, str(look.who)))
-    page = TYPED.sub("", unescape(client.get(url, follow=True).content.decode()))
+    page = unescape(client.get(url, follow=True).content.decode())
     found = [page[max(0, m.start() - 60) : m.end()] for m in LOAD_IN_KG.finditer(page)]
     assert found == []
+
+
+def test_the_grid_hints_at_loads_in_its_athletes_unit(client: Client, cast: Cast) -> None:
+    User.objects.filter(pk=cast.athlete.pk).update(unit="lb")
+    cast.athlete.refresh_from_db()
+    a_programme(cast.coach, cast.athlete)
+    client.force_login(cast.coach)
+    page = client.get(reverse("programme", args=[cast.athlete.pk])).content.decode()
+    assert "3x5 315lb," in page
+    assert "140kg" not in page
