@@ -19,12 +19,12 @@ test("every frame's middle lies strictly inside its own interval and names that 
   }
 });
 
-test("frame n of a constant rate is not always at n / rate, which is why seconds are looked up", () => {
-  // 29.97 frames per second is 30000/1001; floats put some n / rate just short of frame n.
+test("frame n is not at n / the rate a phone names, which is why seconds are looked up", () => {
+  // 29.97 frames per second is 30000/1001; phones name it 30.
   const pts = Array.from({ length: 3000 }, (_, n) => n * 3003);
   const table = new FrameTable(pts, 90000, 3000 * 3003);
-  const wrong = pts.filter((_, n) => table.at(n / (30000 / 1001)) !== n).length;
-  assert.ok(wrong > 0);
+  const wrong = pts.filter((_, n) => table.at(n / 30) !== n).length;
+  assert.ok(wrong > 2900);
   assert.equal(pts.filter((_, n) => table.at(table.mid(n)) !== n).length, 0);
 });
 
@@ -32,16 +32,49 @@ test("a presentation time rounded down to microseconds still names its frame", (
   const pts = Array.from({ length: 500 }, (_, n) => n * 3003 + 7);
   const table = new FrameTable(pts, 90000, 500 * 3003);
   pts.forEach((ticks, n) => {
-    const told = Math.floor((ticks / 90000) * 1e6) / 1e6;
-    assert.equal(table.nearest(told), n);
+    const rounded = Math.floor((ticks / 90000) * 1e6) / 1e6;
+    assert.equal(table.at(rounded), n);
   });
+});
+
+/** [frames per second, ticks per second, ticks per frame], as libavformat's MP4 muxer writes them. */
+const RATES = [
+  [30, 15360, 512],
+  [59.94, 60000, 1001],
+  [60, 15360, 256],
+  [119.88, 120000, 1001],
+  [120, 15360, 128],
+  [240, 15360, 64],
+  [240, 90000, 375],
+  [240, 240, 1],
+  [240, 1000000, 4167],
+];
+
+for (const [rate, timescale, each] of RATES) {
+  test(`${rate} frames per second at ${timescale} ticks: a frame holds its own first moment`, () => {
+    const pts = Array.from({ length: 5000 }, (_, n) => n * each);
+    const table = new FrameTable(pts, timescale, 5000 * each);
+    const wrong = (/** @type {(n: number) => number} */ frame) => pts.filter((_, n) => frame(n) !== n);
+    assert.deepEqual(wrong((n) => table.at(table.start(n))), []);
+    assert.deepEqual(wrong((n) => table.at(table.mid(n))), []);
+    assert.deepEqual(wrong((n) => table.at(Math.round(table.start(n) * 1e6) / 1e6)), []);
+    assert.deepEqual(wrong((n) => table.at(Math.fround(table.mid(n)))), []);
+    assert.deepEqual(wrong((n) => table.frameAt(table.startTick(n))), []);
+    assert.deepEqual(wrong((n) => table.frameAt(table.endTick(n) - 1)), []);
+  });
+}
+
+test("a moment within a frame is that frame's, however near the next one is", () => {
+  const table = uneven();
+  assert.equal(table.at(0.0195), 0, "nearer to frame 1, which has not begun");
+  assert.equal(table.at(0.0199), 0);
+  assert.equal(table.at(0.02), 1);
 });
 
 test("times before the first frame and after the last one name the first and the last", () => {
   const table = uneven();
   assert.equal(table.at(-1), 0);
   assert.equal(table.at(99), 4);
-  assert.equal(table.nearest(99), 4);
   assert.equal(table.clamp(-3), 0);
   assert.equal(table.clamp(17), 4);
   assert.equal(table.seconds, 0.25);

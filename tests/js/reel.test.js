@@ -81,3 +81,23 @@ test("from decoded pictures too, however late each of them is", () => {
     assert.ok(shown.filter((frame) => frame === 42).length > 5);
   }
 });
+
+for (const [rate, timescale, each] of [[120, 15360, 128], [240, 15360, 64], [240, 90000, 375]]) {
+  test(`a loop at ${rate} frames and ${timescale} ticks begins and ends where it was told to, for every pair`, () => {
+    const fast = new FrameTable(Array.from({ length: 600 }, (_, n) => n * each), timescale, 600 * each);
+    const frozen = [];
+    for (let first = 0; first < 590; first += 1) {
+      const last = first + 5;
+      const { refresh } = screen();
+      const shown = [];
+      const show = (frame) => (shown.push(frame), true);
+      const reel = new Reel(fast, { first, last }, () => 1, show, () => true, () => {});
+      reel.run(first);
+      for (let turn = 0; turn < 30; turn += 1) refresh(16);
+      reel.stop();
+      const turns = shown.filter((frame, at) => at && frame < shown[at - 1]).length;
+      if (shown[0] !== first || turns < 3 || shown.some((frame) => frame < first || frame > last)) frozen.push(first);
+    }
+    assert.deepEqual(frozen, []);
+  });
+}

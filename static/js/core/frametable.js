@@ -1,9 +1,13 @@
 // @ts-check
+/** Browsers tell times in whole microseconds, and seconds x ticks per second falls a little short. */
+const ROUNDING_S = 1.5e-6;
+
 /**
  * The clip's only clock: when each frame of the playable is shown.
  *
  * Seconds are looked up here and never computed as frame / rate: phones record variable rates,
- * and a seek to n / rate lands on the frame before as often as not.
+ * and a seek to n / rate lands on the frame before as often as not. Inside the player time is
+ * counted in ticks, which are whole; a browser's seconds become ticks once, here.
  */
 export class FrameTable {
   /**
@@ -40,14 +44,24 @@ export class FrameTable {
     return Math.max(0, Math.min(this.last, Math.round(frame)));
   }
 
-  /** @param {number} frame @returns {number} seconds */
+  /** @param {number} frame @returns {number} the tick at which it is first shown */
+  startTick(frame) {
+    return this.bounds[frame];
+  }
+
+  /** @param {number} frame @returns {number} the tick at which it is no longer shown */
+  endTick(frame) {
+    return this.bounds[frame + 1];
+  }
+
+  /** @param {number} frame @returns {number} seconds, for the page; they are never counted back */
   start(frame) {
-    return this.bounds[frame] / this.timescale;
+    return this.startTick(frame) / this.timescale;
   }
 
   /** @param {number} frame @returns {number} seconds */
   end(frame) {
-    return this.bounds[frame + 1] / this.timescale;
+    return this.endTick(frame) / this.timescale;
   }
 
   /**
@@ -56,7 +70,7 @@ export class FrameTable {
    * @param {number} frame @returns {number} seconds
    */
   mid(frame) {
-    return (this.bounds[frame] + this.bounds[frame + 1]) / 2 / this.timescale;
+    return (this.startTick(frame) + this.endTick(frame)) / 2 / this.timescale;
   }
 
   /** Seconds from the first frame's start to the last one's end. */
@@ -64,9 +78,8 @@ export class FrameTable {
     return (this.bounds[this.length] - this.bounds[0]) / this.timescale;
   }
 
-  /** Frame on screen when the clock stands at `seconds`. @param {number} seconds */
-  at(seconds) {
-    const tick = seconds * this.timescale;
+  /** The frame that holds this tick. @param {number} tick */
+  frameAt(tick) {
     let low = 0;
     let high = this.last;
     while (low < high) {
@@ -78,13 +91,12 @@ export class FrameTable {
   }
 
   /**
-   * Frame whose start is nearest: for a presentation time reported by the browser, which is
-   * rounded to microseconds and may fall just short of the start it means.
+   * Frame on screen when a browser's clock stands at `seconds`, which it may have rounded down.
+   * Every browser's report can be asked so: some tell of the picture's own start, some of the place
+   * that was sought, and both lie within the frame. The nearest start would name the next one.
    * @param {number} seconds
    */
-  nearest(seconds) {
-    const frame = this.at(seconds);
-    if (frame === this.last) return frame;
-    return seconds - this.start(frame) > this.start(frame + 1) - seconds ? frame + 1 : frame;
+  at(seconds) {
+    return this.frameAt(Math.floor((seconds + ROUNDING_S) * this.timescale));
   }
 }

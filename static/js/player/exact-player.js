@@ -258,7 +258,7 @@ export class ExactPlayer extends HTMLElement {
   #take(video) {
     this.#forget();
     const stop = new AbortController();
-    const unwatch = watchPictures(video, (seconds, exact) => this.#picture(seconds, exact));
+    const unwatch = watchPictures(video, (seconds) => this.#picture(seconds));
     const state = () => this.#tell("playstate", { paused: this.paused, rate: this.#rate });
     video.addEventListener("play", state, { signal: stop.signal });
     video.addEventListener("pause", () => this.#paused(state), { signal: stop.signal });
@@ -269,10 +269,10 @@ export class ExactPlayer extends HTMLElement {
     this.video = video;
   }
 
-  /** @param {number} seconds @param {boolean} exact */
-  #picture(seconds, exact) {
+  /** @param {number} seconds */
+  #picture(seconds) {
     if (!this.table) return;
-    const frame = exact ? this.table.nearest(seconds) : this.table.at(seconds);
+    const frame = this.table.at(seconds);
     this.showing(frame);
     this.#seeker.shown(frame);
     if (!this.paused && !this.#reel && this.#nearsEnd(frame)) this.#end();

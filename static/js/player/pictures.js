@@ -2,11 +2,11 @@
 /**
  * Tell of every picture as it reaches the screen.
  *
- * Where the browser has requestVideoFrameCallback, the picture's own presentation time is told,
- * which is the truth. Elsewhere the clock's position after a seek, and on each screen refresh
+ * Where the browser has requestVideoFrameCallback, a time within the picture's own interval is told:
+ * its start, or the place that was sought. Elsewhere the clock's position after a seek, and on each screen refresh
  * while playing and when it stops, is the best there is.
  * @param {HTMLVideoElement} video
- * @param {(seconds: number, exact: boolean) => void} tell exact: a picture's own start
+ * @param {(seconds: number) => void} tell
  * @returns {() => void} stop
  */
 export function watchPictures(video, tell) {
@@ -17,12 +17,12 @@ export function watchPictures(video, tell) {
       video.requestVideoFrameCallback((_now, { mediaTime }) => {
         if (signal.aborted) return;
         next(); // first: of a picture that comes before it is asked for, nothing is told
-        tell(mediaTime, true);
+        tell(mediaTime);
       });
     next();
   } else {
     const element = /** @type {HTMLVideoElement} */ (video);
-    const now = () => tell(element.currentTime, false);
+    const now = () => tell(element.currentTime);
     const whilePlaying = () => {
       if (signal.aborted || element.paused) return;
       now();

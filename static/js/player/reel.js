@@ -11,7 +11,8 @@ export class Reel {
   /** @type {number|null} */
   #request = null;
   #then = 0;
-  #seconds = 0;
+  /** Where the clock stands, in ticks; whole at each end of the stretch. */
+  #tick = 0;
   /** Whether the picture of this moment is still on its way. */
   #waits = false;
 
@@ -36,7 +37,7 @@ export class Reel {
   /** @param {number} from a frame; the first one where it lies outside */
   run(from) {
     const inside = from >= this.first && from <= this.last;
-    this.#seconds = this.table.start(inside ? from : this.first);
+    this.#tick = this.table.startTick(inside ? from : this.first);
     this.#waits = true;
     this.#then = performance.now();
     this.#request = requestAnimationFrame((now) => this.#turn(now));
@@ -49,10 +50,11 @@ export class Reel {
 
   /** However late it is: no round goes by without its last picture. @param {number} passed seconds */
   #after(passed) {
-    const on = this.#seconds + passed;
-    if (on < this.table.end(this.last)) return on;
-    const lastWasSeen = this.table.at(this.#seconds) === this.last;
-    return this.table.start(lastWasSeen ? this.first : this.last);
+    const { table, first, last } = this;
+    const tick = this.#tick + passed * table.timescale;
+    if (tick < table.endTick(last)) return tick;
+    const lastWasSeen = table.frameAt(this.#tick) === last;
+    return table.startTick(lastWasSeen ? first : last);
   }
 
   /** @param {number} now */
@@ -60,8 +62,8 @@ export class Reel {
     const passed = Math.min(Math.max(now - this.#then, 0) / 1000, LONGEST_STEP_S);
     this.#then = now;
     // While a picture is on its way the clock stands: none is left out for it, none shown twice.
-    if (!this.#waits) this.#seconds = this.#after(passed * this.rate());
-    this.#waits = !this.show(this.table.at(this.#seconds));
+    if (!this.#waits) this.#tick = this.#after(passed * this.rate());
+    this.#waits = !this.show(this.table.frameAt(this.#tick));
     if (this.#waits && !this.canGoOn()) return this.onEnd();
     this.#request = requestAnimationFrame((next) => this.#turn(next));
   }

@@ -13,7 +13,8 @@ const AHEAD_S = 0.1;
  * @param {{first: number, last: number}} stretch @param {number} frame @param {number} rate
  */
 export function nearsEnd(table, { first, last }, frame, rate) {
-  return frame < first || table.end(frame) + AHEAD_S * rate > table.start(last);
+  const ahead = AHEAD_S * rate * table.timescale;
+  return frame < first || table.endTick(frame) + ahead > table.startTick(last);
 }
 
 /**
