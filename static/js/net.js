@@ -65,10 +65,11 @@ async function problem(response) {
 
 /**
  * @param {string} method @param {string} url @param {any} [body] a form as it is, anything else as JSON
+ * @param {AbortSignal} [signal] in place of the time limit of what changes something
  * @returns {Promise<Response>} an answer of the 2xx kind
  * @throws {Problem}
  */
-async function ask(method, url, body) {
+async function ask(method, url, body, signal) {
   /** @type {Record<string, string>} */
   const headers = { Accept: "application/json, application/problem+json, */*" };
   const isForm = body instanceof FormData;
@@ -82,7 +83,7 @@ async function ask(method, url, body) {
       headers,
       credentials: "same-origin",
       body: body === undefined || isForm ? body : JSON.stringify(body),
-      signal: method === "GET" ? undefined : AbortSignal.timeout(PATIENCE_MS),
+      signal: signal ?? (method === "GET" ? undefined : AbortSignal.timeout(PATIENCE_MS)),
     });
   } catch (error) {
     throw new Problem("network", error instanceof Error ? error.message : String(error));
@@ -95,15 +96,15 @@ async function ask(method, url, body) {
   return response;
 }
 
-/** @template T @param {() => Promise<T>} read @returns {Promise<T>} */
-async function patiently(read) {
+/** @template T @param {() => Promise<T>} read @param {AbortSignal} [signal] @returns {Promise<T>} */
+async function patiently(read, signal) {
   for (let tries = 1; ; tries += 1) {
     try {
       return await read();
     } catch (error) {
       const passing =
         error instanceof Problem && (error.kind === "network" || error.kind === "server");
-      if (!passing || tries === TRIES) throw error;
+      if (!passing || tries === TRIES || signal?.aborted) throw error;
       await new Promise((done) => setTimeout(done, 500 * 2 ** tries));
     }
   }
@@ -114,9 +115,42 @@ export function getJSON(url) {
   return patiently(async () => (await ask("GET", url)).json());
 }
 
-/** @param {string} url @returns {Promise<Blob>} */
-export function getBlob(url) {
-  return patiently(async () => (await ask("GET", url)).blob());
+/**
+ * A whole file; it may take as long as it likes, but not stop coming.
+ * @param {string} url @param {{signal?: AbortSignal, stallMs?: number}} [limits] how long it may send nothing
+ * @returns {Promise<Blob>}
+ */
+export function getBlob(url, { signal, stallMs = PATIENCE_MS } = {}) {
+  return patiently(() => receive(url, signal, stallMs), signal);
+}
+
+/** @param {string} url @param {AbortSignal|undefined} signal @param {number} stallMs */
+async function receive(url, signal, stallMs) {
+  const stop = new AbortController();
+  const leave = () => stop.abort(signal?.reason);
+  /** @type {ReturnType<typeof setTimeout>|undefined} */
+  let stall;
+  const came = () => {
+    clearTimeout(stall);
+    stall = setTimeout(() => stop.abort(new Problem("network", "The file stopped coming.")), stallMs);
+  };
+  signal?.addEventListener("abort", leave);
+  came();
+  try {
+    const { body, headers } = await ask("GET", url, undefined, stop.signal);
+    const counted = new TransformStream({
+      transform(chunk, to) {
+        came();
+        to.enqueue(chunk);
+      },
+    });
+    return await new Response(body?.pipeThrough(counted), { headers }).blob();
+  } catch (error) {
+    throw error instanceof Problem ? error : new Problem("network", String(error));
+  } finally {
+    clearTimeout(stall);
+    signal?.removeEventListener("abort", leave);
+  }
 }
 
 /**

@@ -22,14 +22,18 @@ function chance(seed) {
   return () => (seed = (seed * 1103515245 + 12345) % 2147483648) / 2147483648;
 }
 
-/** A seeker that lands when told to. */
-function slowSeeker(player) {
+/** A position whose seeks land when told to; `frames` it has shown. */
+function slowPosition() {
   return {
+    frames: [40],
     busy: false,
+    get shown() {
+      return this.frames.at(-1);
+    },
     goTo(frame) {
       this.busy = true;
       this.land = () => {
-        player.currentFrame = frame;
+        this.frames.push(frame);
         this.busy = false;
       };
     },
@@ -40,26 +44,16 @@ test("each round ends at the last picture, however late the screen and the seeks
   for (let seed = 1; seed <= 200; seed += 1) {
     const draw = chance(seed);
     const { refresh } = screen();
-    const shown = [40];
     let rounds = 0;
-    const player = {
-      rate: 1,
-      set currentFrame(frame) {
-        shown.push(frame);
-      },
-      get currentFrame() {
-        return shown[shown.length - 1];
-      },
-      play: () => (rounds += 1),
-    };
-    const seeker = slowSeeker(player);
-    ending(player, table, STRETCH, seeker).run(40);
+    const position = slowPosition();
+    ending(position, table, STRETCH, () => 1, () => (rounds += 1)).run(40);
     for (let turn = 0; turn < 200 && !rounds; turn += 1) {
       refresh(draw() < 0.3 ? 100 * draw() : 16);
-      if (seeker.busy && draw() < 0.4) seeker.land();
+      if (position.busy && draw() < 0.4) position.land();
     }
     assert.equal(rounds, 1);
-    assert.ok(["40 41 42 40", "40 42 40"].includes(shown.join(" ")), shown.join(" "));
+    const shown = position.frames.join(" ");
+    assert.ok(["40 41 42 40", "40 42 40"].includes(shown), shown);
   }
 });
 

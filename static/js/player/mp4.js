@@ -59,7 +59,23 @@ function word(view, at) {
 }
 
 /**
- * @param {ArrayBuffer} bytes a whole playable
+ * The part of a file that says where everything lies, without reading the rest into memory.
+ * @param {Blob} file a whole playable @returns {Promise<ArrayBuffer>}
+ */
+export async function readMovie(file) {
+  for (let at = 0; at + HEAD <= file.size;) {
+    const view = new DataView(await file.slice(at, at + 2 * HEAD).arrayBuffer());
+    const short = view.getUint32(0);
+    const size = short === 1 ? Number(view.getBigUint64(HEAD)) : short || file.size - at;
+    if (size < HEAD) throw new RangeError("A box is shorter than its head.");
+    if (word(view, 4) === "moov") return file.slice(at, at + size).arrayBuffer();
+    at += size;
+  }
+  throw new RangeError("The file has no moov.");
+}
+
+/**
+ * @param {ArrayBuffer} bytes a whole playable, or its moov alone
  * @returns {Track} throws RangeError when it is not a file of our making
  */
 export function readTrack(bytes) {

@@ -7,11 +7,9 @@
  * while playing and when it stops, is the best there is.
  * @param {HTMLVideoElement} video
  * @param {(seconds: number) => void} tell
- * @returns {() => void} stop
+ * @param {AbortSignal} signal
  */
-export function watchPictures(video, tell) {
-  const stop = new AbortController();
-  const { signal } = stop;
+export function watchPictures(video, tell, signal) {
   if ("requestVideoFrameCallback" in video) {
     const next = () =>
       video.requestVideoFrameCallback((_now, { mediaTime }) => {
@@ -33,5 +31,4 @@ export function watchPictures(video, tell) {
     element.addEventListener("playing", whilePlaying, { signal });
     element.addEventListener("pause", now, { signal });
   }
-  return () => stop.abort();
 }

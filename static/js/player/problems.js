@@ -10,3 +10,14 @@ const NO_FILE =
 export function problemOf(video) {
   return video.error?.code === MediaError.MEDIA_ERR_NETWORK ? NO_FILE : NO_PICTURE;
 }
+
+/** Words in place of the picture; empty ones take them away. @param {Element} host @param {string} text */
+export function showProblem(host, text) {
+  for (const old of host.querySelectorAll(".player-problem")) old.remove();
+  if (!text) return;
+  const problem = document.createElement("p");
+  problem.className = "player-problem";
+  problem.setAttribute("role", "alert");
+  problem.textContent = text;
+  host.append(problem);
+}

@@ -20,27 +20,27 @@ export function nearsEnd(table, { first, last }, frame, rate) {
 /**
  * The end of a stretch where no pictures are decoded here: each is gone to by the same clock, so
  * that the last one is seen and none beyond it; at the first one the element plays on.
- * @param {import("./exact-player.js").ExactPlayer} player
+ * @param {import("./frame-position.js").FramePosition} position
  * @param {import("../core/frametable.js").FrameTable} table
  * @param {{first: number, last: number}} stretch
- * @param {import("./seeker.js").Seeker} seeker
+ * @param {() => number} rate @param {() => void} play
  */
-export function ending(player, table, stretch, seeker) {
-  /** @type {number|null} what the element was last sent to */
+export function ending(position, table, stretch, rate, play) {
+  /** @type {number|null} what the video was last sent to */
   let asked = null;
   let round = false;
   const show = (/** @type {number} */ frame) => {
-    if (seeker.busy) return false;
+    if (position.busy) return false;
     if (asked !== null) {
       asked = null;
       round = frame === stretch.first;
       return !round;
     }
     // What the element showed before it stood still is not gone back to.
-    if (frame === player.currentFrame || (frame < player.currentFrame && frame > stretch.first)) return true;
+    if (frame === position.shown || (frame < position.shown && frame > stretch.first)) return true;
     asked = frame;
-    void seeker.goTo(frame);
+    void position.goTo(frame);
     return false;
   };
-  return new Reel(table, stretch, () => player.rate, show, () => !round, () => void player.play());
+  return new Reel(table, stretch, rate, show, () => !round, play);
 }

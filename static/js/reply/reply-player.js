@@ -126,11 +126,8 @@ export class ReplyPlayer extends HTMLElement {
     const { player } = this;
     this.#clip = clip;
     this.#before = -1;
-    player.removeAttribute("src"); // or the old picture would be opened with the new clip's frames
-    player.setAttribute("poster", clip.poster);
-    player.setAttribute("label", clip.label);
-    player.setAttribute("frames", clip.frames_url);
-    player.setAttribute("src", clip.playable);
+    const { playable: src, frames_url: frames, poster, label } = clip;
+    void player.open({ src, frames, poster, label });
     this.#hear();
     this.#find(".stage").dataset.shape = clip.height > clip.width ? "portrait" : "landscape";
     this.#drawTrack();

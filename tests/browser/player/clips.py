@@ -10,6 +10,7 @@ import json
 import random
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import av
 import numpy as np
@@ -92,7 +93,7 @@ def table(path: Path) -> dict[str, object]:
     return {"version": 1, "timescale": TICKS, "pts": pts, "duration": end, "time_scale": 1}
 
 
-def write_pair(folder: Path, name: str, times: list[int], **options: int) -> None:
+def write_pair(folder: Path, name: str, times: list[int], **options: Any) -> None:
     """`name`.mp4 beside `name`.json."""
     facts = write(folder / f"{name}.mp4", times, **options)
     (folder / f"{name}.json").write_text(json.dumps(facts))

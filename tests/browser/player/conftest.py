@@ -22,6 +22,8 @@ def clip_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     clips.write_pair(folder, "constant", clips.constant())
     clips.write_pair(folder, "variable", clips.variable(), b_frames=0)
     clips.write_pair(folder, "single", [0])
+    fast = [number * clips.TICKS // 60 for number in range(120)]
+    clips.write_pair(folder, "fast", fast, b_frames=0, size=(1280, 720))
     return folder
 
 

@@ -89,4 +89,31 @@ async function round(first, last, rate, times) {
   return rows;
 }
 
-Object.assign(window, { bench: { player, open, openCached, shownBy, visit, walk, round, seen } });
+/** Until a condition holds, or for so long. @param {() => boolean} holds @param {number} ms */
+async function until(holds, ms) {
+  for (const end = performance.now() + ms; !holds() && performance.now() < end;)
+    await new Promise((resolve) => setTimeout(resolve, 20));
+  return holds();
+}
+
+/**
+ * Play on and pause `times` times, each time a little later; [said, seen] once all is at rest.
+ * @param {number} first @param {number} times
+ */
+async function pauses(first, times) {
+  const rows = [];
+  for (let n = first; n < first + times; n += 1) {
+    if (player.currentFrame > player.table.last * 0.6) await player.goTo(0);
+    const from = player.currentFrame;
+    await player.play();
+    await until(() => player.currentFrame > from + 4 + n, 5000);
+    await new Promise((resolve) => setTimeout(resolve, 7 * n));
+    player.pause();
+    await until(() => player.paused && seen() === player.currentFrame, 3000);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    rows.push([player.currentFrame, seen()]);
+  }
+  return rows;
+}
+
+Object.assign(window, { bench: { player, open, openCached, shownBy, visit, walk, round, pauses, seen } });

@@ -192,6 +192,74 @@ def test_the_ends_hold_and_one_picture_is_a_clip_too(page: Page) -> None:
     assert page.evaluate("bench.seen()") == 0
 
 
+def test_a_clip_of_one_picture_plays_to_its_end_and_again(page: Page) -> None:
+    """Its end comes at once, which a browser tells by rejecting the promise to play."""
+    page.evaluate("""() => {
+        window.rejections = [];
+        addEventListener("unhandledrejection", ({ reason }) => rejections.push(String(reason)));
+    }""")
+    page.evaluate("bench.open('single')")
+    for _ in range(3):
+        page.evaluate("() => { void bench.player.toggle(); }")
+        page.wait_for_timeout(300)
+    wait_until(page, "bench.player.paused")
+    assert page.evaluate("rejections") == []
+    assert page.evaluate("[bench.player.currentFrame, bench.seen()]") == [0, 0]
+
+
+def test_a_pause_right_after_play_is_no_error(page: Page) -> None:
+    page.evaluate("bench.open('constant')")
+    page.evaluate("""async () => {
+        window.rejections = [];
+        addEventListener("unhandledrejection", ({ reason }) => rejections.push(String(reason)));
+        for (let time = 0; time < 5; time += 1) {
+            void bench.player.play();
+            await new Promise((resolve) => setTimeout(resolve, time));
+            bench.player.pause();
+        }
+    }""")
+    page.wait_for_timeout(300)
+    assert page.evaluate("[rejections, bench.player.paused]") == [[], True]
+
+
+def test_at_the_end_it_plays_from_the_beginning_again(page: Page) -> None:
+    page.evaluate("bench.open('constant')")
+    page.evaluate("bench.player.goTo(110)")
+    page.evaluate("bench.player.play()")
+    wait_until(page, "bench.player.paused && bench.player.currentFrame === 119")
+    assert page.evaluate("bench.seen()") == 119
+    page.evaluate("bench.player.play()")
+    wait_until(page, "bench.player.currentFrame > 5 && bench.player.currentFrame < 110")
+
+
+def test_decoded_pictures_stay_within_their_bytes(page: Page) -> None:
+    """Counted where they are made and let go, outside the player; the pictures are 1280 by 720."""
+    page.evaluate("""() => {
+        window.bytes = { now: 0, most: 0 };
+        const [make, let_go] = [window.createImageBitmap, ImageBitmap.prototype.close];
+        window.createImageBitmap = async (...given) => {
+            const bitmap = await make(...given);
+            bytes.now += bitmap.width * bitmap.height * 4;
+            bytes.most = Math.max(bytes.most, bytes.now);
+            return bitmap;
+        };
+        ImageBitmap.prototype.close = function () {
+            bytes.now -= this.width * this.height * 4;
+            return let_go.call(this);
+        };
+    }""")
+    count = page.evaluate("bench.openCached('fast')")
+    assert wrong(page.evaluate("bench.walk(10, 11)")) == []
+    assert wrong(page.evaluate("bench.walk(-1, 40)")) == []
+    assert wrong(page.evaluate("bench.visit([5, 100, 101, 102, 60, 59, 58])")) == []
+    page.evaluate("bench.player.goTo(50)")
+    wait_until(page, "bytes.now > 100e6")
+    page.wait_for_timeout(1000)  # what is still being decoded comes as well
+    assert (count, page.evaluate("bytes.most") <= 128 * 2**20) == (120, True)
+    page.evaluate("bench.open('single')")
+    wait_until(page, "bytes.now < 10e6")
+
+
 def test_a_file_that_shows_no_picture_says_so(page: Page) -> None:
     table = {"version": 1, "timescale": 90000, "pts": [0, 3000, 6000], "duration": 9000}
     page.route("**/clips/nothing.mp4", lambda route: route.fulfill(body=b"no film"))

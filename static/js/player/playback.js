@@ -1,0 +1,175 @@
+// @ts-check
+import { Reel } from "./reel.js";
+import { ending, nearsEnd } from "./rounds.js";
+
+/**
+ * Playing the clip that is open: by its video, or a stretch of it again and again, from decoded
+ * pictures where there are any.
+ * @typedef {import("./opened-clip.js").OpenedClip} OpenedClip
+ */
+export class Playback {
+  #rate = 1;
+  /** @type {{first: number, last: number}|null} */
+  #stretch = null;
+  /** @type {OpenedClip|null} */
+  #clip = null;
+  /** @type {Reel|null} what plays, where that is not the video */
+  #reel = null;
+  /** Who is still asked to play after a wait: a pause that came meanwhile is the newer word. */
+  #request = {};
+
+  /** @param {(name: string, detail: object) => void} emit */
+  constructor(emit) {
+    this.emit = emit;
+  }
+
+  /** Play this one from now on. @param {OpenedClip|null} clip */
+  change(clip) {
+    this.#stop();
+    this.#clip = clip;
+    this.#tellState();
+  }
+
+  get paused() {
+    return !this.#reel && (this.#clip?.video.paused ?? true);
+  }
+
+  get rate() {
+    return this.#rate;
+  }
+
+  set rate(rate) {
+    this.#rate = rate;
+    if (this.#clip) this.#clip.video.playbackRate = rate;
+    this.#tellState();
+  }
+
+  get stretch() {
+    return this.#stretch;
+  }
+
+  set stretch(stretch) {
+    this.#stretch = stretch;
+    this.again();
+  }
+
+  /** Play on by what there is now: a stretch was set, or pictures are decoded from here on. */
+  again() {
+    if (!this.paused) void this.play();
+  }
+
+  async play() {
+    const clip = this.#clip;
+    this.#stop();
+    const request = this.#request;
+    await clip?.ready;
+    if (!clip || clip !== this.#clip || request !== this.#request) return;
+    const { position, table, front, video } = clip;
+    if (position && table) {
+      if (this.#stretch && front.cached) return this.#roll(clip, position, table, this.#stretch);
+      const fromStart = !this.#stretch && position.destination === table.last;
+      if (position.covered && !fromStart) await position.goTo(position.shown);
+      if (clip !== this.#clip || request !== this.#request) return;
+      clip.uncover();
+      front.hide();
+      if (fromStart) video.currentTime = table.mid(0);
+      if (this.#nearsEnd(position.destination)) return this.#end();
+    }
+    video.playbackRate = this.#rate;
+    await video.play().catch(refused);
+  }
+
+  pause() {
+    this.stopLoop();
+    this.#clip?.video.pause();
+  }
+
+  /** What plays by itself stands still; a video that plays goes on. */
+  stopLoop() {
+    if (this.#stop()) this.#tellState();
+  }
+
+  /** The video shows this frame. @param {number} frame */
+  pictureShown(frame) {
+    if (!this.paused && !this.#reel && this.#nearsEnd(frame)) this.#end();
+  }
+
+  played() {
+    this.#clip?.position?.moved();
+    this.#tellState();
+  }
+
+  /**
+   * The clock stops a little after the picture that is on the screen, sometimes within the next
+   * one's interval, and some browsers have painted one or two more than they reported: go to the middle of
+   * the one that the label names. On a busy machine that one is reported only when the screen is
+   * drawn next.
+   */
+  async stopped() {
+    const clip = this.#clip;
+    this.#tellState();
+    if (!clip?.position || !clip.table) return;
+    if (clip.video.ended) {
+      clip.position.videoShows(clip.table.last);
+      if (this.#stretch) return this.#end();
+    }
+    for (let drawn = 0; drawn < 2; drawn += 1) await new Promise(requestAnimationFrame);
+    if (clip === this.#clip && this.paused && !clip.position.busy) void clip.position.goTo(clip.position.shown);
+  }
+
+  /**
+   * @param {OpenedClip} clip @param {import("./frame-position.js").FramePosition} position
+   * @param {import("../core/frametable.js").FrameTable} table @param {{first: number, last: number}} stretch
+   */
+  #roll(clip, position, table, stretch) {
+    const show = (/** @type {number} */ frame) =>
+      (position.covered && frame === position.shown) || clip.showDecoded(frame, 1);
+    // A decoder that fails in the middle leaves the rest to the video.
+    clip.front.turn = stretch.first;
+    this.#run(new Reel(table, stretch, () => this.#rate, show, () => clip.front.cached, () => void this.play()));
+  }
+
+  /** @param {number} frame whether playing on from it in the video would leave the stretch */
+  #nearsEnd(frame) {
+    const table = this.#clip?.table;
+    return Boolean(this.#stretch && table && nearsEnd(table, this.#stretch, frame, this.#rate));
+  }
+
+  /** The last pictures of the stretch, one by one. */
+  #end() {
+    const { position, table } = this.#clip ?? {};
+    if (!position || !table || !this.#stretch) return;
+    this.#run(ending(position, table, this.#stretch, () => this.#rate, () => void this.play()));
+  }
+
+  /** @param {Reel} reel */
+  #run(reel) {
+    const clip = /** @type {OpenedClip} */ (this.#clip);
+    this.#reel = reel;
+    reel.run(clip.position?.destination ?? 0);
+    clip.video.pause();
+    this.#tellState();
+  }
+
+  /** @returns {boolean} whether it was the reel that played */
+  #stop() {
+    this.#request = {};
+    const rolled = this.#reel !== null;
+    this.#reel?.stop();
+    this.#reel = null;
+    if (this.#clip) this.#clip.front.turn = null;
+    return rolled;
+  }
+
+  #tellState() {
+    this.emit("playstate", { paused: this.paused, rate: this.#rate });
+  }
+}
+
+/**
+ * A video that was paused before it had begun, whose end came at once, or that may not play by
+ * itself: it stands still, which is what the page is told. @param {unknown} error
+ */
+function refused(error) {
+  if (!(error instanceof DOMException)) throw error;
+}
