@@ -31,6 +31,7 @@ urlpatterns = [
     path("corrections/<uuid:pk>/back/", correcting.back, name="correction-back"),
     path("submissions/<uuid:pk>/", reading.submission, name="submission"),
     path("submissions/<uuid:pk>/clips/", reading.clips, name="submission-clips"),
+    path("submissions/<uuid:pk>/clips/<uuid:clip_id>/", reading.clip, name="submission-clip"),
     path(
         "submissions/<uuid:pk>/versions/<int:number>/<uuid:clip_id>/<slug:kind>.vtt",
         tracks.ReplyTrack.as_view(),

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from athletes.models import User
 from athletes.permissions import signed_in
+from reviews.intake.clip_data import clip_data, table_at_hand
 from reviews.intake.models import Submission
 from reviews.intake.submitting import round_up_allowed
 from reviews.permissions import submissions_visible_to
@@ -71,6 +72,26 @@ def clips(request: HttpRequest, pk: UUID) -> HttpResponse:
     found = _submission(reader, pk)
     facts = {"submission": found, "reading": Reading(found, None, reader)}
     return render(request, "reviews/replies/parts/clips.html", facts)
+
+
+@login_required
+@require_GET
+def clip(request: HttpRequest, pk: UUID, clip_id: UUID) -> HttpResponse:
+    """One clip by itself, to be played and stepped through."""
+    reader = signed_in(request)
+    found = _submission(reader, pk)
+    playable = (clip for clip in found.clips.all() if clip.is_playable)
+    watched = next((clip for clip in playable if clip.pk == clip_id), None)
+    if watched is None:
+        raise Http404
+    context = {
+        "submission": found,
+        "clip": watched,
+        "facts": clip_data(watched, reader),
+        "table": table_at_hand(watched),
+        "own": found.athlete_id == reader.pk,
+    }
+    return render(request, "reviews/replies/clip.html", context)
 
 
 @login_required

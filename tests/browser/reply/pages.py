@@ -97,6 +97,12 @@ def changed_reply(cast: Cast) -> str:
     return page_of(Submission.objects.get())
 
 
+def one_clip(cast: Cast) -> str:
+    submission = a_submission(cast.athlete)
+    clip = a_real_clip(submission)
+    return reverse("submission-clip", args=[submission.pk, clip.pk])
+
+
 def full_home(cast: Cast) -> str:
     """Everything at once, with long names."""
     cast.coach.name = LONG
@@ -174,6 +180,8 @@ PAGES = [
     Look("submission", "coach", asked, state="asked"),
     Look("submission", "athlete", changed_reply, state="changed"),
     Look("athlete-home", "athlete", changed_home, state="changed"),
+    Look("submission-clip", "athlete", one_clip),
+    Look("submission-clip", "coach", one_clip),
     Look("athlete-home", "athlete", full_home, state="full"),
     Look("athlete-home", "athlete", overdue_home, state="overdue"),
     Look("athlete-home", "athlete", lambda cast: reverse("athlete-home"), state="empty"),

@@ -101,6 +101,51 @@ def test_a_point_on_another_clip_changes_the_clip(cast, open_page) -> None:
     stands_at(page, FIRST_STOP, "1.")
 
 
+# How far each edge of the picture lies from the stage's own, in whole pixels.
+OFF_CENTRE = """() => {
+  const { picture } = document.querySelector("exact-player");
+  const ours = picture.getBoundingClientRect();
+  const stage = picture.closest(".stage").getBoundingClientRect();
+  return ["left", "right", "top", "bottom"].map((edge) => Math.round(ours[edge] - stage[edge]));
+}"""
+WHOLE = "document.querySelector('exact-player').video.src.startsWith('blob:')"
+
+
+def test_a_portrait_clip_fills_its_stage_before_it_is_played_and_after_each_change(
+    cast, open_page
+) -> None:
+    """The moment at which the whole file has come is when a still of it lies over the video."""
+    submission = a_submission(cast.athlete)
+    a_real_clip(submission, name="constant", view="front")
+    answer(cast, a_real_clip(submission, shows_fault=True))
+    page = open_page(cast.athlete, width=390)
+    page.goto(page_of(submission))
+    for button in (None, "Clip 1,", "Clip 2,"):
+        if button:
+            page.get_by_role("button", name=button).click()
+        wait_until(page, WHOLE)
+        assert page.evaluate("document.querySelector('exact-player').picture.tagName") == "CANVAS"
+        assert page.evaluate(OFF_CENTRE) == [0, 0, 0, 0]
+
+
+def test_watching_a_clip_that_was_sent_opens_it_in_the_player(cast, open_page) -> None:
+    submission = a_submission(cast.athlete)
+    a_real_clip(submission)
+    page = open_page(cast.athlete, width=390)
+    page.goto(page_of(submission))
+    page.get_by_role("link", name="Watch it").click()
+    at = page.locator("player-controls .at")
+    expect(at).to_contain_text("frame 0 of 119")
+    page.get_by_role("button", name="On one frame").click()
+    expect(at).to_contain_text("frame 1 of 119")
+    assert page.evaluate(SEEN) == 1
+    page.get_by_role("button", name="Play").click()
+    wait_until(page, "document.querySelector('exact-player').currentFrame > 20")
+    page.get_by_role("button", name="Pause").click()
+    page.get_by_role("link", name="Back to the question").click()
+    expect(page.get_by_role("heading", name="You asked")).to_be_visible()
+
+
 def test_with_the_keyboard_alone(cast, open_page) -> None:
     page = open_page(cast.athlete, width=1440)
     page.goto(page_of(answered(cast)))
