@@ -13,7 +13,7 @@ ATHLETE = [("athlete-home", "Today"), ("replies", "Replies"), ("submit", "Submit
 
 def navigation(request: HttpRequest) -> dict[str, Any]:
     """The main links for this person, with the current one marked."""
-    user = request.user
+    user = getattr(request, "user", None)  # a refusal may come before anybody is known
     if not isinstance(user, User):
         return {"main_links": []}
     links = [

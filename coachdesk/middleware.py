@@ -1,4 +1,4 @@
-"""What every answer passes: a header that no library of ours sets, and the log of requests."""
+"""What every answer passes: headers that no library of ours sets, and the log of requests."""
 
 import logging
 import time
@@ -11,8 +11,20 @@ log = logging.getLogger("coachdesk.requests")
 Answer = Callable[[HttpRequest], HttpResponseBase]
 
 
-class SameOriginMiddleware:
-    """No other site may embed anything from here (Cross-Origin-Resource-Policy, Fetch Standard)."""
+# Nothing here asks for these (W3C Permissions Policy); filming is the phone's own camera app.
+PERMISSIONS = ", ".join(
+    f"{feature}=()"
+    for feature in (
+        *("accelerometer", "camera", "display-capture", "geolocation", "gyroscope"),
+        *("magnetometer", "microphone", "midi", "payment", "usb"),
+    )
+)
+
+
+class AnswerHeadersMiddleware:
+    """No other site may embed anything from here (Cross-Origin-Resource-Policy, Fetch Standard);
+    a page uses none of the machine's sensors; what was made for somebody is stored by no cache
+    (RFC 9111, section 5.2.2.5), unless its view says otherwise."""
 
     def __init__(self, answer: Answer) -> None:
         self.answer = answer
@@ -20,6 +32,11 @@ class SameOriginMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         response = self.answer(request)
         response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
+        if response.headers.get("Content-Type", "").startswith("text/html"):
+            response.headers.setdefault("Permissions-Policy", PERMISSIONS)
+        # Without the attribute it was answered before anybody was known: a file, a refusal.
+        if getattr(getattr(request, "user", None), "is_authenticated", False):
+            response.headers.setdefault("Cache-Control", "private, no-store")
         return response
 
 

@@ -46,7 +46,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "coachdesk.middleware.RequestLogMiddleware",
-    "coachdesk.middleware.SameOriginMiddleware",
+    "coachdesk.middleware.AnswerHeadersMiddleware",
     "coachdesk.middleware.KeptFormMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -271,7 +271,7 @@ REST_FRAMEWORK = {
     "DEFAULT_THROTTLE_RATES": {"token": env("COACHDESK_TOKEN_RATE", default="600/min")},
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["coachdesk.api.parsers.ShallowJSONParser"],
     "EXCEPTION_HANDLER": "coachdesk.problems.as_problem",
     "COERCE_DECIMAL_TO_STRING": True,
 }

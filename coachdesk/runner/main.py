@@ -21,6 +21,7 @@ from coachdesk.runner import parts
 from coachdesk.runner.children import Child, end_all
 
 READY_SECONDS = 60
+PORT_SECONDS = 5
 LOOPBACK = {"127.0.0.1", "localhost", "::1"}
 
 
@@ -47,12 +48,22 @@ def hold(data: Path) -> IO[str]:
 
 
 def refuse_taken_port(address: str, port: int) -> None:
+    """After a moment: the parts of one that was killed with kill -9 go after it."""
+    until = time.monotonic() + PORT_SECONDS
+    while (error := _why_taken(address, port)) is not None:
+        if time.monotonic() > until:
+            sys.exit(f"Port {port} cannot be used ({error.strerror}). Choose another: --port 8001")
+        time.sleep(0.1)
+
+
+def _why_taken(address: str, port: int) -> OSError | None:
     with socket.socket() as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind((address, port))
         except OSError as error:
-            sys.exit(f"Port {port} cannot be used ({error.strerror}). Choose another: --port 8001")
+            return error
+    return None
 
 
 def refuse_open_demo(options: argparse.Namespace) -> None:

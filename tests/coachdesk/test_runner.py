@@ -91,6 +91,20 @@ def test_a_killed_parent_leaves_no_orphan(tmp_path: Path) -> None:
         assert gone(children, 20)
 
 
+def test_it_starts_again_at_once_after_kill_9(tmp_path: Path) -> None:
+    port = free_port()
+    with running(tmp_path, port) as process:
+        wait_ready(port, 60)
+        process.kill()
+        process.wait()
+        with running(tmp_path, port) as again:
+            assert again.stdout is not None
+            lines = []
+            while not any("is ready" in line for line in lines):
+                lines.append(again.stdout.readline())
+                assert lines[-1], "".join(lines)
+
+
 def test_the_demo_with_its_public_password_stays_on_this_machine(tmp_path: Path) -> None:
     words = ["--address", "0.0.0.0", "--port", str(free_port()), "--data", str(tmp_path)]
     done = subprocess.run(
