@@ -12,6 +12,7 @@ GROUPS = {
     "media": ["coachdesk.bench.media", "coachdesk.bench.jobs"],
     "play": ["coachdesk.bench.play"],
     "upload": ["coachdesk.bench.upload"],
+    "slow": ["coachdesk.bench.slow"],
     "load": ["coachdesk.bench.load"],
     "script": ["coachdesk.bench.script"],
     "desk": ["coachdesk.bench.desk"],

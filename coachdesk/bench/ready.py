@@ -105,9 +105,8 @@ def _serving() -> Iterator[str]:
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    words = ["coachdesk.wsgi:application", "--bind", f"127.0.0.1:{port}", "--worker-class"]
     process = subprocess.Popen(
-        [sys.executable, "-m", "gunicorn", *words, "gthread", "--threads", "8"],
+        [sys.executable, "-m", "coachdesk.server", "--port", str(port)],
         stdin=subprocess.DEVNULL,
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,

@@ -1,6 +1,6 @@
 """How fast an upload is stored, and what it costs the server in memory.
 
-Ours is a PATCH through gunicorn, Django and the sign-in, until the answer says that the bytes are
+Ours is a PATCH through our server, Django and the sign-in, until the answer says that the bytes are
 safe. Theirs is the least that stores the same bytes as safely: a bare socket, written to disk and
 fsynced. Hashing and moving the file follow the answer, and are waited for before theirs begins.
 Each writes a new file that is removed afterwards: memory that a machine has not touched yet costs
@@ -21,7 +21,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from http.client import HTTPConnection
+from http.client import HTTPConnection, HTTPMessage
 from pathlib import Path
 from typing import Any
 
@@ -79,7 +79,7 @@ class Ours:
     headers: dict[str, str]
     worker: int
 
-    def ask(self, method: str, path: str, headers: dict[str, str]) -> tuple[dict[str, str], bytes]:
+    def ask(self, method: str, path: str, headers: dict[str, str]) -> tuple[HTTPMessage, bytes]:
         connection = HTTPConnection("127.0.0.1", self.port, timeout=300)
         connection.request(method, path, headers={**self.headers, **headers})
         response = connection.getresponse()
@@ -87,7 +87,7 @@ class Ours:
         connection.close()
         if response.status >= 300:
             raise RuntimeError(f"{method} {path}: {response.status} {body.decode()}")
-        return dict(response.headers), body
+        return response.headers, body
 
     @contextmanager
     def place(self, length: int) -> Iterator[str]:
@@ -170,16 +170,11 @@ def our_server(data: Path) -> Iterator[Ours]:
     try:
         wait_for(port)
         headers = {"Cookie": f"sessionid={session}; csrftoken={TOKEN}", "X-CSRFToken": TOKEN}
-        yield Ours(port, draft, {**headers, "Tus-Resumable": "1.0.0"}, worker_of(child))
+        assert child.process is not None
+        yield Ours(port, draft, {**headers, "Tus-Resumable": "1.0.0"}, child.process.pid)
     finally:
         child.end()
         child.wait_or_kill(time.monotonic() + 10)
-
-
-def worker_of(child: Child) -> int:
-    """The process that receives: gunicorn's one worker, its parent's only child."""
-    pid = child.process.pid if child.process else 0
-    return int(Path(f"/proc/{pid}/task/{pid}/children").read_text().split()[0])
 
 
 @contextmanager

@@ -27,16 +27,8 @@ def valkey(socket: Path, data: Path) -> Child:
 
 
 def web(address: str, port: int) -> Child:
-    """Threads under WSGI: an upload is read as it comes, and a slow phone holds one thread."""
-    return Child(
-        "web",
-        [
-            *(sys.executable, "-m", "gunicorn", "coachdesk.wsgi:application"),
-            *("--bind", f"{address}:{port}", "--worker-class", "gthread"),
-            *("--workers", "1", "--threads", "16", "--timeout", "120"),
-            *("--graceful-timeout", "3", "--no-control-socket"),
-        ],
-    )
+    words = ("-m", "coachdesk.server", "--address", address, "--port", str(port))
+    return Child("web", [sys.executable, *words])
 
 
 def _celery(name: str, *words: str) -> Child:

@@ -14,7 +14,6 @@ from reviews.intake.partial import Turn
 
 BLOCK = 1024 * 1024
 TELL_SECONDS = 2.0
-SILENCE_SECONDS = 60.0
 
 
 class Stream(Protocol):
@@ -27,24 +26,6 @@ class DiskFull(Exception):
 
 class Mismatch(Exception):
     """The bytes are not the ones the checksum was made of. None of them counts."""
-
-
-@contextmanager
-def impatient(environ: dict[str, Any]) -> Iterator[None]:
-    """Give up on a connection that says nothing; or each phone that leaves costs a thread for ever.
-
-    Works where the server shows its socket (gunicorn does); elsewhere its own timeout decides.
-    """
-    sock = environ.get("gunicorn.socket")
-    if sock is None:
-        yield
-        return
-    before = sock.gettimeout()
-    sock.settimeout(SILENCE_SECONDS)
-    try:
-        yield
-    finally:
-        sock.settimeout(before)
 
 
 def blocks(stream: Stream, length: int) -> Iterator[bytes]:

@@ -24,9 +24,11 @@ from athletes.permissions import signed_in
 from reviews.intake import tus, uploads
 from reviews.intake.models import Upload
 from reviews.intake.partial import TakenOver
-from reviews.intake.receiving import DiskFull, Mismatch, impatient
+from reviews.intake.receiving import DiskFull, Mismatch
+from reviews.intake.sharing import UPLOADS_OF_PERSON, TooMany, one_of_few
 from reviews.permissions import uploads_of
 
+AGAIN_SECONDS = 5
 OVERRIDABLE = {"HEAD", "PATCH", "DELETE"}
 
 
@@ -69,6 +71,7 @@ class TusView(APIView):
     """What both addresses share: version, method override, and the headers of every answer."""
 
     parser_classes = [Untouched]
+    streams_body = True  # for the server: begin before the body is here
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> Any:
         override = request.headers.get("X-HTTP-Method-Override", "").upper()
@@ -128,8 +131,14 @@ class TusView(APIView):
                 raise refuse(400, str(wrong)) from wrong
         stream = self.request._request
         try:
-            with impatient(stream.META):
+            with one_of_few(upload.owner_id):
                 return uploads.receive(upload, stream, at=at, length=length, checked=checked)
+        except TooMany as many:
+            error = refuse(
+                429, f"{UPLOADS_OF_PERSON} of your clips are arriving now. This one goes on after."
+            )
+            error.wait = AGAIN_SECONDS  # type: ignore[attr-defined]  # sent as Retry-After
+            raise error from many
         except Mismatch as wrong:
             raise refuse(tus.MISMATCH, "The bytes changed on the way. Send them again.") from wrong
         except TakenOver as taken:

@@ -13,41 +13,36 @@ import httpx
 
 from tests.faults.ground import CHECKOUT, Ground, Process, free_port, until
 
-TEMPLATE = CHECKOUT / "deploy" / "nginx.conf.template"
+DEPLOY = CHECKOUT / "deploy"
 LEASE_SECONDS = 4
-# What an nginx that is started by hand needs around the server block: paths that are ours.
-AROUND = """
-{user}
-daemon off;
-worker_processes 1;
-pid {folder}/nginx.pid;
-error_log {folder}/nginx.log warn;
-events {{ worker_connections 256; }}
-http {{
-  access_log off;
-  client_body_temp_path {folder}/body;
-  proxy_temp_path {folder}/proxy;
-  fastcgi_temp_path {folder}/fastcgi;
-  uwsgi_temp_path {folder}/uwsgi;
-  scgi_temp_path {folder}/scgi;
-{server}
-}}
-"""
+TEMPORARY = ("client_body", "proxy", "fastcgi", "uwsgi", "scgi")
 
 
 def nginx_of(folder: Path, *, listen: int, web: int, storage: str) -> list[str]:
     """The command of a front whose configuration was written to `folder`."""
     nginx = shutil.which("nginx", path=f"{os.environ['PATH']}:/usr/sbin")
     assert nginx, "nginx is missing, and this test needs it: apt-get install nginx-light"
-    server = string.Template(TEMPLATE.read_text()).safe_substitute(
+    template = (DEPLOY / "nginx.conf.template").read_text()
+    server = string.Template(template).safe_substitute(
         COACHDESK_FRONT_LISTEN=f"127.0.0.1:{listen}",
         COACHDESK_FRONT_WEB=f"127.0.0.1:{web}",
         COACHDESK_FRONT_STORAGE=storage,
         COACHDESK_FRONT_MEDIA=str(folder / "media"),
     )
-    conf = folder / "nginx.conf"
+    paths = "".join(f"{name}_temp_path {folder}/{name};\n" for name in TEMPORARY)
     user = "user root;" if os.geteuid() == 0 else ""
-    conf.write_text(AROUND.format(user=user, folder=folder, server=server))
+    # What the image mounts, with paths that are ours.
+    text = (DEPLOY / "nginx.conf").read_text()
+    for theirs, ours in (
+        ("worker_processes auto;", f"worker_processes 1; daemon off; {user}"),
+        ("/run/nginx.pid", f"{folder}/nginx.pid"),
+        ("/dev/stderr", f"{folder}/nginx.log"),
+        ("include /etc/nginx/conf.d/*.conf;", paths + server),
+    ):
+        assert text.count(theirs) == 1, theirs
+        text = text.replace(theirs, ours)
+    conf = folder / "nginx.conf"
+    conf.write_text(text)
     return [nginx, "-p", str(folder), "-c", str(conf)]
 
 
@@ -72,13 +67,14 @@ class Topology(Ground):
         (self.folder / "media").symlink_to(clips)
         self._environment["COACHDESK_STORAGE_URL"] = ""
 
-    def manage(self, *words: str) -> None:
+    def manage(self, *words: str) -> str:
         command = [sys.executable, "manage.py", *words]
         environment = self._environment
         done = subprocess.run(
             command, cwd=CHECKOUT, env=environment, capture_output=True, text=True
         )
         assert done.returncode == 0, done.stderr[-3000:]
+        return done.stdout
 
     def lasting_broker(self) -> Process:
         """Keeps every message in a file before it says yes."""
@@ -97,10 +93,7 @@ class Topology(Ground):
         return self._start([*command, *words, "-l", "INFO"])
 
     def web(self) -> Process:
-        words = ["coachdesk.wsgi:application", "--bind", f"127.0.0.1:{self.web_port}"]
-        words += ["--worker-class", "gthread", "--workers", "1", "--threads", "8"]
-        words += ["--no-control-socket"]
-        return self._start([sys.executable, "-m", "gunicorn", *words])
+        return self._start([sys.executable, "-m", "coachdesk.server", "--port", str(self.web_port)])
 
     def front(self) -> Process:
         """nginx, from the template that the compose file mounts."""

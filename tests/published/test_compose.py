@@ -13,6 +13,7 @@ import pytest
 import yaml
 
 from coachdesk.celery import app
+from coachdesk.server import limits
 from tests.test_docs import ROOT
 
 FILE = ROOT / "docker-compose.yml"
@@ -154,3 +155,13 @@ def test_the_front_is_told_every_word_of_its_template() -> None:
     given = {name for name in SERVICES["front"]["environment"] if name.startswith("COACHDESK_")}
     assert words == given
     assert "proxy_request_buffering off;" in template
+    nginx = (ROOT / "deploy" / "nginx.conf").read_text()
+    assert "include /etc/nginx/conf.d/*.conf;" in nginx
+    assert "./deploy/nginx.conf:/etc/nginx/nginx.conf:ro" in SERVICES["front"]["volumes"]
+
+
+def test_every_thread_that_serves_has_a_place_at_the_database() -> None:
+    """And a dozen are left for the workers, the clock and a hand at the keyboard."""
+    threads = SERVICES["web"]["deploy"]["replicas"] * (limits.PAGE_THREADS + limits.UPLOAD_THREADS)
+    (places,) = re.findall(r"max_connections=(\d+)", SERVICES["database"]["command"])
+    assert int(places) >= threads + 12

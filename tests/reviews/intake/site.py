@@ -1,4 +1,4 @@
-"""The real server for upload tests: gunicorn with threads, as bin/run starts it, on its own data.
+"""The real server for upload tests, as bin/run starts it, on its own data.
 
 Everything goes over HTTP, so that a test can cut, kill and restart it like a machine.
 """
@@ -98,10 +98,7 @@ class Site:
         return self
 
     def start(self) -> "Site":
-        command = [sys.executable, "-m", "gunicorn", "coachdesk.wsgi:application"]
-        command += ["--bind", f"127.0.0.1:{self.port}", "--worker-class", "gthread"]
-        command += ["--workers", "1", "--threads", "16", "--timeout", "120"]
-        command += ["--graceful-timeout", "1", "--no-control-socket", "--log-level", "warning"]
+        command = [sys.executable, "-m", "coachdesk.server", "--port", str(self.port)]
         log = (self.data / "server.log").open("ab")
         self.process = subprocess.Popen(
             command, cwd=ROOT, env=self.environment, stderr=log, start_new_session=True
