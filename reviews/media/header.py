@@ -1,10 +1,10 @@
 """What an MP4 or MOV promises about itself, checked before libav sees it.
 
-Cheap, cannot crash, and can tell a cut file from a broken one, which a decoder cannot.
+Cheap, cannot crash, and can tell a cut file from a broken one, which a decoder cannot. What it
+says of its length is not asked: the frames tell (probe_child.py).
 Section numbers are those of ISO/IEC 14496-12.
 """
 
-import struct
 from itertools import islice
 from pathlib import Path
 from typing import BinaryIO
@@ -15,7 +15,6 @@ from reviews.media.refusals import Refused
 
 _MOST_BOXES = 4096  # inside moov; a camera writes about a hundred
 _MOST_OUTER = 100_000  # a fragmented file has a pair of them every second or so
-_UNKNOWN = (0xFFFF_FFFF, 0xFFFF_FFFF_FFFF_FFFF)
 
 
 def check(path: Path, limits: Limits) -> None:
@@ -40,38 +39,9 @@ def _check_movie(file: BinaryIO, moov: Box, limits: Limits) -> None:
         raise Refused("damaged", "too many boxes")
     if sum(box.kind == b"trak" for box in found) > limits.max_streams:
         raise Refused("too_many_parts")
-    timescale, length = 0, 0
-    wait = 0
     for box in found:
-        if box.kind == b"mvhd":
-            timescale, length = _movie_length(file, box)
-        elif box.kind == b"elst":
-            wait = max(wait, _empty_edit(file, box))
-        elif box.kind == b"dref":
+        if box.kind == b"dref":
             _check_self_contained(file, box)
-    # A clip whose times start at ten hours is ten hours "long", all but the end of it empty.
-    if timescale and (length - wait) / timescale > limits.max_seconds:
-        raise Refused("too_long", f"claims {length - wait} / {timescale} s")
-
-
-def _movie_length(file: BinaryIO, mvhd: Box) -> tuple[int, int]:
-    """Ticks per second and the movie's length in ticks, 0 when not given (section 8.2.2)."""
-    body = _body(file, mvhd, 32)
-    layout, at = (">IQ", 20) if body[:1] == b"\x01" else (">II", 12)
-    if len(body) < at + struct.calcsize(layout):
-        raise Refused("damaged", "mvhd is short")
-    timescale, length = struct.unpack_from(layout, body, at)
-    return timescale, 0 if length in _UNKNOWN else length
-
-
-def _empty_edit(file: BinaryIO, elst: Box) -> int:
-    """How long, in ticks of the movie, a track waits before its first picture (section 8.6.6)."""
-    body = _body(file, elst, 28)
-    layout = ">Qq" if body[:1] == b"\x01" else ">Ii"
-    if len(body) < 8 + struct.calcsize(layout):
-        return 0
-    length, media_time = struct.unpack_from(layout, body, 8)
-    return length if media_time == -1 else 0
 
 
 def _check_self_contained(file: BinaryIO, dref: Box) -> None:

@@ -13,6 +13,7 @@ from typing import Any
 
 import av
 import av.error
+from av.audio.stream import AudioStream
 from av.container import InputContainer
 from av.stream import Disposition, Stream
 from av.video.frame import VideoFrame
@@ -63,20 +64,25 @@ def pick_video(container: InputContainer) -> VideoStream:
     return max(known, key=lambda s: s.width * s.height)
 
 
-def audio_facts(container: InputContainer) -> dict[str, Any] | None:
+def pick_audio(container: InputContainer) -> AudioStream | None:
+    """The first that can be decoded; one of spatial sound and the like is followed by another."""
     for audio in container.streams.audio:
         context = audio.codec_context
-        if context is None or not context.channels or not context.sample_rate:
-            continue  # spatial sound and the like: a second track follows that can be decoded
-        return {
-            "index": audio.index,
-            "codec": context.codec.canonical_name,
-            "profile": context.profile or "",
-            "channels": context.channels,
-            "rate": context.sample_rate,
-            "start": float((audio.start_time or 0) * tick(audio)),
-        }
+        if context is not None and context.channels and context.sample_rate:
+            return audio
     return None
+
+
+def audio_facts(audio: AudioStream) -> dict[str, Any]:
+    context = audio.codec_context
+    return {
+        "index": audio.index,
+        "codec": context.codec.canonical_name,
+        "profile": context.profile or "",
+        "channels": context.channels,
+        "rate": context.sample_rate,
+        "start": float((audio.start_time or 0) * tick(audio)),
+    }
 
 
 def has_idr(packet: bytes, length_size: int) -> bool:
@@ -91,9 +97,16 @@ def has_idr(packet: bytes, length_size: int) -> bool:
 
 
 def packet_facts(
-    container: InputContainer, video: VideoStream, max_frames: int, max_seconds: float
+    container: InputContainer,
+    video: VideoStream,
+    audio: AudioStream | None,
+    max_frames: int,
+    max_seconds: float,
 ) -> dict[str, Any]:
-    """Walk the whole track: every frame's time, the key frames, the bytes."""
+    """Walk both tracks to their ends: every frame's time, the key frames, the bytes.
+
+    How long a clip is, these times say: headers claim weeks of two seconds, and the reverse.
+    """
     extra = video.codec_context.extradata or b""
     prefixed = video.codec_context.codec.canonical_name == "h264" and extra[:1] == b"\x01"
     length_size = (extra[4] & 3) + 1 if prefixed and len(extra) > 4 else 0
@@ -101,8 +114,15 @@ def packet_facts(
     trimmed = size = 0
     closed = bool(length_size)
     longest = max_seconds / float(tick(video))
-    for packet in container.demux(video):
+    heard_from: float | None = None
+    for packet in container.demux([video, audio] if audio else [video]):
         if not packet.size:
+            continue
+        if packet.stream is audio:
+            heard = float((packet.pts or packet.dts or 0) * tick(audio))
+            heard_from = heard if heard_from is None else heard_from
+            if heard - heard_from > max_seconds:
+                raise Refusal("too_long")
             continue
         if packet.is_discard:  # before the edit list's first frame: decoded but never shown
             trimmed += 1
@@ -121,9 +141,12 @@ def packet_facts(
     reordered = any(later[0] < earlier[0] for earlier, later in pairwise(frames))
     frames.sort()
     pts_list = [pts for pts, _, _ in frames]
+    last = last_duration(video, pts_list, [duration for _, duration, _ in frames], reordered)
+    if pts_list[-1] + last - pts_list[0] > longest:
+        raise Refusal("too_long")
     return {
         "pts": pts_list,
-        "last_duration": last_duration(video, pts_list, frames[-1][1], reordered),
+        "last_duration": last,
         "reordered": reordered,
         "keyframes": [n for n, (_, _, key) in enumerate(frames) if key] or [0],
         "closed_keyframes": closed,
@@ -133,15 +156,17 @@ def packet_facts(
     }
 
 
-def last_duration(video: VideoStream, pts: list[int], own: int, reordered: bool) -> int:
+def last_duration(video: VideoStream, pts: list[int], durations: list[int], reordered: bool) -> int:
     """How long the last frame is shown, in ticks.
 
     What a packet says of itself counts in coding order: with reordered frames it may belong to
-    another. The track's own length is better, where the container has one.
+    another. The track's own length is better, where the container has one that leaves no more
+    than a packet claims for itself (or that no packet speaks against).
     """
+    own, most = durations[-1], max(durations)
     if video.duration and video.start_time is not None and pts[0] == video.start_time:
         rest = video.start_time + video.duration - pts[-1]
-        if rest > 0:
+        if rest > 0 and (not most or rest <= 2 * most):
             return rest
     if own and not reordered:
         return own
@@ -202,19 +227,17 @@ def facts(argv: list[str]) -> dict[str, Any]:
         if video.width * video.height > int(max_pixels):
             raise Refusal("too_big_picture")
         start = (container.start_time or 0) / av.time_base
-        claimed = max((container.duration or 0) / av.time_base, _seconds(video))
-        if demuxer == "matroska":  # its length counts from 0, not from the first frame
-            claimed -= start
-        if claimed > float(max_seconds):
-            raise Refusal("too_long")
         capture = container.metadata.get("com.android.capture.fps")
         brand = container.metadata.get("major_brand", demuxer).strip()
-        audio = audio_facts(container)
-        packets = packet_facts(container, video, int(max_frames), float(max_seconds))
+        audio = pick_audio(container)
+        packets = packet_facts(container, video, audio, int(max_frames), float(max_seconds))
         reached = float((packets["pts"][-1] + packets["last_duration"]) * tick(video)) - start
-        # A Matroska header tells the length; a file that ends well before it was cut.
+        # A Matroska header tells the length, counted from 0; a file that ends well before it was
+        # cut.
+        claimed = (container.duration or 0) / av.time_base - start
         if demuxer == "matroska" and reached < 0.9 * claimed - 0.5:
             raise Refusal("cut_off")
+        sound = audio_facts(audio) if audio else None
     with open_safely(path, demuxer, max_streams, max_pixels) as container:
         video = pick_video(container)
         picture = picture_facts(video, first_frame(container, video))
@@ -224,12 +247,8 @@ def facts(argv: list[str]) -> dict[str, Any]:
         "start": start,
         "capture_rate": _number(capture),
         "video": picture | packets,
-        "audio": audio,
+        "audio": sound,
     }
-
-
-def _seconds(video: VideoStream) -> float:
-    return float((video.duration or 0) * tick(video))
 
 
 def _number(text: str | None) -> float | None:

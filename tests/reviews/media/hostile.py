@@ -75,14 +75,29 @@ def a_day(path: Path) -> None:
     clip(path, "-vf", "setpts=PTS+gte(N\\,30)*86400/TB", "-fps_mode", "passthrough", "-an")
 
 
-def claims_a_day(path: Path) -> None:
-    """Two seconds of pictures under a header that says 24 hours."""
-    clip(path, "-an")
-    data = bytearray(path.read_bytes())
-    at = data.index(b"mvhd") + 4  # version 0: flags, times, timescale, duration
-    scale = struct.unpack_from(">I", data, at + 12)[0]
-    struct.pack_into(">I", data, at + 16, scale * 86_400)
-    path.write_bytes(data)
+def claims_weeks(*options: str, boxes: tuple[bytes, ...] = (b"mvhd",)) -> Write:
+    """Two seconds of pictures and sound in a container that says three weeks."""
+
+    def write(path: Path) -> None:
+        clip(path, *options)
+        data = bytearray(path.read_bytes())
+        for kind in boxes:
+            at = data.index(kind) + 4
+            # Version 0 (ISO/IEC 14496-12, sections 8.2.2, 8.3.2 and 8.4.2): flags, two times,
+            # then timescale and duration; in tkhd number, a reserved word and duration.
+            scale = struct.unpack_from(">I", data, at + 12)[0]
+            if kind == b"tkhd":
+                struct.pack_into(">I", data, at + 20, 1000 * 21 * 86_400)
+            else:
+                struct.pack_into(">I", data, at + 16, min(scale * 21 * 86_400, 0xFFFF_FFFE))
+        path.write_bytes(data)
+
+    return write
+
+
+def sound_of_an_hour(path: Path) -> None:
+    tone = ["-f", "lavfi", "-i", "sine=d=3600:r=8000"]
+    run_ffmpeg([*_PICTURE, *tone, *_QUICK, "-c:a", "aac", "-b:a", "8k", str(path)])
 
 
 def many_streams(path: Path) -> None:

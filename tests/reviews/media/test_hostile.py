@@ -45,7 +45,7 @@ CASES: dict[str, tuple[Write, str]] = {
     "giant.mkv": (hostile.giant, "too_big_picture"),
     "a_day.mp4": (hostile.a_day, "too_long"),
     "a_day.mkv": (hostile.a_day, "too_long"),
-    "claims_a_day.mp4": (hostile.claims_a_day, "too_long"),
+    "sound_of_an_hour.mp4": (hostile.sound_of_an_hour, "too_long"),
     "many_streams.mp4": (hostile.many_streams, "too_many_parts"),
     "many_streams.mkv": (hostile.many_streams, "too_many_parts"),
     "sound_only.mp4": (hostile.sound_only, "no_picture"),
@@ -77,6 +77,26 @@ def test_refused(name: str, tmp_path: Path, encoded: Callable[[str], Path]) -> N
         source.write_text(source.read_text().replace("{victim}", str(victim)))
     refused = refusal(source, tmp_path)
     assert refused.reason == reason, refused
+
+
+FRAGMENTS = ("-movflags", "frag_keyframe+empty_moov", "-g", "15")
+
+
+@pytest.mark.parametrize(
+    "write",
+    [
+        hostile.claims_weeks(),
+        hostile.claims_weeks(boxes=(b"mvhd", b"tkhd", b"mdhd")),
+        hostile.claims_weeks(*FRAGMENTS, boxes=(b"mvhd", b"tkhd", b"mdhd")),
+    ],
+    ids=["movie", "movie and track headers", "fragments"],
+)
+def test_the_length_of_a_clip_is_that_of_its_frames(write: Write, tmp_path: Path) -> None:
+    source = tmp_path / "claims_weeks.mp4"
+    write(source)
+    made = process(source, tmp_path / "clip", on_progress=lambda _share: None, limits=Limits())
+    assert made.frames == 60
+    assert made.seconds == pytest.approx(2.0, abs=1 / 30)  # a muxer may move a fragment so far
 
 
 def test_media_in_another_file(tmp_path: Path, encoded: Callable[[str], Path]) -> None:
