@@ -1,11 +1,23 @@
 """Where things lie: the checkout, and the data folder that holds everything worth keeping."""
 
+import json
 import os
 import secrets
 from pathlib import Path
 
 CHECKOUT = Path(__file__).resolve().parent.parent
 DATA = Path(os.environ.get("COACHDESK_DATA", CHECKOUT / "var")).resolve()
+
+RUNNING = DATA / "running.json"
+
+
+def running_site() -> dict[str, str]:
+    """`url` and `broker` of the site that `bin/run` started last on this data folder: what a
+    command beside it is not told by its environment."""
+    try:
+        return dict(json.loads(RUNNING.read_text()))
+    except (OSError, ValueError):
+        return {}
 
 
 def secret_key() -> str:

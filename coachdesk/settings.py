@@ -7,15 +7,18 @@ from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.urls import reverse_lazy
 
+from coachdesk.file_modes import restrict_new_files, umask
 from coachdesk.logs import logging_of
-from coachdesk.paths import CHECKOUT, DATA, secret_key
+from coachdesk.paths import CHECKOUT, DATA, running_site, secret_key
 from coachdesk.storage import storage_of
 
 env = environ.Env()
+restrict_new_files()
+beside = running_site()
 
 SECRET_KEY = secret_key()
 DEBUG = env.bool("COACHDESK_DEBUG", False)
-PUBLIC_URL = env("COACHDESK_URL", default="http://localhost:8000")
+PUBLIC_URL = env("COACHDESK_URL", default=beside.get("url", "http://localhost:8000"))
 ALLOWED_HOSTS = env.list("COACHDESK_HOSTS", default=["localhost", "127.0.0.1", "[::1]"])
 CSRF_TRUSTED_ORIGINS = [PUBLIC_URL] if PUBLIC_URL.startswith("https://") else []
 SECURE = PUBLIC_URL.startswith("https://")
@@ -183,6 +186,7 @@ STATICFILES_DIRS: list[Any] = [
     ("vendor/tus", CHECKOUT / "node_modules/tus-js-client/dist"),
     ("vendor/uplot", CHECKOUT / "node_modules/uplot/dist"),
 ]
+FILE_UPLOAD_PERMISSIONS = 0o666 & ~umask()  # or a storage would open each file to everybody
 MEDIA_ROOT = DATA / "media"  # never served as a folder: every file goes through a view that asks
 FRONT_SENDS_MEDIA = env.bool("COACHDESK_FRONT_SENDS_MEDIA", False)
 STORAGES = {
@@ -211,7 +215,9 @@ FOCUS_POINTS_SUGGESTED = env.int("COACHDESK_FOCUS_POINTS", 3)
 WEBHOOKS_MAY_STAY_INSIDE = env.bool("COACHDESK_WEBHOOKS_MAY_STAY_INSIDE", False)
 
 # Background work: no result backend, the rows hold the outcome.
-CELERY_BROKER_URL = env("COACHDESK_BROKER_URL", default="redis://127.0.0.1:6379/0")
+CELERY_BROKER_URL = env(
+    "COACHDESK_BROKER_URL", default=beside.get("broker", "redis://127.0.0.1:6379/0")
+)
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_DEFAULT_QUEUE = "quick"
 CELERY_TASK_ROUTES = {"reviews.intake.tasks.make_playable": {"queue": "media"}}

@@ -16,7 +16,8 @@ import urllib.request
 from pathlib import Path
 from typing import IO, Any
 
-from coachdesk.paths import CHECKOUT
+from coachdesk.file_modes import restrict_new_files
+from coachdesk.paths import CHECKOUT, RUNNING
 from coachdesk.runner import parts
 from coachdesk.runner.children import Child, end_all
 
@@ -84,6 +85,14 @@ def environment(data: Path, broker: Path, url: str) -> dict[str, str]:
     return {**ours, **os.environ, "COACHDESK_DATA": str(data)}
 
 
+def leave_word(data: Path, env: dict[str, str]) -> None:
+    """Where the site and its broker are, for commands beside it: their shell does not know."""
+    word = {"url": env["COACHDESK_URL"], "broker": env["COACHDESK_BROKER_URL"]}
+    fresh = data / "running.json.new"
+    fresh.write_text(json.dumps(word))
+    fresh.replace(data / RUNNING.name)
+
+
 def manage(*words: str, env: dict[str, str]) -> None:
     done = subprocess.run([sys.executable, "manage.py", *words], env=env, cwd=CHECKOUT)
     if done.returncode:
@@ -137,6 +146,7 @@ def stop_on_signal(number: int, frame: Any) -> None:
 def main() -> int:
     options = arguments()
     refuse_open_demo(options)
+    restrict_new_files()
     data = options.data.resolve()
     lock = hold(data)
     refuse_taken_port(options.address, options.port)
@@ -160,6 +170,7 @@ def main() -> int:
         for child in [parts.web(options.address, options.port), *parts.background(data)]:
             children.append(child)
             start(child)
+        leave_word(data, env)
         wait_until_ready(children, options.address, options.port, logs)
         greet(options, url, env, data)
         if not options.no_demo:

@@ -14,7 +14,9 @@ from django.core.files.storage import default_storage
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
+from coachdesk.file_modes import open_to_others
 from coachdesk.health import PARTS, state_of
+from coachdesk.paths import DATA
 from coachdesk.safekeeping.backing_up import stored_names
 from reviews.intake.models import Clip
 from reviews.intake.models.clip import folder_of
@@ -35,6 +37,7 @@ class Finding:
 def examine(*, sample: int) -> Iterator[Finding]:
     """Every finding in turn; `sample` originals are read whole and compared with their checksum."""
     yield from _parts()
+    yield _file_modes()
     yield Finding(True, "versions", _versions())
     executor = MigrationExecutor(connection)
     waiting = executor.migration_plan(executor.loader.graph.leaf_nodes())
@@ -50,6 +53,13 @@ def _parts() -> Iterator[Finding]:
     for name in PARTS:
         state = state_of(name)
         yield Finding(state == "ok", name, "answers" if state == "ok" else state)
+
+
+def _file_modes() -> Finding:
+    names = [str(path.relative_to(DATA.parent)) for path in open_to_others(DATA)]
+    well = "other accounts of this machine cannot read the data folder"
+    unwell = "can be read by other accounts of this machine"
+    return _none(names, "privacy", well, f"{unwell}; manage.py upgrade closes what it may")
 
 
 def _versions() -> str:

@@ -80,6 +80,47 @@ def test_ready_then_ctrl_c_ends_every_child_then_it_starts_again(tmp_path: Path)
         wait_ready(port, 30)
 
 
+def manage(data: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    """A command beside the running site, which is told the data folder and nothing else."""
+    clean = {k: v for k, v in os.environ.items() if not k.startswith("COACHDESK_")}
+    return subprocess.run(
+        [sys.executable, "manage.py", *words],
+        cwd=ROOT, env=clean | {"COACHDESK_DATA": str(data)}, text=True, capture_output=True,
+        timeout=120,
+    )  # fmt: skip
+
+
+def readable_by_others(data: Path) -> list[str]:
+    paths = [data, *data.rglob("*")]
+    return [str(path) for path in paths if not path.is_symlink() and path.stat().st_mode & 0o077]
+
+
+def test_commands_beside_a_running_site_find_its_address_and_broker_and_nobody_else_reads_it(
+    tmp_path: Path,
+) -> None:
+    data, port = tmp_path / "data", free_port()
+    (data / "mail").mkdir(parents=True)  # as an earlier version left it
+    (data / "mail" / "sign-in.log").write_text("a link")
+    for path in (data, data / "mail"):
+        path.chmod(0o755)
+    (data / "mail" / "sign-in.log").chmod(0o644)
+    with running(data, port):
+        wait_ready(port, 60)
+        owner = ("--owner-email", "o@example.org", "--owner-name", "Olu")
+        founded = manage(data, "found_club", "--name", "Hall", *owner)
+        link = founded.stdout.split()[-1]
+        assert link.startswith(f"http://localhost:{port}/"), founded.stdout + founded.stderr
+        with urllib.request.urlopen(link, timeout=5) as answer:
+            assert answer.status == 200
+        assert readable_by_others(data) == []
+        well = manage(data, "doctor")
+        assert well.returncode == 0, well.stdout + well.stderr
+        (data / "coachdesk.sqlite3").chmod(0o644)
+        unwell = manage(data, "doctor")
+        assert unwell.returncode == 1, unwell.stdout + unwell.stderr
+        assert "coachdesk.sqlite3" in unwell.stdout
+
+
 def test_a_killed_parent_leaves_no_orphan(tmp_path: Path) -> None:
     port = free_port()
     with running(tmp_path, port) as process:

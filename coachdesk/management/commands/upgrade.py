@@ -6,13 +6,19 @@ from django.core.management.base import BaseCommand
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
+from coachdesk.file_modes import restrict
+from coachdesk.paths import DATA
 from coachdesk.safekeeping.upgrading import upgrade
 
 
 class Command(BaseCommand):
-    help = "Bring the database to this version; put everything back if that fails."
+    help = (
+        "Bring the database to this version, and put everything back if that fails; "
+        "close the data folder to other accounts."
+    )
 
     def handle(self, *args: Any, **options: Any) -> None:
+        restrict(DATA)  # files that an earlier version left open to everybody
         executor = MigrationExecutor(connection)
         steps = executor.migration_plan(executor.loader.graph.leaf_nodes())
         if not steps:
