@@ -1,17 +1,21 @@
 """allauth's door: closed to anybody who was not invited, and speaking our voice."""
 
 from typing import Any, ClassVar
+from urllib.parse import urlsplit
 
 from allauth.account.adapter import DefaultAccountAdapter
 from allauth.core.exceptions import ImmediateHttpResponse
 from allauth.core.internal import ratelimit
 from allauth.mfa.adapter import DefaultMFAAdapter
 from allauth.mfa.models import Authenticator
+from django.conf import settings
 from django.contrib.auth.base_user import AbstractBaseUser
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from athletes.known_device import known_device, remember_device
+from athletes.links import absolute
+from athletes.mail.outbox import enqueue_text
 from athletes.models import User
 
 # Failed attempts. allauth counts those of an account by ACCOUNT_RATE_LIMITS, under the key below;
@@ -83,6 +87,17 @@ class ByInvitationAdapter(DefaultAccountAdapter):
         assert isinstance(user, User)
         remember_device(request, response, user)
         return response
+
+    def send_mail(self, template_prefix: str, email: str, context: dict[str, Any]) -> None:
+        """Every mail of allauth's goes through the outbox, like ours."""
+        site = {"domain": urlsplit(settings.PUBLIC_URL).netloc}
+        mail = self.render_mail(template_prefix, email, {**context, "current_site": site})
+        enqueue_text(to=email, subject=mail.subject, body=str(mail.body))
+
+    def get_reset_password_from_key_url(self, key: str) -> str:
+        """Written by a worker, who has no request to take the site's address from."""
+        uid, _, token = key.partition("-")
+        return absolute("account_reset_password_from_key", uidb36=uid, key=token)
 
     def get_password_change_redirect_url(self, request: HttpRequest) -> str:
         return reverse("profile")

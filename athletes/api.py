@@ -16,7 +16,7 @@ from athletes.documenting import listed, takes
 from athletes.forms import ProfileForm
 from athletes.inviting import CannotInvite, invite, withdraw
 from athletes.links import join_link
-from athletes.mail import send_invitation
+from athletes.mail.invitation import send_invitation
 from athletes.models import ApiToken, Area, Invitation, Role, Unit, User
 from athletes.names import validate_name
 from athletes.paging import page_of

@@ -1,9 +1,15 @@
 """Addresses that are written outside a request: mail and the command line."""
 
+from typing import Any
+
 from django.conf import settings
 from django.urls import reverse
 
 
+def absolute(name: str, **parts: Any) -> str:
+    """The absolute address of a page, under COACHDESK_URL."""
+    return f"{settings.PUBLIC_URL.rstrip('/')}{reverse(name, kwargs=parts)}"
+
+
 def join_link(token: str) -> str:
-    """The absolute address of an invitation, under COACHDESK_URL."""
-    return f"{settings.PUBLIC_URL.rstrip('/')}{reverse('join', args=[token])}"
+    return absolute("join", token=token)

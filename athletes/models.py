@@ -213,6 +213,7 @@ class PainReport(models.Model):
 
 # The rest of the app's rows; they name the classes above by their labels.
 from athletes.hooks.models import Delivery, Event, Webhook  # noqa: E402
+from athletes.mail.models import Mail  # noqa: E402
 from athletes.tokens.models import ApiToken, Area, KeptAnswer  # noqa: E402
 
 __all__ = [
@@ -224,6 +225,7 @@ __all__ = [
     "Invitation",
     "InvitationQuerySet",
     "KeptAnswer",
+    "Mail",
     "PainReport",
     "Role",
     "Unit",

@@ -18,10 +18,10 @@ app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks(
     [
         "athletes.hooks",
+        "athletes.mail",
         "programming.logs",
         "reviews.intake",
         "reviews.desk",
-        "reviews.replies",
         "coachdesk",
     ],
     related_name="tasks",

@@ -135,6 +135,7 @@ ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 # Failed attempts are counted by device and by address (athletes/adapter.py), right ones not at all:
 # a limit for all of an address would let one guesser lock a whole gym out.
 ACCOUNT_RATE_LIMITS = {"login": None, "login_failed": "5/5m/key"}
+ACCOUNT_FORMS = {"reset_password": "athletes.door_forms.ForgottenPasswordForm"}
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_ADAPTER = "athletes.adapter.SecondFactorAdapter"
@@ -248,13 +249,14 @@ CELERY_BEAT_SCHEDULE = {
         "task": "athletes.hooks.tasks.forget_old",
         "schedule": crontab(hour=3, minute=50),
     },
-    "mail replies": {"task": "reviews.replies.tasks.sweep_mail", "schedule": 30.0},
+    "send mail": {"task": "athletes.mail.tasks.deliver_mail", "schedule": 10.0},
 }
 
 # Mail: into files of the data folder until a server is named.
 EMAIL_CONFIG = env.email("COACHDESK_EMAIL_URL", default=f"filemail://{DATA / 'mail'}")
 vars().update(EMAIL_CONFIG)
 EMAIL_FILE_PATH = DATA / "mail"
+EMAIL_TIMEOUT = 10  # seconds for each answer: or a server that says nothing holds a worker for ever
 DEFAULT_FROM_EMAIL = env("COACHDESK_FROM", default="Coachdesk <coachdesk@localhost>")
 
 LANGUAGE_CODE = "en-gb"

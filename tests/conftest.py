@@ -7,10 +7,13 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from django.core import mail
 from django.core.cache import cache
+from django.core.mail import EmailMessage
 from django.db import connection
 from django.test import override_settings
 
+from athletes.mail.delivery import deliver_due
 from athletes.models import Club, Role, User
 from tests import snapshots
 from tests.databases import opens_database
@@ -103,6 +106,12 @@ def _own_folders(settings, tmp_path: Path) -> None:
         **settings.STORAGES,
         "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
     }
+
+
+def mails() -> list[EmailMessage]:
+    """What was mailed so far, after a worker has looked into the outbox."""
+    deliver_due()
+    return list(mail.outbox)
 
 
 @pytest.fixture(autouse=True)

@@ -7,9 +7,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from athletes import inviting, mail, queries
+from athletes import inviting, queries
 from athletes.forms import InviteForm
 from athletes.links import join_link
+from athletes.mail.invitation import send_invitation
 from athletes.permissions import (
     coach_required,
     has_coach,
@@ -53,7 +54,7 @@ def invite(request: HttpRequest) -> HttpResponse:
             form.add_error("email", str(error))
         else:
             link = join_link(token)
-            if mail.send_invitation(invitation, link):
+            if send_invitation(invitation, link):
                 messages.success(request, f"The invitation is on its way to {invitation.email}.")
                 return redirect("people")
             # The token is not kept, so this page is the only place that can show the link.

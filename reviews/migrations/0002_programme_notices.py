@@ -2,7 +2,6 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import reviews.replies.models.notice
 from django.db import migrations, models
 
 
@@ -22,7 +21,7 @@ class Migration(migrations.Migration):
                 ('event', models.CharField(choices=[('applied', 'Applied'), ('taken-back', 'Taken back'), ('ended', 'Ended')], max_length=10)),
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
                 ('read_at', models.DateTimeField(blank=True, null=True)),
-                ('mail_due_at', models.DateTimeField(default=reviews.replies.models.notice.first_mail_due)),
+                ('mail_due_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('reason', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='notices', to='reviews.correctionreason')),
             ],
             options={

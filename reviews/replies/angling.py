@@ -2,11 +2,12 @@
 
 from django.db import transaction
 
+from athletes.mail.outbox import enqueue_about
 from athletes.models import User
 from reviews.desk.claiming import ClaimedByOther, live_claim, release
 from reviews.intake import angles
 from reviews.intake.models import AngleRequest, Submission, View
-from reviews.replies.tasks import mail_angle, once_certain
+from reviews.replies.mailing import ANGLE
 
 
 @transaction.atomic
@@ -24,5 +25,5 @@ def ask_for_angle(*, coach: User, submission: Submission, view: View, why: str) 
     if held is not None and held.coach_id != coach.pk:
         raise ClaimedByOther(held)
     release(submission=submission, coach=coach)
-    once_certain(mail_angle, asked.pk)
+    enqueue_about(ANGLE, asked.pk)
     return asked

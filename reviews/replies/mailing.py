@@ -1,24 +1,21 @@
-"""Telling people by e-mail what already stands in the database.
-
-At least once: a mail that went out in the moment before its row was marked goes out again. A mail
-server that is away costs nothing but time: each try is put off for longer, until GIVE_UP.
-"""
+"""What the mails about replies say. The outbox sends them (athletes/mail), written when they go."""
 
 import logging
 from collections.abc import Callable
-from datetime import date, timedelta
-from smtplib import SMTPException
+from datetime import date
+from typing import Any
 
 from django.conf import settings
-from django.core.mail import EmailMessage, get_connection
-from django.db.models import F, QuerySet
+from django.core.mail import EmailMessage
+from django.db.models import Model
 from django.template.loader import render_to_string
-from django.urls import reverse
-from django.utils import timezone, translation
+from django.utils import translation
 from django.utils.timezone import override
 
+from athletes.links import absolute
 from athletes.local import zone_of
-from athletes.models import Role, User
+from athletes.mail.delivery import writes
+from athletes.models import Mail, Role, User
 from athletes.permissions import coaches_of
 from reviews.intake.models import AngleRequest, Submission
 from reviews.replies.changes import programme_changes, sent_changes
@@ -32,55 +29,32 @@ from reviews.replies.models import (
 from reviews.replies.outcome_words import outcome_sentences
 
 log = logging.getLogger(__name__)
-LEASE = timedelta(minutes=2)
-LONGEST_WAIT = timedelta(hours=6)
-GIVE_UP = 20  # tries: about three days
-MAIL_SECONDS = 20  # a server that hangs must not hold a worker for ever
+REPLY, MESSAGE, ANGLE, NOTICE = "reply", "message", "angle", "notice"
 
 
-def send_reply_mail(version_id: int) -> bool:
-    """Mail one version to its athlete. False when another worker has it, or it went out already."""
-    versions = ReplyVersion.objects.filter(pk=version_id)
-    return _send(versions, _reply_mail)
+def _of(row: Model | None, write: Callable[[Any], EmailMessage | None]) -> EmailMessage | None:
+    """None where the row is gone since: whoever it was about was erased."""
+    return write(row) if row else None
 
 
-def send_message_mail(message_id: int) -> bool:
-    """Mail one message to the other side. False as for `send_reply_mail`."""
-    return _send(Message.objects.filter(pk=message_id), _message_mail)
+@writes(REPLY)
+def _of_reply(mail: Mail) -> EmailMessage | None:
+    return _of(ReplyVersion.objects.filter(pk=mail.about or 0).first(), _reply_mail)
 
 
-def send_angle_mail(request_id: int) -> bool:
-    """Mail the athlete what else to film. False as for `send_reply_mail`."""
-    return _send(AngleRequest.objects.filter(pk=request_id), _angle_mail)
+@writes(MESSAGE)
+def _of_message(mail: Mail) -> EmailMessage | None:
+    return _of(Message.objects.filter(pk=mail.about or 0).first(), _message_mail)
 
 
-def send_notice_mail(notice_id: int) -> bool:
-    """Mail the athlete what changed after their reply. False as for `send_reply_mail`."""
-    return _send(ProgrammeNotice.objects.filter(pk=notice_id), _notice_mail)
+@writes(ANGLE)
+def _of_angle(mail: Mail) -> EmailMessage | None:
+    return _of(AngleRequest.objects.filter(pk=mail.about or 0).first(), _angle_mail)
 
 
-def due(rows: QuerySet) -> QuerySet:
-    """The mails that somebody should send now."""
-    now = timezone.now()
-    return rows.filter(mailed_at=None, mail_due_at__lte=now, mail_tries__lt=GIVE_UP)
-
-
-def _send(rows: QuerySet, write: Callable) -> bool:
-    now = timezone.now()
-    if not due(rows).update(mail_due_at=now + LEASE, mail_tries=F("mail_tries") + 1):
-        return False
-    row = rows.get()
-    mail = write(row)
-    if mail is None:
-        return bool(rows.update(mailed_at=now))
-    try:
-        mail.send()
-    except (SMTPException, OSError) as error:
-        wait = min(LONGEST_WAIT, timedelta(minutes=2**row.mail_tries))
-        rows.update(mail_due_at=timezone.now() + wait)
-        log.warning("Mail of %s %s put off for %s: %s", type(row).__name__, row.pk, wait, error)
-        return False
-    return bool(rows.update(mailed_at=timezone.now()))
+@writes(NOTICE)
+def _of_notice(mail: Mail) -> EmailMessage | None:
+    return _of(ProgrammeNotice.objects.filter(pk=mail.about or 0).first(), _notice_mail)
 
 
 def _reply_mail(version: ReplyVersion) -> EmailMessage | None:
@@ -141,10 +115,9 @@ def _coach_of(submission: Submission) -> User | None:
 
 
 def _mail(to: User, subject: str, body: str, context: dict) -> EmailMessage:
-    link = settings.PUBLIC_URL.rstrip("/") + reverse("submission", args=[context["submission"].pk])
+    link = absolute("submission", pk=context["submission"].pk)
     context = {**context, "to": to, "link": link}
     with translation.override(settings.LANGUAGE_CODE), override(zone_of(to)):
         line = " ".join(render_to_string(f"reviews/replies/mail/{subject}.txt", context).split())
         text = render_to_string(f"reviews/replies/mail/{body}.txt", context)
-    connection = get_connection(timeout=MAIL_SECONDS)
-    return EmailMessage(line, text.strip() + "\n", None, [to.email], connection=connection)
+    return EmailMessage(line, text.strip() + "\n", None, [to.email])

@@ -3,12 +3,13 @@
 from django.db import transaction
 from django.utils import timezone
 
+from athletes.mail.outbox import enqueue_about
 from athletes.models import User
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_reviewable_by, submissions_visible_to
+from reviews.replies.mailing import MESSAGE
 from reviews.replies.models import Message
 from reviews.replies.refusals import NotFound, Refused
-from reviews.replies.tasks import mail_message, once_certain
 from reviews.replies.working import NOT_HERE
 
 LONGEST = 2000
@@ -40,7 +41,7 @@ def send_message(*, author: User, submission: Submission, text: str) -> Message:
     if not asks:
         answered(submission)
     message = Message.objects.create(submission=submission, author=author, text=text, open=asks)
-    once_certain(mail_message, message.pk)
+    enqueue_about(MESSAGE, message.pk)
     return message
 
 

@@ -4,22 +4,29 @@ A correction that a version of the reply holds is told by that version. What com
 by a notice: on Today until the reply's page was opened, on that page, and by mail.
 """
 
+from datetime import timedelta
 from uuid import UUID
 
 from django.db.models import QuerySet
 from django.utils import timezone
 
+from athletes.mail.outbox import enqueue_about, waiting_about
 from athletes.models import User
 from programming.models import Correction
 from reviews.intake.models import Submission
+from reviews.replies.mailing import NOTICE
 from reviews.replies.models import CorrectionReason, NoticeEvent, ProgrammeNotice, ReplyVersion
+
+# A coach who thinks again, or sends a new version of the reply, does it within minutes: then this
+# need not be mailed.
+MAIL_DELAY = timedelta(minutes=10)
 
 
 def notify_applied(reason: CorrectionReason) -> None:
     """Inside the transaction that applies it; nothing where no reply was sent yet: it will say
     so."""
     if ReplyVersion.objects.filter(reply__submission=reason.submission_id).exists():
-        ProgrammeNotice.objects.create(reason=reason, event=NoticeEvent.APPLIED)
+        _notify(reason, NoticeEvent.APPLIED)
 
 
 def notify_withdrawn(correction: Correction, event: NoticeEvent) -> None:
@@ -28,10 +35,16 @@ def notify_withdrawn(correction: Correction, event: NoticeEvent) -> None:
     reason = CorrectionReason.objects.filter(correction=correction).first()
     if reason is None:
         return
-    unheard = reason.notices.filter(event=NoticeEvent.APPLIED, read_at=None, mailed_at=None)
+    unread = reason.notices.filter(event=NoticeEvent.APPLIED, read_at=None)
+    unheard = unread.filter(pk__in=waiting_about(NOTICE))
     if unheard.delete()[0] or not is_told(reason):
         return
-    ProgrammeNotice.objects.create(reason=reason, event=event)
+    _notify(reason, event)
+
+
+def _notify(reason: CorrectionReason, event: NoticeEvent) -> None:
+    notice = ProgrammeNotice.objects.create(reason=reason, event=event)
+    enqueue_about(NOTICE, notice.pk, due_at=timezone.now() + MAIL_DELAY)
 
 
 def is_told(reason: CorrectionReason) -> bool:

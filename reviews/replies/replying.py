@@ -10,19 +10,20 @@ from django.utils import timezone
 
 from athletes.hooks.telling import tell
 from athletes.local import long_date, today_of
+from athletes.mail.outbox import enqueue_about
 from athletes.models import Event, User
 from reviews.desk.claiming import release
 from reviews.desk.models import Claim
 from reviews.intake.models import State, Submission
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.freezing import frozen
+from reviews.replies.mailing import REPLY
 from reviews.replies.messaging import answered
 from reviews.replies.models import Note, Reply, ReplyVersion
 from reviews.replies.programme_notices import mark_told_by_version
 from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
 from reviews.replies.refusals import CannotPublish, NotFound, Refused
-from reviews.replies.tasks import mail_reply, once_certain
 from reviews.replies.verdicts import record_calls
 from reviews.replies.working import NOT_HERE, submission_for_work
 
@@ -113,7 +114,7 @@ def publish(*, coach: User, submission_id: UUID, sent_at: datetime | None = None
     )
     answered(submission)
     release(submission=submission, coach=coach)
-    once_certain(mail_reply, version.pk)
+    enqueue_about(REPLY, version.pk)
     tell(
         club_id=submission.club_id,
         event=Event.REPLY_PUBLISHED,

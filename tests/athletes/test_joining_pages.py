@@ -4,13 +4,13 @@ import re
 from datetime import timedelta
 
 import pytest
-from django.core import mail
 from django.core.management import CommandError, call_command
 from django.test import Client
 from django.utils.timezone import now
 
+from athletes.mail.delivery import deliver_due
 from athletes.models import Invitation, Role, User
-from tests.conftest import Cast
+from tests.conftest import Cast, mails
 
 FORM = {"name": "Nil Arendt", "password": "chalk and iron", "unit": "lb", "timezone": "Asia/Tokyo"}
 
@@ -22,15 +22,16 @@ def invite(coach: User, **changes: str) -> str:
     facts = {"email": "nil@example.org", "name": "Nil", "role": "athlete", "coach": coach.pk}
     answer = client.post("/people/invite/", {**facts, **changes})
     assert answer.status_code == 302, answer.content
-    found = re.search(r"http://localhost:8000(/join/\S+/)", mail.outbox[-1].body)
+    found = re.search(r"http://localhost:8000(/join/\S+/)", mails()[-1].body)
     assert found
     return found[1]
 
 
 def test_the_invitation_arrives_by_mail_and_makes_the_account(cast: Cast) -> None:
     path = invite(cast.coach)
-    assert mail.outbox[-1].to == ["nil@example.org"]
-    assert "Tove Lindqvist invites you to Northgate Barbell" in mail.outbox[-1].body
+    sent = mails()[-1]
+    assert sent.to == ["nil@example.org"]
+    assert "Tove Lindqvist invites you to Northgate Barbell" in sent.body
     fresh = Client()
     page = fresh.get(path)
     assert page.headers["Cache-Control"].startswith("max-age=0, no-cache, no-store")
@@ -116,6 +117,9 @@ def test_when_no_mail_leaves_the_page_shows_the_link(
     settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", 1
     client.force_login(cast.coach)
     facts = {"email": "nil@example.org", "role": "athlete", "coach": cast.coach.pk}
+    if backend.endswith("smtp.EmailBackend"):  # that it is away shows when the first one is sent
+        client.post("/people/invite/", {**facts, "email": "first@example.org"})
+        deliver_due()
     answer = client.post("/people/invite/", facts)
     found = re.search(r'value="http://localhost:8000(/join/[^"]+)"', answer.content.decode())
     assert found

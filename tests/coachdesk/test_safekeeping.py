@@ -18,7 +18,8 @@ from django.core.management import CommandError, call_command
 from django.db import connection, connections
 from django.db.migrations.recorder import MigrationRecorder
 
-from athletes.models import Club
+from athletes.mail.outbox import enqueue_text
+from athletes.models import Club, Mail
 from coachdesk.safekeeping import archive
 from coachdesk.safekeeping.backing_up import back_up, stored_names
 from coachdesk.safekeeping.copying import digest_of, tables
@@ -52,6 +53,17 @@ class Busy(threading.Thread):
             keep(f"clip {self.written}".encode() * 1000, self.submission)
             self.written += 1
         connections.close_all()
+
+
+def test_a_backup_holds_no_mail_that_opens_a_door(cast, tmp_path: Path) -> None:
+    link = "https://club.example/join/4fd1c0ffee/"
+    sent, waiting = (
+        enqueue_text(to="a@example.org", subject="Join", body=f"{n} {link}") for n in "ab"
+    )
+    sent.delete()
+    back_up(tmp_path / "backup.tar")
+    assert Mail.objects.get() == waiting
+    assert link.encode() not in (tmp_path / "backup.tar").read_bytes()
 
 
 def test_a_backup_while_somebody_writes_is_whole_and_comes_back(

@@ -109,7 +109,7 @@ def test_a_quick_job_never_waits_behind_a_clip() -> None:
     assert where["reviews.intake.tasks.make_playable"] == "media"
     assert {name for name, queue in where.items() if queue == "quick"} >= {
         "reviews.intake.tasks.sweep_jobs",
-        "reviews.replies.tasks.mail_reply",
+        "athletes.mail.tasks.deliver_mail",
     }
     assert set(where.values()) == {"quick", "media"}
 

@@ -3,7 +3,6 @@
 from reviews.intake.models.angle import AngleOutcome, AngleRequest
 from reviews.intake.models.clip import Clip, ClipState, View
 from reviews.intake.models.job import JobState, MediaJob
-from reviews.intake.models.mailed import Mailed
 from reviews.intake.models.submission import (
     Equipment,
     Goal,
@@ -22,7 +21,6 @@ __all__ = [
     "Equipment",
     "Goal",
     "JobState",
-    "Mailed",
     "MediaJob",
     "RoundUpConsent",
     "State",

@@ -6,7 +6,6 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.intake.models.clip import View
-from reviews.intake.models.mailed import Mailed
 from reviews.intake.models.submission import Submission
 
 
@@ -15,7 +14,7 @@ class AngleOutcome(models.TextChoices):
     TAKEN_BACK = "taken-back", "taken back by a coach"
 
 
-class AngleRequest(Mailed):
+class AngleRequest(models.Model):
     """Open until it is settled; a submission waits on the athlete exactly as long as one is open.
 
     Mailed to the athlete. The clips that answer it point here.

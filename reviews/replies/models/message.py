@@ -5,10 +5,9 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.intake.models import Submission
-from reviews.intake.models.mailed import Mailed
 
 
-class Message(Mailed):
+class Message(models.Model):
     submission = models.ForeignKey(Submission, on_delete=models.CASCADE, related_name="messages")
     author = models.ForeignKey(User, on_delete=models.CASCADE, related_name="+")
     text = models.TextField()

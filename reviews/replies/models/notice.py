@@ -1,16 +1,9 @@
 """That a programme was changed after its reply: told on Today, on the reply's page and by mail."""
 
-from datetime import timedelta
-
 from django.db import models
 from django.utils import timezone
 
-from reviews.intake.models.mailed import Mailed
 from reviews.replies.models.reason import CorrectionReason
-
-# A coach who thinks again, or sends a new version of the reply, does it within minutes: then this
-# need not be mailed.
-MAIL_DELAY = timedelta(minutes=10)
 
 
 class NoticeEvent(models.TextChoices):
@@ -19,11 +12,7 @@ class NoticeEvent(models.TextChoices):
     ENDED = "ended", "Ended"
 
 
-def first_mail_due() -> object:
-    return timezone.now() + MAIL_DELAY
-
-
-class ProgrammeNotice(Mailed):
+class ProgrammeNotice(models.Model):
     """What a reply that was sent before cannot say. ``read_at``: when the athlete first opened the
     page that says it."""
 
@@ -31,7 +20,6 @@ class ProgrammeNotice(Mailed):
     event = models.CharField(max_length=10, choices=NoticeEvent.choices)
     made_at = models.DateTimeField(default=timezone.now, editable=False)
     read_at = models.DateTimeField(null=True, blank=True)
-    mail_due_at = models.DateTimeField(default=first_mail_due)
 
     class Meta:
         ordering = ["made_at", "pk"]

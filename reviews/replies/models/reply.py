@@ -7,10 +7,9 @@ from django.utils import timezone
 
 from athletes.models import User
 from reviews.intake.models import Submission
-from reviews.intake.models.mailed import Mailed
 
-# Delivery and reading are facts about a version, not part of what was sent.
-FACTS = {"mailed_at", "mail_due_at", "mail_tries", "understood_at"}
+# Reading is a fact about a version, not part of what was sent.
+FACTS = {"understood_at"}
 
 
 class Reply(models.Model):
@@ -58,7 +57,7 @@ class VersionQuerySet(models.QuerySet["ReplyVersion"]):
 VersionManager = models.Manager.from_queryset(VersionQuerySet)
 
 
-class ReplyVersion(Mailed):
+class ReplyVersion(models.Model):
     """What the athlete was sent. It never changes; a later edit is a new version."""
 
     reply = models.ForeignKey(Reply, on_delete=models.CASCADE, related_name="versions")

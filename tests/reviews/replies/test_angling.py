@@ -3,7 +3,6 @@
 import re
 
 import pytest
-from django.core import mail
 from django.urls import reverse
 
 from reviews.desk.claiming import (
@@ -18,10 +17,10 @@ from reviews.intake.angles import open_angle, take_back
 from reviews.intake.clips import add_clip
 from reviews.intake.models import State, View
 from reviews.replies.angling import ask_for_angle
-from reviews.replies.mailing import send_angle_mail
 from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
 from reviews.replies.replying import publish, save_reply
+from tests.conftest import mails
 from tests.reviews.intake.build import played
 from tests.reviews.replies.rows import a_clip, a_submission
 
@@ -78,10 +77,9 @@ def test_an_answer_needs_the_request_taken_back(cast, submission) -> None:
 
 
 def test_the_athlete_is_told_once(cast, submission) -> None:
-    asked = ask(cast.coach, submission)
-    assert send_angle_mail(asked.pk)
-    assert not send_angle_mail(asked.pk)
-    (told,) = mail.outbox
+    ask(cast.coach, submission)
+    mails()
+    (told,) = mails()
     assert told.to == [cast.athlete.email]
     assert told.subject == "Tove Lindqvist asks for another angle"
     assert f"Why: {WHY}" in told.body
@@ -89,10 +87,9 @@ def test_the_athlete_is_told_once(cast, submission) -> None:
 
 
 def test_what_was_taken_back_is_not_mailed(cast, submission) -> None:
-    asked = ask(cast.coach, submission)
+    ask(cast.coach, submission)
     take_back(submission=submission)
-    send_angle_mail(asked.pk)
-    assert not mail.outbox
+    assert not mails()
 
 
 def test_the_page_asks_says_what_is_missing_and_takes_back(client, cast, submission) -> None:

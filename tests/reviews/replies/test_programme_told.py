@@ -12,6 +12,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from athletes.mail.delivery import deliver_due
 from athletes.models import User
 from programming.corrections.models import Correction
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
@@ -22,7 +23,6 @@ from reviews.models import Drill, Note, ReplyVersion
 from reviews.replies.models import ProgrammeNotice
 from reviews.replies.pages.correction_forms import drill_fields
 from reviews.replies.replying import publish
-from reviews.replies.tasks import sweep_mail
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, statements
@@ -95,7 +95,7 @@ def test_reply_mail_and_programme_name_the_load_of_the_preview(
     assert "Low-bar squat 3 × 3, 127.5 kg" in preview
     send(coach, note, asked("cap", **CAP_85))
     publish(coach=cast.coach, submission_id=note.clip.submission_id)
-    sweep_mail()
+    deliver_due()
     first = made.sessions.get(week=1, position=1)
     (shown,) = [one for one in today_data(cast.athlete)["planned"] if one["id"] == str(first.pk)]
     assert shown["lines"][0]["load"] == "127.5"
@@ -126,7 +126,7 @@ def test_a_change_after_the_reply_is_told_on_today_reply_and_by_mail(
 ) -> None:
     planned(cast)
     publish(coach=cast.coach, submission_id=note.clip.submission_id)
-    sweep_mail()
+    deliver_due()
     ReplyVersion.objects.update(understood_at=timezone.now())
     time_machine.move_to("2026-11-30 10:00:00+00:00", tick=False)
     send(coach, note, asked("cap", **CAP_85))
@@ -135,7 +135,7 @@ def test_a_change_after_the_reply_is_told_on_today_reply_and_by_mail(
     assert "Your programme was changed" in home
     assert "Low-bar squat not above 85% of the technical max" in home
     time_machine.move_to("2026-11-30 10:11:00+00:00", tick=False)
-    sweep_mail()
+    deliver_due()
     _, told = mails()
     assert "Your programme was changed: Low-bar squat not above 85%" in told
     assert "Mon 30 Nov: Low-bar squat 3 × 3, 127.5 kg" in told
@@ -145,7 +145,7 @@ def test_a_change_after_the_reply_is_told_on_today_reply_and_by_mail(
     assert "after this reply was sent" in page
     assert "Low-bar squat 3 × 3, 127.5 kg" in page
     assert "See what changed" not in plain(athlete.get(reverse("athlete-home")))
-    sweep_mail()
+    deliver_due()
     assert len(mail.outbox) == 2
 
 
@@ -164,11 +164,11 @@ def test_taken_back_at_once_nobody_is_told(
 ) -> None:
     planned(cast)
     publish(coach=cast.coach, submission_id=note.clip.submission_id)
-    sweep_mail()
+    deliver_due()
     send(coach, note, asked("cap", **CAP_85))
     coach.post(reverse("correction-back", args=[Correction.objects.get().pk]))
     time_machine.move_to("2026-11-30 12:00:00+00:00", tick=False)
-    sweep_mail()
+    deliver_due()
     assert len(mail.outbox) == 1, "the reply's own"
     assert "See what changed" not in plain(athlete.get(reverse("athlete-home")))
     assert "not above 85%" not in reply_page(athlete, note)
@@ -185,11 +185,11 @@ def test_what_was_told_and_is_taken_back_is_told_again(
     if not before:
         send(coach, note, asked("cap", **CAP_85))
     time_machine.move_to("2026-11-30 12:00:00+00:00", tick=False)
-    sweep_mail()
+    deliver_due()
     coach.post(reverse("correction-back", args=[Correction.objects.get().pk]))
     assert "Taken back:" in plain(athlete.get(reverse("athlete-home")))
     time_machine.move_to("2026-11-30 12:11:00+00:00", tick=False)
-    sweep_mail()
+    deliver_due()
     assert "was taken back: Low-bar squat not above 85%" in mails()[-1]
     page = reply_page(athlete, note)
     assert "Taken back on Mon 30 Nov. This no longer holds" in page
@@ -221,7 +221,7 @@ def test_a_new_version_tells_it_and_no_second_mail_goes_out(
     coach.post(reverse("desk-claim", args=[note.clip.submission_id]), {"change": "yes"})
     publish(coach=cast.coach, submission_id=note.clip.submission_id)
     time_machine.move_to("2026-11-30 12:00:00+00:00", tick=False)
-    sweep_mail()
+    deliver_due()
     assert sorted(one.subject[:8] for one in mail.outbox) == ["Tove Lin", "Updated:"]
     assert ProgrammeNotice.objects.get().read_at is not None
 

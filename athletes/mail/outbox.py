@@ -1,0 +1,68 @@
+"""Putting a mail into the outbox, and knowing whether the outbox is emptied."""
+
+import logging
+from datetime import datetime, timedelta
+
+from django.conf import settings
+from django.db import transaction
+from django.db.models import QuerySet
+from django.utils import timezone
+from kombu.exceptions import OperationalError
+from redis.exceptions import RedisError
+
+from athletes.mail.models import PASSWORD_RESET, TEXT
+from athletes.mail.tasks import deliver_mail
+from athletes.models import Mail
+
+log = logging.getLogger(__name__)
+LIFETIME = timedelta(days=3)  # a mail server that was away for a weekend still gets it all
+LONGEST_SUBJECT = 255
+# Backends that keep mail on this machine: nobody receives it.
+KEPT_HERE = ("filebased", "console", "dummy")
+
+
+def enqueue_text(*, to: str, subject: str, body: str, expires_at: datetime | None = None) -> Mail:
+    """A mail as it will be read, on its way once the transaction has committed."""
+    text = {"to": to, "subject": subject[:LONGEST_SUBJECT], "body": body}
+    return _enqueue(Mail(kind=TEXT, **text), expires_at)
+
+
+def enqueue_about(kind: str, pk: int, *, due_at: datetime | None = None) -> Mail:
+    """A mail that is written from the row `pk` when it is sent, now or at `due_at`."""
+    return _enqueue(Mail(kind=kind, about=pk, due_at=due_at or timezone.now()), None)
+
+
+def waiting_about(kind: str) -> QuerySet[Mail, int | None]:
+    """The rows of a kind whose mail has not gone out."""
+    return Mail.objects.filter(kind=kind).values_list("about", flat=True)
+
+
+def enqueue_password_reset(to: str) -> Mail:
+    """The same row whether or not anybody has this address: nobody is looked up before a worker
+    has it, so neither the page nor its time tells."""
+    return _enqueue(Mail(kind=PASSWORD_RESET, to=to), None)
+
+
+def _enqueue(mail: Mail, expires_at: datetime | None) -> Mail:
+    latest = timezone.now() + LIFETIME
+    mail.expires_at = min(expires_at or latest, latest)
+    mail.save()
+    transaction.on_commit(_look_now)
+    return mail
+
+
+def _look_now() -> None:
+    """A broker that is away undoes nothing: the row waits for the sweep."""
+    try:
+        deliver_mail.delay()
+    except (OperationalError, RedisError, OSError) as error:
+        log.warning("mail waits for the sweep: %s", type(error).__name__)
+
+
+def leaves_this_machine() -> bool:
+    return not any(kept in settings.EMAIL_BACKEND for kept in KEPT_HERE)
+
+
+def is_stuck() -> bool:
+    """Whether a mail was tried and waits to be tried again: the mail server is in trouble."""
+    return Mail.objects.filter(due_at__isnull=False).exclude(problem="").exists()
