@@ -1,11 +1,13 @@
 """What the masthead needs on every page."""
 
+from functools import partial
 from typing import Any
 
 from django.http import HttpRequest
 from django.urls import reverse
 
 from athletes.models import User
+from coachdesk.server_page import has_trouble
 
 COACH = [("desk", "Desk"), ("people", "Athletes"), ("library", "Library")]
 ATHLETE = [("athlete-home", "Today"), ("replies", "Replies"), ("submit", "Submit")]
@@ -23,4 +25,5 @@ def navigation(request: HttpRequest) -> dict[str, Any]:
     here = [link for link in links if request.path.startswith(link["url"])]
     if here:
         max(here, key=lambda link: len(link["url"]))["current"] = "page"
-    return {"main_links": links}
+    # A function, so that only a page that shows it asks.
+    return {"main_links": links, "server_trouble": partial(has_trouble, user)}

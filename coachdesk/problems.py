@@ -1,16 +1,23 @@
 """Errors of the API as problem details (RFC 9457)."""
 
+import sys
 from http.client import responses
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
+from django.middleware.csrf import get_token
+from django.template import loader
 from django.views import defaults
 from rest_framework.exceptions import ValidationError
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
+from reviews.media.machine import part_at_fault
+
 KIND = "application/problem+json"
 API = "/api/"
+DISK_FULL = "This was not saved. What was saved before is safe."
+SECRET = ("password", "code", "credential")
 
 
 def _sentence(data: Any) -> str:
@@ -44,6 +51,24 @@ def problem(status: int, detail: str) -> HttpResponse:
     return JsonResponse(body, status=status, content_type=KIND)
 
 
+def disk_full(request: HttpRequest) -> HttpResponseBase:
+    """507 (RFC 4918, section 11.5) instead of 500: what was sent, for a later try. A form goes on
+    from the page itself; only what is secret has to be typed again."""
+    if _by_program(request):
+        return problem(507, f"{DISK_FULL} Try again when there is room.")
+    sent = [(name, value) for name, values in request.POST.lists() for value in values]
+    secret = any(word in name for name, _ in sent for word in SECRET)
+    keep = request.method == "POST" and bool(sent) and not secret and not request.FILES
+    page = {
+        "csrf_token": get_token(request),
+        "sentence": DISK_FULL,
+        "fields": [it for it in sent if it[0] != "csrfmiddlewaretoken"] if keep else [],
+        "retry": request.get_full_path() if keep else "",
+    }
+    # Without the request: what a masthead asks for may be what is full.
+    return HttpResponse(loader.render_to_string("507.html", page), status=507)
+
+
 def _by_program(request: HttpRequest) -> bool:
     """At the API's addresses, or with a token at another: clips and uploads have their own."""
     return request.path.startswith(API) or "Authorization" in request.headers
@@ -63,6 +88,8 @@ def bad_request(request: HttpRequest, exception: Exception) -> HttpResponseBase:
 
 
 def server_error(request: HttpRequest) -> HttpResponseBase:
+    if part_at_fault(sys.exception()) == "disk":
+        return disk_full(request)
     if _by_program(request):
         return problem(500, "Something broke here. It was noted; try again later.")
     return defaults.server_error(request)

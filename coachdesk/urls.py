@@ -5,6 +5,7 @@ from django.contrib import admin
 from django.urls import include, path
 
 from coachdesk.health import live, ready
+from coachdesk.server_page import clip_again, server
 from coachdesk.views import home
 
 # One door: the admin's sign-in goes through allauth, with its rate limits and codes.
@@ -22,6 +23,8 @@ urlpatterns = [
     path("api/v1/", include("athletes.api_urls")),
     path("api/v1/", include("programming.api_urls")),
     path("api/v1/", include("reviews.api_urls")),
+    path("club/server/", server, name="server"),
+    path("club/server/clips/<uuid:pk>/again/", clip_again, name="clip-again"),
     path("health/live", live, name="health-live"),
     path("health/ready", ready, name="health-ready"),
     path("", include("athletes.urls")),

@@ -63,6 +63,10 @@ def leaves_this_machine() -> bool:
     return not any(kept in settings.EMAIL_BACKEND for kept in KEPT_HERE)
 
 
+def stuck_mails() -> QuerySet[Mail]:
+    """Mails that were tried and wait to be tried again: the mail server is in trouble."""
+    return Mail.objects.filter(due_at__isnull=False).exclude(problem="")
+
+
 def is_stuck() -> bool:
-    """Whether a mail was tried and waits to be tried again: the mail server is in trouble."""
-    return Mail.objects.filter(due_at__isnull=False).exclude(problem="").exists()
+    return stuck_mails().exists()

@@ -18,6 +18,7 @@ from coachdesk.file_modes import open_to_others
 from coachdesk.health import PARTS, state_of
 from coachdesk.paths import DATA
 from coachdesk.safekeeping.backing_up import stored_names
+from reviews.intake.jobs import waiting_for_machine
 from reviews.intake.models import Clip
 from reviews.intake.models.clip import folder_of
 from reviews.media.plan import RECIPE
@@ -46,6 +47,7 @@ def examine(*, sample: int) -> Iterator[Finding]:
         yield Finding(False, "migrations", f"not applied: {some(names)}. Run manage.py upgrade")
         return  # the rows cannot be read before
     yield Finding(True, "migrations", "all applied")
+    yield _waiting()
     yield from _files(sample)
 
 
@@ -60,6 +62,11 @@ def _file_modes() -> Finding:
     well = "other accounts of this machine cannot read the data folder"
     unwell = "can be read by other accounts of this machine"
     return _none(names, "privacy", well, f"{unwell}; manage.py upgrade closes what it may")
+
+
+def _waiting() -> Finding:
+    faults = sorted(set(waiting_for_machine().values_list("fault", flat=True)))
+    return _none(faults, "machine", "no clip waits for it", "lacking, and clips wait for it")
 
 
 def _versions() -> str:

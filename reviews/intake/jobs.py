@@ -30,11 +30,16 @@ TASK = "reviews.intake.tasks.make_playable"
 RESEND_AFTER = timedelta(seconds=30)
 # Only the head of a long line is sent again: the rest is reached long after these are gone.
 RESEND_AT_ONCE = 20
+WELL: dict[str, Any] = {"fault": "", "waits": 0, "not_before": None}
 GAVE_UP = (
     "We tried this clip three times and could not get through it. Your question and your other "
     "clips are safe. Open the clip in your phone's gallery, save or export it as a video (MP4), "
     "and send that."
 )
+
+
+# A machine in trouble is asked again after a minute, then after twice as long, up to half an hour.
+FIRST_WAIT, LONGEST_WAIT = timedelta(minutes=1), timedelta(minutes=30)
 
 
 class LostLease(Exception):
@@ -58,6 +63,7 @@ def enqueue(clip: Clip) -> MediaJob:
         job, _ = MediaJob.objects.select_for_update().get_or_create(clip=clip, recipe=RECIPE)
         fresh = {"state": JobState.QUEUED, "attempts": 0, "progress": 0, "last_error": ""}
         times = {"queued_at": timezone.now(), "sent_at": None, "finished_at": None}
+        fresh |= WELL
         waiting = Clip.objects.filter(pk=clip.pk).exclude(state=ClipState.PLAYABLE)
         if waiting.update(state=ClipState.PROCESSING, reason=""):
             MediaJob.objects.filter(pk=job.pk, state=JobState.FAILED).update(**fresh, **times)
@@ -86,7 +92,7 @@ def take(job_id: int, holder: str) -> MediaJob | None:
     now = timezone.now()
     free = Q(state=JobState.QUEUED) | Q(state=JobState.RUNNING, lease_until__lt=now)
     taken = MediaJob.objects.filter(
-        free, pk=job_id, attempts__lt=settings.MEDIA_JOB_ATTEMPTS
+        free & _not_waiting(now), pk=job_id, attempts__lt=settings.MEDIA_JOB_ATTEMPTS
     ).update(
         state=JobState.RUNNING,
         holder=holder,
@@ -119,6 +125,7 @@ def finish(job: MediaJob) -> None:
         lease_until=None,
         last_error="",
         finished_at=timezone.now(),
+        **WELL,
     )
     if not done:
         raise LostLease(str(job))
@@ -129,8 +136,46 @@ def refuse(job: MediaJob, *, sentence: str, error: str) -> None:
     _give_up(_held(job), sentence=sentence, error=error)
 
 
+def wait_for_machine(job: MediaJob, *, part: str, error: str) -> None:
+    """The machine lacks something: back into the line for later, and no attempt is used up."""
+    wait = min(LONGEST_WAIT, FIRST_WAIT * 2**job.waits)
+    _back_in_line(
+        _held(job),
+        error=error,
+        attempts=F("attempts") - 1,
+        fault=part,
+        waits=F("waits") + 1,
+        not_before=timezone.now() + wait,
+    )
+
+
+def hold_off(job_id: int, *, part: str, error: str) -> None:
+    """As `wait_for_machine`, for a job that nobody has taken: it would not even begin well."""
+    now = timezone.now()
+    free = MediaJob.objects.filter(_not_waiting(now), pk=job_id, state=JobState.QUEUED)
+    for waits in free.values_list("waits", flat=True):
+        wait = min(LONGEST_WAIT, FIRST_WAIT * 2**waits)
+        until = {"not_before": now + wait, "waits": waits + 1}
+        free.update(fault=part, last_error=error, **until)
+
+
+def waiting_for_machine() -> QuerySet[MediaJob]:
+    """Jobs that wait until somebody has put the machine right."""
+    return MediaJob.objects.filter(state=JobState.QUEUED).exclude(fault="")
+
+
+def try_again(clip: Clip) -> MediaJob:
+    """Somebody has put right what was wrong: now, and with all attempts."""
+    job = enqueue(clip)
+    waiting = waiting_for_machine().filter(pk=job.pk)
+    if waiting.update(not_before=None, waits=0):
+        transaction.on_commit(lambda: send(job.pk))
+    return job
+
+
 def retry(job: MediaJob, *, error: str) -> None:
-    """The machine is at fault: back into the line, at its end, until the attempts are used up."""
+    """Nobody knows what is at fault: back into the line, at its end, until the attempts are used
+    up."""
     if job.attempts >= settings.MEDIA_JOB_ATTEMPTS:
         _give_up(_held(job), sentence=GAVE_UP, error=error)
     else:
@@ -152,10 +197,14 @@ def sweep() -> None:
         _give_up(used_up.filter(pk=job_id), sentence=GAVE_UP, error=gone)
     _back_in_line(expired.filter(attempts__lt=settings.MEDIA_JOB_ATTEMPTS), error=gone)
     unsent = Q(sent_at=None) | Q(sent_at__lt=now - RESEND_AFTER)
-    waiting = MediaJob.objects.filter(unsent, state=JobState.QUEUED)
+    waiting = MediaJob.objects.filter(unsent & _not_waiting(now), state=JobState.QUEUED)
     for job_id in list(waiting.values_list("pk", flat=True)[:RESEND_AT_ONCE]):
         if not send(job_id):
             return  # the broker is away; the next sweep tries again
+
+
+def _not_waiting(now: datetime) -> Q:
+    return Q(not_before=None) | Q(not_before__lte=now)
 
 
 def _held(job: MediaJob) -> QuerySet[MediaJob]:
@@ -189,6 +238,7 @@ def _give_up(jobs: QuerySet[MediaJob], *, sentence: str, error: str) -> None:
             lease_until=None,
             last_error=error,
             finished_at=timezone.now(),
+            **WELL,
         ):
             return
         clips = Clip.objects.filter(pk=job.clip_id).exclude(state=ClipState.PLAYABLE)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from botocore.exceptions import BotoCoreError
 from celery.worker import state
 from django.conf import settings
 from django.core.files.storage import default_storage
@@ -22,17 +23,22 @@ from reviews.intake.publishing import (
     store,
 )
 from reviews.media.limits import Limits
+from reviews.media.machine import has_room, part_at_fault
 from reviews.media.process import process
 from reviews.media.refusals import Interrupted, Refused
 
 log = logging.getLogger(__name__)
 
 BLOCK = 1 << 20
+SPARE_BYTES = 64 * 1024**2
 
 
 def attempt(job_id: int) -> None:
     """Work on a job if it is free; whatever happens, the row says how it went."""
     clear_leftovers()
+    if not _has_room(job_id):
+        jobs.hold_off(job_id, part="disk", error="There is too little room on the disk.")
+        return
     job = jobs.take(job_id, jobs.new_holder())
     if job is None:
         return
@@ -45,11 +51,13 @@ def attempt(job_id: int) -> None:
         log.warning("Work dropped, the job is another's or the clip is gone: %s", lost)
         remove_unused(job.clip.sha256)
     except (Interrupted, OSError) as error:
-        log.warning("%s, attempt %s: %s", job, job.attempts, error)
-        jobs.retry(job, error=f"{type(error).__name__}: {error}")
+        _put_back(job, error)
     except Exception as error:
         if _is_told_to_stop():
             jobs.give_back(job)
+        elif _part_at_fault(error):
+            _put_back(job, error)
+            return
         else:
             log.exception("%s, attempt %s", job, job.attempts)
             jobs.retry(job, error=f"{type(error).__name__}: {error}")
@@ -57,6 +65,29 @@ def attempt(job_id: int) -> None:
     except BaseException:
         jobs.give_back(job)  # told to stop: neither the file nor the machine is at fault
         raise
+
+
+def _has_room(job_id: int) -> bool:
+    """A clip makes at most a clean copy and a playable of about its size; and rows need room, or
+    nobody could write down how it went."""
+    size = MediaJob.objects.filter(pk=job_id).values_list("clip__size", flat=True).first() or 0
+    storage = staging_folder()
+    folders = [Path(settings.MEDIA_WORK_DIR), *([storage] if storage else [])]
+    return all(has_room(folder, 2 * size + SPARE_BYTES) for folder in folders)
+
+
+def _put_back(job: MediaJob, error: Exception) -> None:
+    log.warning("%s, attempt %s: %s", job, job.attempts, error)
+    text = f"{type(error).__name__}: {error}"
+    part = _part_at_fault(error)
+    if part:
+        jobs.wait_for_machine(job, part=part, error=text)
+    else:
+        jobs.retry(job, error=text)
+
+
+def _part_at_fault(error: BaseException) -> str | None:
+    return "storage" if isinstance(error, BotoCoreError) else part_at_fault(error)
 
 
 def _is_told_to_stop() -> bool:

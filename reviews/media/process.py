@@ -8,6 +8,7 @@ from pathlib import Path
 from reviews.media import clean, graph, pictures
 from reviews.media.frames import BadTable, FrameTable, frame_table
 from reviews.media.limits import Limits
+from reviews.media.machine import MachineFault, interrupted
 from reviews.media.made import Made, load
 from reviews.media.make import make
 from reviews.media.plan import RECIPE, Plan, plan, without_remux
@@ -41,10 +42,12 @@ def process(source: Path, out: Path, *, on_progress: Progress, limits: Limits) -
             except OSError as error:
                 done = load(out)  # a second worker on the same clip was faster
                 if done is None:
+                    if isinstance(fault := interrupted(error), MachineFault):
+                        raise fault from error
                     raise Interrupted(f"cannot publish into {out.name}: {error}") from error
                 made = done
     except OSError as error:
-        raise Interrupted(f"{type(error).__name__}: {error}") from error
+        raise interrupted(error) from error
     on_progress(1.0)
     return made
 

@@ -17,6 +17,7 @@ from pathlib import Path
 import psutil
 
 from reviews.media.limits import Limits
+from reviews.media.machine import MachineFault, Part, out_of_memory_kills, part_at_fault
 from reviews.media.refusals import Interrupted, Refused
 
 _CONFINE = str(Path(__file__).with_name("confine.py"))
@@ -49,23 +50,29 @@ def run(
     `on_line` gets each line of output and says whether it shows progress (with it, output is not
     kept). After `wall_seconds`, or when the program worked for `stall_seconds` without progress,
     the whole group is killed and Refused("too_hard") is raised. When it hardly got to work at all,
-    the machine is to blame: Interrupted, as for a kill that is not ours.
+    the machine is to blame: Interrupted, as for a kill that is not ours; MachineFault where it
+    lacks something.
     """
+    kills = out_of_memory_kills()
     process = _start(command, folder, limits)
     try:
         ran = _Watch(process, wall_seconds, stall_seconds, on_line).until_end()
     finally:
         _end_group(process)
     if ran.errors.startswith("confine:"):
-        raise Interrupted(ran.errors.strip())
+        part: Part = "memory" if "Cannot allocate memory" in ran.errors else "program"
+        raise MachineFault(part, ran.errors.strip())
     if ran.status == -signal.SIGKILL:
-        raise Interrupted(f"{Path(command[0]).name} was killed: {ran.errors[-300:]}")
+        what = f"{Path(command[0]).name} was killed: {ran.errors[-300:]}"
+        if out_of_memory_kills() > kills:
+            raise MachineFault("memory", what)
+        raise Interrupted(what)
     if ran.status == -signal.SIGXCPU:
         raise Refused("too_hard", "processor time")
     if ran.status == -signal.SIGXFSZ or "File too large" in ran.errors:
         raise Refused("too_hard", "output size")
     if "No space left on device" in ran.errors:
-        raise Interrupted("the disk is full")
+        raise MachineFault("disk", "the disk is full")
     return ran
 
 
@@ -82,7 +89,8 @@ def _start(command: Sequence[str], folder: Path, limits: Limits) -> "subprocess.
             start_new_session=True,
         )
     except OSError as error:
-        raise Interrupted(f"could not start {command[0]}: {error}") from error
+        part = part_at_fault(error) or "program"
+        raise MachineFault(part, f"could not start {command[0]}: {error}") from error
 
 
 def _end_group(process: "subprocess.Popen[bytes]") -> None:

@@ -6,21 +6,21 @@ from pathlib import Path
 
 import imageio_ffmpeg
 
-from reviews.media.refusals import Interrupted
+from reviews.media.machine import MachineFault
 
 
 @cache
 def ffmpeg_exe() -> str:
     """Absolute path of ffmpeg: COACHDESK_FFMPEG, or the static one that the wheel brings.
 
-    Raises Interrupted when neither is there: the clip is fine, the machine is not.
+    Raises MachineFault when neither is there: the clip is fine, the machine is not.
     """
     wanted = os.environ.get("COACHDESK_FFMPEG", "")
     if wanted:
         if not os.access(wanted, os.X_OK):
-            raise Interrupted(f"COACHDESK_FFMPEG names {wanted}, which cannot be run")
+            raise MachineFault("program", f"COACHDESK_FFMPEG names {wanted}, which cannot be run")
         return str(Path(wanted).resolve())
     try:
         return str(imageio_ffmpeg.get_ffmpeg_exe())
     except RuntimeError as error:
-        raise Interrupted(f"no ffmpeg on this machine: {error}") from error
+        raise MachineFault("program", f"no ffmpeg on this machine: {error}") from error

@@ -19,6 +19,7 @@ from athletes.models import Mail, Role, User
 from athletes.permissions import coaches_of
 from reviews.intake.models import AngleRequest, Submission
 from reviews.replies.changes import programme_changes, sent_changes
+from reviews.replies.mail_kinds import ANGLE, MESSAGE, NOTICE, REPLY
 from reviews.replies.models import (
     CorrectionReason,
     Message,
@@ -29,7 +30,6 @@ from reviews.replies.models import (
 from reviews.replies.outcome_words import outcome_sentences
 
 log = logging.getLogger(__name__)
-REPLY, MESSAGE, ANGLE, NOTICE = "reply", "message", "angle", "notice"
 
 
 def _of(row: Model | None, write: Callable[[Any], EmailMessage | None]) -> EmailMessage | None:

@@ -7,7 +7,7 @@ from athletes.mail.outbox import enqueue_about
 from athletes.models import User
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_reviewable_by, submissions_visible_to
-from reviews.replies.mailing import MESSAGE
+from reviews.replies.mail_kinds import MESSAGE
 from reviews.replies.models import Message
 from reviews.replies.refusals import NotFound, Refused
 from reviews.replies.working import NOT_HERE

@@ -14,7 +14,7 @@ from athletes.mail.outbox import enqueue_about, waiting_about
 from athletes.models import User
 from programming.models import Correction
 from reviews.intake.models import Submission
-from reviews.replies.mailing import NOTICE
+from reviews.replies.mail_kinds import NOTICE
 from reviews.replies.models import CorrectionReason, NoticeEvent, ProgrammeNotice, ReplyVersion
 
 # A coach who thinks again, or sends a new version of the reply, does it within minutes: then this
@@ -35,7 +35,7 @@ def notify_withdrawn(correction: Correction, event: NoticeEvent) -> None:
     reason = CorrectionReason.objects.filter(correction=correction).first()
     if reason is None:
         return
-    unread = reason.notices.filter(event=NoticeEvent.APPLIED, read_at=None)
+    unread = ProgrammeNotice.objects.filter(reason=reason, event=NoticeEvent.APPLIED, read_at=None)
     unheard = unread.filter(pk__in=waiting_about(NOTICE))
     if unheard.delete()[0] or not is_told(reason):
         return
@@ -49,7 +49,7 @@ def _notify(reason: CorrectionReason, event: NoticeEvent) -> None:
 
 def is_told(reason: CorrectionReason) -> bool:
     """A version of the reply or a notice told the athlete of this correction."""
-    if reason.notices.filter(event=NoticeEvent.APPLIED).exists():
+    if ProgrammeNotice.objects.filter(reason=reason, event=NoticeEvent.APPLIED).exists():
         return True
     versions = ReplyVersion.objects.filter(reply__submission=reason.submission_id)
     told = (change for version in versions for change in version.content["changes"])

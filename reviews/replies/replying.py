@@ -17,7 +17,7 @@ from reviews.desk.models import Claim
 from reviews.intake.models import State, Submission
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.freezing import frozen
-from reviews.replies.mailing import REPLY
+from reviews.replies.mail_kinds import REPLY
 from reviews.replies.messaging import answered
 from reviews.replies.models import Note, Reply, ReplyVersion
 from reviews.replies.programme_notices import mark_told_by_version

@@ -75,7 +75,10 @@ def build_world(athlete: User, coach: User) -> World:
         waiting=waiting,
         waiting_clip=a_clip(waiting),
         failed_clip=a_clip(
-            waiting, state=ClipState.FAILED, reason="The file stops at 60%.", sha256=""
+            waiting,
+            state=ClipState.FAILED,
+            reason="The file stops at 60%.",
+            original="originals/failed.mp4",
         ),
         claimed=claimed,
         claimed_clip=claimed_clip,

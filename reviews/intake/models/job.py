@@ -25,6 +25,11 @@ class MediaJob(models.Model):
     lease_until = models.DateTimeField(null=True, blank=True)
     heartbeat_at = models.DateTimeField(null=True, blank=True)
     last_error = models.TextField(blank=True)
+    # What of the machine it waits for (reviews.media.machine.Part), how often it has, and until
+    # when. Such waits are no attempts: nothing is wrong with the clip.
+    fault = models.CharField(max_length=8, blank=True)
+    waits = models.PositiveSmallIntegerField(default=0)
+    not_before = models.DateTimeField(null=True, blank=True)
     queued_at = models.DateTimeField(default=timezone.now)
     sent_at = models.DateTimeField(null=True, blank=True)  # last message that the broker took
     finished_at = models.DateTimeField(null=True, blank=True)

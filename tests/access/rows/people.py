@@ -63,6 +63,8 @@ ROWS = [
     Row("tokens", signed_in(200)),
     Row("tokens", signed_in(422), "POST", about="nothing chosen"),
     Row("token-end", signed_in(302), "POST", args=lambda world: {"pk": uuid4()}),
+    Row("server", OWNERS_PAGE),
+    Row("clip-again", owners(302), "POST", args=lambda world: {"pk": world.failed_clip.pk}),
     Row("webhooks", OWNERS_PAGE),
     Row("webhooks", {**OWNERS_PAGE, "owner": 422, "foreign_owner": 422}, "POST"),
     Row("webhook", owners(200), args=hook),

@@ -9,11 +9,16 @@ from django.urls import reverse
 from django.utils.timezone import now
 
 from athletes import inviting
-from athletes.models import Event, Invitation, PainReport, Role, Webhook
+from athletes.mail.outbox import enqueue_text
+from athletes.models import Event, Invitation, Mail, PainReport, Role, Webhook
 from athletes.tokens.issuing import issue, revoke
+from reviews.intake import jobs
+from reviews.intake.models import ClipState
+from reviews.media.refusals import SENTENCES
 from tests.athletes.passkeys import a_passkey
 from tests.browser.pages import Look
 from tests.conftest import Cast
+from tests.reviews.replies.rows import a_clip, a_submission
 
 LONG = "Maximiliane Oyelaran-Szczepaniak von Hohenfelden"
 
@@ -29,6 +34,29 @@ def busy_club(cast: Cast) -> str:
     type(cast.athlete).objects.filter(pk=cast.other_athlete.pk).update(name=LONG)
     type(cast.athlete).objects.filter(pk=cast.second_coach.pk).update(is_active=False)
     return reverse("people")
+
+
+def troubled_server(cast: Cast) -> str:
+    """A clip waits for the disk, another failed, and the mail server is away."""
+    submission = a_submission(cast.athlete)
+    waiting, _ = (
+        a_clip(
+            submission,
+            state=state,
+            reason=reason,
+            original="originals/lift.mp4",
+            filename=name,
+            size=241_172_480,
+        )
+        for state, reason, name in (
+            (ClipState.PROCESSING, "", "VID_20261128_183012_squat_top_set_heavy_single.mp4"),
+            (ClipState.FAILED, SENTENCES["damaged"], "IMG_2041.MOV"),
+        )
+    )
+    jobs.hold_off(jobs.enqueue(waiting).pk, part="disk", error="full")
+    mail = enqueue_text(to="nil@example.org", subject="Join", body="A link.")
+    Mail.objects.filter(pk=mail.pk).update(problem="TimeoutError")
+    return reverse("server")
 
 
 def hurting_athlete(cast: Cast) -> str:
@@ -150,6 +178,8 @@ PAGES = [
     Look("profile", "athlete", at("profile")),
     Look("tokens", "athlete", two_tokens),
     Look("tokens", "coach", at("tokens"), "empty"),
+    Look("server", "owner", troubled_server),
+    Look("server", "owner", at("server"), "empty"),
     Look("webhooks", "owner", told_hook("webhooks")),
     Look("webhooks", "owner", at("webhooks"), "empty"),
     Look("webhook", "owner", told_hook("webhook")),

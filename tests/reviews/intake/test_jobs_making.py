@@ -3,6 +3,7 @@
 import json
 import subprocess
 import time
+from collections.abc import Iterator
 from datetime import timedelta
 from hashlib import sha256
 from pathlib import Path
@@ -16,11 +17,32 @@ from django.utils import timezone
 from reviews.intake import jobs, making, publishing
 from reviews.intake.heart import Heart
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob, Submission
+from reviews.media.limits import Limits
 from reviews.media.refusals import SENTENCES, Interrupted
+from reviews.media.run import run
 from reviews.media.tools import ffmpeg_exe
 
 # Real transactions: the heart writes from a thread of its own.
 pytestmark = pytest.mark.django_db(transaction=True)
+
+
+ANYWHERE = {"folder": Path("/"), "limits": Limits(), "wall_seconds": 10.0}
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A file system of its own with two megabytes; only where this account may mount one."""
+    folder = tmp_path / "small-disk"
+    folder.mkdir()
+    command = ["mount", "-t", "tmpfs", "-o", "size=2m", "tmpfs", str(folder)]
+    try:
+        done = subprocess.run(command, capture_output=True)
+    except FileNotFoundError:
+        pytest.skip("no mount here; /dev/full stands for the disk in the tests above")
+    if done.returncode:
+        pytest.skip("may not mount here; /dev/full stands for the disk in the tests above")
+    yield folder
+    subprocess.run(["umount", "-l", str(folder)], check=True)
 
 
 @pytest.fixture(scope="session")
@@ -113,16 +135,109 @@ def test_a_file_that_is_no_video_is_refused_at_once_and_leaves_nothing(cast, set
     assert everything(Path(settings.MEDIA_ROOT)) == {clip.original}
 
 
-def test_a_full_disk_is_tried_again(cast, lift, monkeypatch, settings) -> None:
-    def full(*args: object, **options: object) -> None:
-        raise Interrupted("the disk is full")
+def on_full_disk(*args: object, **options: object) -> None:
+    with open("/dev/full", "w") as full:  # answers each write as a full disk does (full(4))
+        full.write("a frame")
+
+
+def test_an_interruption_is_tried_again(cast, lift, monkeypatch, settings) -> None:
+    def killed(*args: object, **options: object) -> None:
+        raise Interrupted("ffmpeg was killed")
 
     clip = clip_of(cast, lift)
     with monkeypatch.context() as patch:
-        patch.setattr(making, "process", full)
+        patch.setattr(making, "process", killed)
         job = made(clip)
-    assert (job.state, job.last_error) == (JobState.QUEUED, "Interrupted: the disk is full")
+    assert (job.state, job.last_error) == (JobState.QUEUED, "Interrupted: ffmpeg was killed")
+    assert (job.attempts, job.fault) == (1, "")
     assert everything(Path(settings.MEDIA_WORK_DIR)) == set()
+    making.attempt(job.pk)
+    clip.refresh_from_db()
+    assert clip.state == ClipState.PLAYABLE
+
+
+@pytest.mark.parametrize(
+    ("part", "fail"),
+    [
+        ("disk", on_full_disk),
+        ("memory", lambda *args, **options: b"0" * 2**62),
+        ("program", lambda *args, **options: run(["/nowhere/ffmpeg"], **ANYWHERE)),
+    ],
+)
+def test_what_the_machine_lacks_uses_up_no_attempt(
+    cast, lift, monkeypatch, settings, part: str, fail
+) -> None:
+    clip = clip_of(cast, lift)
+    job = jobs.enqueue(clip)
+    with monkeypatch.context() as patch:
+        patch.setattr(making, "process", fail)
+        for tries in range(1, 6):
+            MediaJob.objects.update(not_before=None)  # a minute and more passes
+            making.attempt(job.pk)
+            job.refresh_from_db()
+            assert (job.state, job.attempts, job.fault) == (JobState.QUEUED, 0, part)
+            assert job.waits == tries
+    making.attempt(job.pk)
+    job.refresh_from_db()
+    assert job.state == JobState.QUEUED, "it waits its time, also when a message comes"
+    clip.refresh_from_db()
+    assert (clip.state, clip.reason) == (ClipState.PROCESSING, "")
+    assert everything(Path(settings.MEDIA_WORK_DIR)) == set()
+    MediaJob.objects.update(not_before=timezone.now())
+    making.attempt(job.pk)
+    job.refresh_from_db()
+    assert (job.state, job.fault, job.waits, job.not_before) == (JobState.DONE, "", 0, None)
+
+
+def test_a_wait_grows_from_a_minute_to_half_an_hour(cast, lift) -> None:
+    job = jobs.enqueue(clip_of(cast, lift))
+    waits = []
+    for _ in range(8):
+        MediaJob.objects.update(not_before=None)
+        before = timezone.now()
+        jobs.hold_off(job.pk, part="disk", error="full")
+        job.refresh_from_db()
+        waits.append(round((job.not_before - before) / timedelta(minutes=1)))
+    assert waits == [1, 2, 4, 8, 16, 30, 30, 30]
+
+
+def test_the_sweeper_leaves_what_waits_for_the_machine(cast, lift, monkeypatch) -> None:
+    job = jobs.enqueue(clip_of(cast, lift))
+    jobs.hold_off(job.pk, part="disk", error="full")
+    MediaJob.objects.update(sent_at=None)
+    sent: list[int] = []
+    monkeypatch.setattr(jobs, "send", lambda pk: sent.append(pk) or True)
+    jobs.sweep()
+    assert sent == []
+    MediaJob.objects.update(not_before=timezone.now())
+    jobs.sweep()
+    assert sent == [job.pk]
+
+
+def test_on_a_disk_without_room_nothing_is_begun(cast, lift, settings, small_disk) -> None:
+    """On a real file system of two megabytes."""
+    settings.MEDIA_WORK_DIR = small_disk / "work"
+    clip = clip_of(cast, lift)
+    job = made(clip)
+    assert (job.state, job.attempts, job.fault) == (JobState.QUEUED, 0, "disk")
+    assert clip.state == ClipState.PROCESSING
+    assert not (small_disk / "work").exists()
+
+
+def test_a_disk_that_fills_up_while_a_clip_is_made(
+    cast, lift, settings, monkeypatch, small_disk
+) -> None:
+    """The same, with the look before switched off: ffmpeg itself meets the end of the disk."""
+    settings.MEDIA_WORK_DIR = small_disk / "work"
+    monkeypatch.setattr(making, "has_room", lambda folder, size: True)
+    filler = small_disk / "somebody-elses"
+    filler.write_bytes(b"0" * (2 * 1024**2 - 64 * 1024))
+    clip = clip_of(cast, lift)
+    job = made(clip)
+    assert (job.state, job.attempts, job.fault) == (JobState.QUEUED, 0, "disk"), job.last_error
+    assert [path.name for path in (small_disk / "work").iterdir()] == []
+    filler.unlink()
+    jobs.try_again(clip)
     making.attempt(job.pk)
     clip.refresh_from_db()
     assert clip.state == ClipState.PLAYABLE

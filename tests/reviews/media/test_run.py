@@ -9,7 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from reviews.media import run as run_module
 from reviews.media.limits import Limits
+from reviews.media.machine import MachineFault
 from reviews.media.refusals import Interrupted, Refused
 from reviews.media.run import Ran, run
 
@@ -112,14 +114,26 @@ def test_a_kill_from_outside_is_worth_another_try(tmp_path: Path) -> None:
 
 
 def test_a_full_disk_is_worth_another_try(tmp_path: Path) -> None:
-    program = "echo 'av_interleaved_write_frame(): No space left on device' >&2; exit 1"
-    with pytest.raises(Interrupted, match="disk"):
-        go("/bin/sh", "-c", program, folder=tmp_path)
+    """/dev/full answers each write as a full disk does (full(4))."""
+    with pytest.raises(MachineFault, match="disk") as caught:
+        go("/bin/sh", "-c", "cat /dev/zero > /dev/full", folder=tmp_path)
+    assert caught.value.part == "disk"
 
 
 def test_a_missing_program_is_named(tmp_path: Path) -> None:
-    with pytest.raises(Interrupted, match="nowhere"):
+    with pytest.raises(MachineFault, match="nowhere") as caught:
         go("/nowhere/ffmpeg", folder=tmp_path)
+    assert caught.value.part == "program"
+
+
+def test_what_the_kernel_ended_for_want_of_memory_is_the_machines(
+    tmp_path: Path, monkeypatch
+) -> None:
+    kills = iter([3, 4])
+    monkeypatch.setattr(run_module, "out_of_memory_kills", lambda: next(kills))
+    with pytest.raises(MachineFault) as caught:
+        go("/bin/sh", "-c", "kill -9 $$", folder=tmp_path)
+    assert caught.value.part == "memory"
 
 
 def test_dies_with_its_worker(tmp_path: Path) -> None:

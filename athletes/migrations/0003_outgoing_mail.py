@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('athletes', '0001_initial'),
+        ('athletes', '0002_pain_can_be_closed'),
     ]
 
     operations = [
