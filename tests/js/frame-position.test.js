@@ -214,3 +214,12 @@ test("a late picture of a clip that played does not mislead for longer than one 
   assert.equal(await position.goTo(43), 43);
   assert.equal(places(), 4);
 });
+
+test("a clip that played to its end is not sought where it stands", async () => {
+  const { position, table, sought } = still();
+  position.moved();
+  position.ended();
+  assert.deepEqual([position.shown, position.settled], [table.last, true]);
+  assert.equal(await position.goTo(table.last), table.last);
+  assert.deepEqual(sought, []);
+});

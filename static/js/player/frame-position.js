@@ -79,6 +79,12 @@ export class FramePosition {
     this.#rests = null;
   }
 
+  /** It played to its end, and stands on its last frame: WebKit never arrives where it is sought then. */
+  ended() {
+    this.#rests = this.table.last;
+    this.videoShows(this.table.last);
+  }
+
   /** A decoded picture lies over the video. @param {number} frame */
   cover(frame) {
     this.covered = true;

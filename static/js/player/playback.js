@@ -64,7 +64,7 @@ export class Playback {
     const request = this.#request;
     await clip?.ready;
     if (!clip || clip !== this.#clip || request !== this.#request) return;
-    const { position, table, front, video } = clip;
+    const { position, table, front } = clip;
     if (position && table) {
       if (this.#stretch && front.cached) return this.#roll(clip, position, table, this.#stretch);
       const fromStart = !this.#stretch && position.destination === table.last;
@@ -72,9 +72,10 @@ export class Playback {
       if (clip !== this.#clip || request !== this.#request) return;
       clip.uncover();
       front.hide();
-      if (fromStart) video.currentTime = table.mid(0);
+      if (fromStart) clip.video.currentTime = table.start(0);
       if (this.#nearsEnd(position.destination)) return this.#end();
     }
+    const { video } = clip; // not earlier: another one may have taken its place
     video.playbackRate = this.#rate;
     await video.play().catch(refused);
   }
@@ -110,7 +111,7 @@ export class Playback {
     this.#tellState();
     if (!clip?.position || !clip.table) return;
     if (clip.video.ended) {
-      clip.position.videoShows(clip.table.last);
+      clip.position.ended();
       if (this.#stretch) return this.#end();
     }
     for (let drawn = 0; drawn < 2; drawn += 1) await new Promise(requestAnimationFrame);

@@ -105,7 +105,7 @@ async function pauses(first, times) {
   for (let n = first; n < first + times; n += 1) {
     if (player.currentFrame > player.table.last * 0.6) await player.goTo(0);
     const from = player.currentFrame;
-    await player.play();
+    void player.play();
     await until(() => player.currentFrame > from + 4 + n, 5000);
     await new Promise((resolve) => setTimeout(resolve, 7 * n));
     player.pause();
