@@ -13,7 +13,7 @@ from programming.logs.models import LoggedSet
 from reviews.intake.models import State, Submission
 from reviews.replies.models import ReplyVersion
 from tests.browser.engines.window import Window
-from tests.browser.reply.build import a_real_clip
+from tests.browser.reply.build import FIRST_STOP, a_real_clip, answered
 from tests.browser.session.pages import TRAINING, with_cue
 from tests.browser.submit.files import video
 from tests.conftest import Cast
@@ -88,6 +88,20 @@ def test_a_clip_goes_up_and_the_question_is_sent(phone: Window, cast: Cast, tmp_
     phone.wait_for("main", "Do my knees come in?")
     sent = Submission.objects.get()
     assert (sent.state, sent.clips.count()) == (State.WAITING, 1)
+
+
+def test_a_reply_is_read_and_understood(phone: Window, cast: Cast) -> None:
+    submission = answered(cast)
+    phone.open(reverse("submission", args=[submission.pk]))
+    phone.wait_until(f"{PLAYER}?.table && {PLAYER}.currentFrame === {FIRST_STOP}")
+    phone.wait_for("[data-caption]", "1. Hips rise first")
+    phone.wait_for("#point-1", "Hips rise first")
+    fills_the_width(phone)
+    phone.click("button", "Play from here")
+    phone.wait_until(f"{PLAYER}.currentFrame > {FIRST_STOP + 10}")
+    phone.click("button", "Understood")
+    phone.wait_until("!document.querySelector('form[action$=\"understood/\"]')")
+    assert ReplyVersion.objects.get().understood_at
 
 
 def test_a_set_is_logged_under_the_cue_of_the_last_reply(phone: Window, cast: Cast) -> None:

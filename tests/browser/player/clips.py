@@ -58,10 +58,12 @@ def write(
     group: int = 15,
     b_frames: int = 2,
     size: tuple[int, int] = (WIDTH, HEIGHT),
+    rate: int = 30,
 ) -> dict[str, object]:
-    """Encode one picture per time; return the frame table as the server serves it."""
+    """Encode one picture per time, of which the last lasts as `rate` says; return the frame table
+    as the server serves it."""
     with av.open(str(path), "w", options={"movflags": "faststart"}) as box:
-        stream = box.add_stream("libx264", rate=30)
+        stream = box.add_stream("libx264", rate=rate)
         stream.width, stream.height = size
         stream.pix_fmt = "yuv420p"
         stream.time_base = stream.codec_context.time_base = Fraction(1, TICKS)
