@@ -47,7 +47,10 @@ def new_window(
             program("Xvfb")
             driver = program("WebKitWebDriver")
             screen = open_until_the_end.enter_context(closing(Screen()))
-            yield lambda: WebKitWindow(driver, screen, folder)
+            # Each has processes of its own, which a test that fails midway would leave behind.
+            yield lambda: open_until_the_end.enter_context(
+                closing(WebKitWindow(driver, screen, folder))
+            )
 
 
 def program(*names: str) -> str:
