@@ -249,6 +249,7 @@ TODAY = thing(
     ),
     logs=many(thing(**SESSION["properties"], sets=many(SET))),
     last=by_name(thing(day=DAY, words=TEXT, load=maybe(TEXT), reps=WHOLE)),
+    unusual=thing(above=TEXT, question=TEXT, known_kg=by_name(TEXT)),
     efforts=many(thing(value=WHOLE, word=TEXT)),
     weights=many(thing(day=DAY, weight=TEXT)),
     urls=by_name(TEXT),

@@ -16,6 +16,9 @@ from playwright.sync_api import Page
 from tests.browser.conftest import shot
 
 LEAST = 4.5
+_SHARE = np.arange(256) / 255
+LINEAR = np.where(_SHARE <= 0.04045, _SHARE / 12.92, ((_SHARE + 0.055) / 1.055) ** 2.4)
+WEIGHTS = np.array([0.2126, 0.7152, 0.0722])
 TEXTS = (Path(__file__).parent / "forced.js").read_text()
 
 
@@ -24,23 +27,19 @@ def unreadable(page: Page, name: str) -> list[str]:
     page.emulate_media(forced_colors="active")
     page.evaluate("scrollTo(0, 0)")
     texts = page.evaluate(TEXTS)
-    light = _luminance(page.screenshot(full_page=True, animations="disabled"))
+    picture = Image.open(io.BytesIO(page.screenshot(full_page=True, animations="disabled")))
+    rgb = np.asarray(picture.convert("RGB"))
     shot(page, name)
     page.emulate_media(forced_colors="none")
-    lost = [f"{name}: “{text['words']}”" for text in texts if _contrast(light, text) < LEAST]
+    lost = [f"{name}: “{text['words']}”" for text in texts if _contrast(rgb, text["box"]) < LEAST]
     return list(dict.fromkeys(lost))
 
 
-def _luminance(picture: bytes) -> Any:
-    """Relative luminance of every pixel (WCAG 2.2)."""
-    rgb = np.asarray(Image.open(io.BytesIO(picture)).convert("RGB")) / 255
-    linear = np.where(rgb <= 0.04045, rgb / 12.92, ((rgb + 0.055) / 1.055) ** 2.4)
-    return linear @ np.array([0.2126, 0.7152, 0.0722])
-
-
-def _contrast(light: Any, text: dict[str, Any]) -> float:
-    left, top, right, bottom = (round(edge) for edge in text["box"])
-    part = light[max(0, top) : bottom, max(0, left) : right]
+def _contrast(rgb: Any, box: list[float]) -> float:
+    """Of the lightest and the darkest pixel in a box (WCAG 2.2, relative luminance)."""
+    left, top, right, bottom = (round(edge) for edge in box)
+    part = rgb[max(0, top) : bottom, max(0, left) : right]
     if part.size == 0:
         return LEAST  # outside the picture: scrolled out of a part of the page
-    return float((part.max() + 0.05) / (part.min() + 0.05))
+    light = LINEAR[part] @ WEIGHTS
+    return float((light.max() + 0.05) / (light.min() + 0.05))

@@ -91,5 +91,7 @@ def test_axe_finds_nothing_and_forced_colours_lose_nothing(
             name = f"{look.name}-{width}-{theme}"
             shot(page, name)
             faults += faults_of(page, name)
+    for width, height in HEIGHTS.items():  # last: on the way back colours fade for a moment
+        page.set_viewport_size({"width": width, "height": height})
         faults += unreadable(page, f"{look.name}-{width}-forced")
     assert not faults, "\n".join(faults)

@@ -64,6 +64,7 @@ def test_letters_can_be_switched_off_and_the_rest_still_works(
     page.goto(reverse("profile"))
     page.get_by_role("radio", name="Off", exact=True).check()
     page.get_by_role("button", name="Save").click()
+    expect(page.get_by_text("Saved", exact=False).first).to_be_visible()
     page.goto(reverse("desk"))
     page.keyboard.press("n")
     page.keyboard.press("?")

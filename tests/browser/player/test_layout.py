@@ -69,7 +69,7 @@ def test_each_of_twelve_clips_can_be_chosen(cast: Cast, open_page: Opened) -> No
     page = open_page(cast.coach, theme="dark")
     page.goto(twelve_clips(cast))
     expect(page.locator("player-controls .at")).to_contain_text(" of ")
-    choice = page.get_by_label("Clip", exact=True)
+    choice = page.get_by_role("combobox", name="Clip", exact=True)
     expect(choice.locator("option")).to_have_count(12)
     choice.select_option(index=8)
     expect(page.locator("top-band .lift")).to_contain_text("130\u2009kg")

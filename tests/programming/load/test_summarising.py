@@ -73,6 +73,7 @@ def test_touched_days_come_to_what_a_full_computation_gives(cast: Cast, seed: in
             uuid4(),
             load=Decimal(dice.randrange(60, 200)),
             reps=dice.randrange(1, 9),
+            load_confirmed=True,  # of any size, in any order
         )
         if dice.random() < 0.3:
             summarising.catch_up(cast.athlete.pk)

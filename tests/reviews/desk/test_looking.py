@@ -48,5 +48,5 @@ def test_handing_over_leads_back_to_it(coach, cast, waiting) -> None:
 def test_a_claim_for_later_stays_on_the_desk(coach, cast, waiting) -> None:
     free = waiting()
     answer = coach.post(reverse("desk-claim", args=[free.pk]), {"stay": "yes", **PAIN})
-    assert answer.url == f"{reverse('desk')}?what=pain"
+    assert answer.url == f"{reverse('desk')}?what=pain#submission-{free.pk}"
     assert live_claim(free).coach == cast.coach

@@ -91,7 +91,9 @@ def test_it_stays_looked_at(coach, cast, queue, name) -> None:
     args = [queue["plain"].pk] if name == "desk-release" else []
     words = {"whose": "mine", "family": "bench", "what": "pain", "minutes": "30"}
     answer = coach.post(reverse(name, args=args), words)
-    assert answer.headers["Location"] == reverse("desk") + "?whose=mine&family=bench&what=pain"
+    place = f"#submission-{args[0]}" if args else ""
+    looked_at = "?whose=mine&family=bench&what=pain"
+    assert answer.headers["Location"] == reverse("desk") + looked_at + place
 
 
 def test_more_of_the_same_is_shown(coach, waiting) -> None:
