@@ -1,6 +1,6 @@
 """Answers of the API that REST framework has no exception for."""
 
-from rest_framework.exceptions import APIException
+from rest_framework.exceptions import APIException, ValidationError
 
 
 class Conflict(APIException):
@@ -15,3 +15,9 @@ class Unfit(APIException):
 
     status_code = 422
     default_code = "unfit"
+
+
+class UnfitFields(ValidationError):
+    """422 with the field that each sentence is about."""
+
+    status_code = 422

@@ -4,12 +4,12 @@ from typing import Any
 
 from django.http import Http404
 from drf_spectacular.utils import OpenApiParameter
-from rest_framework.exceptions import ValidationError
+from rest_framework.exceptions import APIException, ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.answers import Unfit
+from athletes.answers import Unfit, UnfitFields
 from athletes.bodies import MOST
 from programming.refusals import Missing, Refused
 
@@ -21,8 +21,14 @@ class UseCaseView(APIView):
         if isinstance(exc, Missing):
             exc = Http404()
         elif isinstance(exc, Refused):
-            exc = Unfit(str(exc))
+            exc = answer_to(exc)
         return super().handle_exception(exc)
+
+
+def answer_to(refused: Refused) -> APIException:
+    if refused.field:
+        return UnfitFields({refused.field: [str(refused)]})
+    return Unfit(str(refused))
 
 
 def of_one(rows: Any, request: Request) -> Any:

@@ -7,31 +7,23 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django.http import Http404
 from django.utils import timezone
-from rest_framework.exceptions import APIException, PermissionDenied
+from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from athletes.models import User
 from athletes.permissions import signed_in
+from programming.api import UseCaseView
 from programming.logs.lifting import put_set, remove_set
 from programming.logs.serializers import RevisionIn, SessionIn, SetIn, WeightIn
 from programming.logs.shapes import plain, session_json, set_json
 from programming.logs.training import Gone, put_session, remove_session
 from programming.logs.weighing import weigh
 from programming.permissions import may_log
-from programming.refusals import Missing, Refused
 
 
-class Unfit(APIException):
-    """Understood, and refused with a sentence."""
-
-    status_code = 422
-
-
-class LogView(APIView):
+class LogView(UseCaseView):
     """Only athletes write, each their own; what the use cases refuse becomes an answer."""
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
@@ -45,10 +37,6 @@ class LogView(APIView):
     def handle_exception(self, exc: Exception) -> Response:
         if isinstance(exc, Gone):
             return answer(gone=True)
-        if isinstance(exc, Missing):
-            exc = Http404()
-        elif isinstance(exc, Refused):
-            exc = Unfit(str(exc))
         return super().handle_exception(exc)
 
 

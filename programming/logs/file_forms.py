@@ -32,6 +32,8 @@ class SetMaxForm(forms.Form):
         help_text="Such as: third attempt at Saturday's meet. It stays beside the number.",
     )
 
+    load_in_question = ""  # as it was typed
+
     def __init__(self, *args: Any, by: User, athlete: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.unit = by.unit
@@ -39,9 +41,15 @@ class SetMaxForm(forms.Form):
         self.fields["load"].widget.attrs["inputmode"] = "decimal"
         self.fields["day"].initial = today_of(athlete)
 
+    def ask(self, question: str) -> None:
+        """Beside the load, with a box whose tick answers for this load and no other."""
+        self.add_error("load", question)
+        self.load_in_question = self.data["load"].strip()
+
     @property
     def told(self) -> dict[str, Any]:
         """What `set_by_hand` takes."""
         facts = dict(self.cleaned_data)
         kg = to_kg(facts.pop("load"), self.unit)
-        return {**facts, "kg": kg}
+        confirmed = self.data.get("load_confirmed") == self.data["load"].strip()
+        return {**facts, "kg": kg, "unit": self.unit, "load_confirmed": confirmed}

@@ -16,6 +16,7 @@ from programming.logs.maxes import current_max
 from programming.logs.models import MaxKind
 from programming.logs.setting_max import set_by_hand
 from programming.logs.strip import only_heavy_break, strip_of
+from programming.logs.unusual_load import UnusualLoad
 from programming.models import Movement
 from programming.permissions import athletes_coached_by, movements_of
 from programming.refusals import Refused
@@ -47,6 +48,8 @@ def max_history(request: HttpRequest, pk: int, movement_id: int) -> HttpResponse
     if request.method == "POST" and form.is_valid():
         try:
             set_by_hand(by=user, athlete=athlete, movement=movement, **form.told)
+        except UnusualLoad as unusual:
+            form.ask(str(unusual))
         except Refused as why:
             form.add_error(None, str(why))
         else:

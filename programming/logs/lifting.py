@@ -73,16 +73,23 @@ def _session(athlete: User, session_id: UUID) -> LoggedSession:
 
 
 def _question_load(session: LoggedSession, stored: LoggedSet | None, facts: dict[str, Any]) -> None:
-    if facts["load_kg"]:
-        question(
-            Attempt(
-                session=session,
-                movement=facts["movement"],
-                kg=facts["load_kg"],
-                unit=facts["load_unit"],
-                stored=stored,
-            )
+    """One that stands in the log already was meant."""
+    kg, movement = facts["load_kg"], facts["movement"]
+    if not kg or (stored is not None and stored.load_kg == kg):
+        return
+    others = session.sets.filter(movement=movement)
+    if stored is not None:
+        others = others.exclude(pk=stored.pk)
+    question(
+        Attempt(
+            athlete=session.athlete,
+            day=session.day,
+            movement=movement,
+            kg=kg,
+            unit=facts["load_unit"],
+            beside=others.values_list("load_kg", flat=True),
         )
+    )
 
 
 def _facts(athlete: User, told: ToldSet) -> dict[str, Any]:

@@ -21,6 +21,7 @@ from programming.logs.models import (
     MaxKind,
     MaxRecord,
 )
+from programming.logs.serializers import LOAD_CONFIRMED
 from programming.logs.setting_max import set_by_hand
 from programming.permissions import (
     athletes_coached_by,
@@ -86,6 +87,7 @@ class MaxIn(serializers.Serializer[Any]):
     kg = serializers.DecimalField(max_digits=7, decimal_places=3, min_value=0)
     day = serializers.DateField()
     reason = serializers.CharField(max_length=200)
+    load_confirmed = serializers.BooleanField(default=False, help_text=LOAD_CONFIRMED)
 
 
 class LogView(UseCaseView):

@@ -10,7 +10,8 @@ from programming.logs.unusual_load import QUESTIONED_ABOVE
 
 LOAD_CONFIRMED = (
     f"The load is meant. Without it a load over {QUESTIONED_ABOVE:.0%} of the max known for the "
-    "movement is refused with a question, so that a slip of the keypad is not stored."
+    "movement is refused with a question, in `errors.load_confirmed`, so that a slip of the keypad "
+    "is not stored."
 )
 
 

@@ -6,11 +6,12 @@ from decimal import Decimal
 from django.db import transaction
 
 from athletes.local import today_of
-from athletes.models import User
+from athletes.models import Unit, User
 from programming.logs.estimating import refresh_since
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.logs.told import HEAVIEST_KG
 from programming.logs.touched import best_max_changed
+from programming.logs.unusual_load import Attempt, question
 from programming.movements.models import Movement
 from programming.refusals import Refused
 
@@ -25,11 +26,13 @@ def set_by_hand(
     kg: Decimal,
     day: date,
     reason: str,
+    unit: str = Unit.KG,
+    load_confirmed: bool = False,
 ) -> MaxRecord:
     """From ``day`` on the max is ``kg``, until a set of a later day beats it or it is set again. It
-    is never rewritten. One transaction.
+    is never rewritten. ``unit`` is the one it was typed in. One transaction.
 
-    Raises Refused: no reason, a day to come, a load no bar holds.
+    Raises Refused: no reason, a day to come, a load no bar holds; and UnusualLoad.
     """
     if not reason.strip():
         raise Refused("Say why. The reason stays beside the number.")
@@ -37,6 +40,8 @@ def set_by_hand(
         raise Refused("A max counts from today or from an earlier day.")
     if not 0 < kg <= HEAVIEST_KG:
         raise Refused("That load cannot be right. Check it.")
+    if not load_confirmed:
+        question(Attempt(athlete=athlete, day=day, movement=movement, kg=kg, unit=unit))
     row = MaxRecord.objects.create(
         athlete=athlete,
         movement=movement,

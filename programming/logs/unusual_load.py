@@ -1,7 +1,7 @@
 """A load far above what is known of a lift is a slip of the keypad or a great day: it is asked
 about before it is stored."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
@@ -10,7 +10,7 @@ from django.db.models import Max as Greatest
 
 from athletes.models import User
 from programming.logs.maxes import current_maxes
-from programming.logs.models import LoggedSession, LoggedSet
+from programming.logs.models import LoggedSet
 from programming.movements.models import Movement
 from programming.refusals import Refused
 from programming.units import shown
@@ -20,15 +20,22 @@ QUESTION = "{load} is {percent}% above the {known} known for this lift. Is that 
 THIN = "\u2009"
 
 
+class UnusualLoad(Refused):
+    """The words are the question; ``load_confirmed`` answers it."""
+
+    field = "load_confirmed"
+
+
 @dataclass(frozen=True, kw_only=True)
 class Attempt:
-    """A load that is about to be stored; ``stored`` is the set as it is by now, if it is."""
+    """A load that is about to be stored."""
 
-    session: LoggedSession
+    athlete: User
+    day: date
     movement: Movement
     kg: Decimal
-    unit: str  # the reader's
-    stored: LoggedSet | None = None
+    unit: str  # the one it was typed in
+    beside: Iterable[Decimal | None] = ()  # loads of the same session or question: meant already
 
 
 def known_loads(
@@ -57,21 +64,11 @@ def question_about(kg: Decimal, known: Decimal | None, unit: str) -> str:
 
 
 def question(attempt: Attempt) -> None:
-    """Raises Refused, with the question, for a load over `QUESTIONED_ABOVE` of what is known. One
-    that stands in the log already was meant, and so was one as heavy in the same session."""
-    stored = attempt.stored
-    if stored is not None and stored.load_kg == attempt.kg:
-        return
-    if asked := question_about(attempt.kg, _known(attempt), attempt.unit):
-        raise Refused(asked)
-
-
-def _known(attempt: Attempt) -> Decimal | None:
-    session, movement = attempt.session, attempt.movement
-    others = session.sets.filter(movement=movement)
-    if attempt.stored is not None:
-        others = others.exclude(pk=attempt.stored.pk)
-    of_session = others.aggregate(most=Greatest("load_kg"))["most"]
-    loads = known_loads(athlete=session.athlete, day=session.day, movements=[movement.pk])
-    found = [kg for kg in (loads.get(movement.pk), of_session) if kg]
-    return max(found, default=None)
+    """Raises UnusualLoad for a load over `QUESTIONED_ABOVE` of what is known."""
+    movement = attempt.movement
+    loads = known_loads(athlete=attempt.athlete, day=attempt.day, movements=[movement.pk])
+    known = loads.get(movement.pk)
+    if known is not None:  # what stands beside it was meant, but says nothing of a new lift
+        known = max([known, *filter(None, attempt.beside)])
+    if asked := question_about(attempt.kg, known, attempt.unit):
+        raise UnusualLoad(asked)

@@ -14,6 +14,8 @@ from rest_framework.views import APIView
 
 from athletes.documenting import takes
 from athletes.permissions import signed_in
+from programming.api import answer_to
+from programming.refusals import Refused
 from reviews.intake import clips, submitting
 from reviews.intake.cards import clip_card
 from reviews.intake.listing_api import SubmissionOut, one_submission
@@ -106,7 +108,10 @@ class ClipApi(APIView):
         clip = self._own(request, clip_id, clips_changeable_by(user))
         fields = ClipFields(data=request.data, context={"athlete": user})
         fields.is_valid(raise_exception=True)
-        return self._if_draft(lambda: clips.save_clip(clip=clip, changes=fields.changes()))
+        confirmed = fields.validated_data["load_confirmed"]
+        return self._if_draft(
+            lambda: clips.save_clip(clip=clip, changes=fields.changes(), load_confirmed=confirmed)
+        )
 
     def delete(self, request: Request, clip_id: UUID) -> Response:
         clip = self._own(request, clip_id, clips_removable_by(signed_in(request)))
@@ -125,6 +130,10 @@ class ClipApi(APIView):
             change()
         except Submission.DoesNotExist:
             raise Conflict(SENT) from None
+        except Clip.DoesNotExist:  # taken out since it was read
+            raise Http404 from None
+        except Refused as why:
+            raise answer_to(why) from why
         return Response(status=204)
 
 

@@ -10,6 +10,8 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils.timezone import now
 
+from athletes.local import today_of
+from programming.logs.unusual_load import Attempt, question
 from reviews.intake.angles import open_angle
 from reviews.intake.forgetting import delete_clip
 from reviews.intake.locking import lock_submission_of
@@ -59,14 +61,16 @@ def _filmed_before(check_back: Submission) -> Clip | None:
 
 
 @transaction.atomic
-def save_clip(*, clip: Clip, changes: Mapping[str, Any]) -> Clip:
+def save_clip(*, clip: Clip, changes: Mapping[str, Any], load_confirmed: bool = False) -> Clip:
     """Store validated changes of what was on the bar and where the camera stood.
 
     What came later may still be told about while the question waits: the video can be ready before
-    the last field is typed. Raises DoesNotExist once it is locked.
+    the last field is typed. Raises DoesNotExist once it is locked, and UnusualLoad.
     """
     open_ = [State.WAITING_ON_ATHLETE, State.WAITING] if clip.angle_id else [State.DRAFT]
     submission = _locked(clip, open_)
+    if not load_confirmed and not changes.keys().isdisjoint({"movement", "load_kg"}):
+        _question_load(submission, clip, changes)
     fields = [name for name in TOLD if name in changes]
     for name in fields:
         setattr(clip, name, changes[name])
@@ -101,6 +105,27 @@ def replace_clip(*, clip: Clip) -> Clip:
     fresh = Clip.objects.create(submission_id=clip.submission_id, position=clip.position, **told)
     delete_clip(clip)
     return fresh
+
+
+def _question_load(submission: Submission, clip: Clip, changes: Mapping[str, Any]) -> None:
+    """One that stands already was meant for its movement; for another it is asked about again."""
+    stored = submission.clips.get(pk=clip.pk)
+    movement = changes.get("movement", stored.movement)
+    kg = changes.get("load_kg", stored.load_kg)
+    if not movement or not kg or (movement, kg) == (stored.movement, stored.load_kg):
+        return
+    others = submission.clips.filter(movement=movement).exclude(pk=clip.pk)
+    athlete = submission.athlete
+    question(
+        Attempt(
+            athlete=athlete,
+            day=today_of(athlete),
+            movement=movement,
+            kg=kg,
+            unit=changes.get("load_unit", stored.load_unit),
+            beside=others.values_list("load_kg", flat=True),
+        )
+    )
 
 
 def _locked(clip: Clip, states: list[State]) -> Submission:

@@ -12,6 +12,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from athletes.models import Unit, WarningSign
+from programming.logs.serializers import LOAD_CONFIRMED
 from programming.models import Movement
 from programming.permissions import movements_visible_to
 from programming.units import to_kg
@@ -114,10 +115,12 @@ class ClipFields(serializers.Serializer[Clip]):
     reps_in_reserve = Whole(0, 10, RESERVE)
     view = serializers.ChoiceField(choices=View.choices, allow_blank=True, required=False)
     shows_fault = serializers.BooleanField(required=False)
+    load_confirmed = serializers.BooleanField(default=False, help_text=LOAD_CONFIRMED)
 
     def changes(self) -> dict[str, Any]:
         """The validated fields under the names of the row."""
         told = dict(self.validated_data)
+        del told["load_confirmed"]
         if "load" in told:
             load = told.pop("load")
             told |= {"load_kg": load["kg"], "load_unit": load["unit"]}

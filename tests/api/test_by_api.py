@@ -2,6 +2,7 @@
 
 from base64 import b64encode
 from datetime import timedelta
+from decimal import Decimal
 from typing import Any
 from uuid import uuid4
 
@@ -18,6 +19,7 @@ from programming.models import Prescription
 from reviews.intake.models import Clip
 from reviews.library.models import Fault
 from tests.conftest import Cast
+from tests.programming.logs.rows import a_session, a_set
 from tests.programming.plans.build import a_programme, a_row
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 
@@ -287,3 +289,30 @@ def test_an_owner_keeps_webhooks(cast: Cast, monkeypatch: pytest.MonkeyPatch) ->
     assert owner("get", "webhooks/")["results"] == []
     owner("post", "webhooks/", {**wish, "events": []}, 400)
     Program(cast.coach)("get", "webhooks/", status=403)
+
+
+@pytest.mark.parametrize("name", ["SetIn", "ImportIn", "PatchedClipFields", "MaxIn"])
+def test_every_body_with_a_load_names_what_confirms_it(name: str) -> None:
+    document = SchemaGenerator().get_schema(request=None, public=True)
+    body = document["components"]["schemas"][name]
+    confirmed = body["properties"]["load_confirmed"]
+    assert (confirmed["type"], confirmed["default"]) == ("boolean", False)
+    assert "load_confirmed" not in body.get("required", [])
+
+
+def test_a_program_is_asked_about_an_unusual_load(cast: Cast) -> None:
+    athlete, coach = Program(cast.athlete), Program(cast.coach)
+    squat = a_set(a_session(cast.athlete), load=Decimal(210), reps=1).movement_id
+    draft = athlete("post", "submissions/", {}, 201)["id"]
+    clip = athlete("post", f"submissions/{draft}/clips/", {}, 201)["id"]
+    load = {"movement": squat, "load": {"value": "250", "unit": "kg"}}
+    best = {"athlete": cast.athlete.pk, "movement": squat, "kind": "best", "kg": "250",
+            "day": "2026-11-24", "reason": "A meet"}  # fmt: skip
+    refused = [
+        athlete("patch", f"clips/{clip}/", load, 422),
+        coach("post", "maxes/", best, 422),
+    ]
+    question = "250\u2009kg is 19% above the 210\u2009kg known for this lift. Is that load right?"
+    assert [problem["errors"] for problem in refused] == [{"load_confirmed": [question]}] * 2
+    athlete("patch", f"clips/{clip}/", {**load, "load_confirmed": True}, 204)
+    coach("post", "maxes/", {**best, "load_confirmed": True}, 201)

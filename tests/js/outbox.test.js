@@ -110,6 +110,40 @@ test("a refusal is shown with its words and does not hold up the rest", () => {
   assert.equal(box.state, "saving", "a new attempt clears the refusal");
 });
 
+test("a refusal says nothing once a newer change of the same parts waits", () => {
+  const box = new Outbox();
+  box.put(note("no"), 0);
+  box.take(1000);
+  box.put(note("better"), 1000);
+  box.refuse("Too long.");
+  assert.deepEqual(box.refused, []);
+  assert.equal(box.take(2000)?.body.text, "better");
+  box.arrived();
+  assert.equal(box.state, "saved");
+});
+
+test("a refusal stays while the newer change leaves some of its parts out", () => {
+  const box = new Outbox();
+  const part = { key: "note:a", method: "PATCH", url: "/notes/a" };
+  box.put({ ...part, body: { text: "no" } }, 0);
+  box.take(1000);
+  box.put({ ...part, body: { frame: 4 } }, 1000);
+  box.refuse("Too long.");
+  assert.deepEqual(box.refused.map(({ body }) => body), [{ text: "no" }]);
+});
+
+test("what is forgotten is neither sent nor refused any more", () => {
+  const box = new Outbox();
+  box.put(note("no", "a"), 0);
+  box.take(1000);
+  box.refuse("Too long.");
+  box.put(note("yes", "b"), 1000);
+  box.forget("note:a");
+  box.forget("note:b");
+  assert.equal(box.state, "saved");
+  assert.deepEqual(box.changes, []);
+});
+
 test("removing a note replaces the words it was about to send", () => {
   const box = new Outbox();
   box.put(note("gone"), 0);

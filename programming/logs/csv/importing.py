@@ -12,7 +12,7 @@ from athletes.models import User
 from programming.logs.csv.rows import Lift, Parsed, Session
 from programming.logs.models import BodyWeight, LoggedSession, LoggedSet
 from programming.logs.touched import days_touched
-from programming.logs.unusual_load import known_loads, question_about
+from programming.logs.unusual_load import UnusualLoad, known_loads, question_about
 from programming.movements.families import Family
 from programming.movements.models import Movement
 from programming.permissions import logged_sessions_of, movements_visible_to
@@ -66,13 +66,13 @@ def bring_in(
     """Every session of the file whose day the log does not know yet, and every body weight.
 
     ``chosen``: for each movement's name the id of one of the athlete's, or NEW. Raises Refused,
-    and then nothing is stored; so it is when a row has an error, and when a load is far above what
-    is known and not confirmed.
+    and then nothing is stored; so it is when a row has an error, and (UnusualLoad) when a load is
+    far above what is known and not confirmed.
     """
     if parsed.errors:
         raise Refused("Some rows cannot be read. Put them right in the file and send it again.")
     if not load_confirmed and (asked := questioned_loads(athlete, parsed, chosen)):
-        raise Refused(" ".join(asked))
+        raise UnusualLoad(" ".join(asked))
     movements = _movements(athlete, parsed, chosen)
     known = known_days(athlete, parsed)
     sessions: list[LoggedSession] = []

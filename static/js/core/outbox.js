@@ -94,7 +94,16 @@ export class Outbox {
   refuse(why) {
     const { key, body } = this.#end();
     this.trouble = "";
+    const newer = this.#waiting.get(key)?.body ?? {};
+    // What was written since is heard in its place.
+    if (body && Object.keys(body).every((name) => name in newer)) return;
     this.refused = [...this.refused.filter((refusal) => refusal.key !== key), { key, why, body }];
+  }
+
+  /** What it names is gone, and nothing of it is owed. @param {string} key */
+  forget(key) {
+    this.refused = this.refused.filter((refusal) => refusal.key !== key);
+    this.#waiting.delete(key);
   }
 
   #end() {

@@ -12,8 +12,8 @@ export class Autosave {
   #box;
   #place;
   #changed;
-  /** What the server said of each refused change, part by part. @type {Map<string, Record<string, any>>} */
-  #parts = new Map();
+  /** What the server said of each refused change, field by field. @type {Map<string, Record<string, any>>} */
+  #errors = new Map();
   #leaving = false;
   /** @type {ReturnType<typeof setInterval>} */
   #ticks;
@@ -62,12 +62,33 @@ export class Autosave {
     this.#keep();
   }
 
-  /** Save one field. @param {string} url @param {string} name @param {any} value */
-  put(url, name, value) {
+  /**
+   * Save one field, and with it those that are right or wrong together with it.
+   * @param {string} url @param {string} name @param {any} value @param {Record<string, any>} [others]
+   */
+  put(url, name, value, others = {}) {
     this.#leaving = false; // it was only a file that was fetched
     this.#held.delete(`${url} ${name}`);
-    this.#box.put({ key: `${url} ${name}`, method: "PATCH", url, body: { [name]: value } }, Date.now());
+    this.#box.put({ key: `${url} ${name}`, method: "PATCH", url, body: { ...others, [name]: value } }, Date.now());
     this.#keep();
+  }
+
+  /** Nothing of this address is owed any more. @param {string} url */
+  forget(url) {
+    for (const { key } of this.#owedTo(url)) this.#box.forget(key);
+    this.#keep();
+  }
+
+  /** Bring in at another address what the first one has not. @param {string} from @param {string} to */
+  move(from, to) {
+    const owed = this.#owedTo(from);
+    this.forget(from);
+    for (const { key, body } of owed) this.put(to, nameOf(key), body[nameOf(key)], body);
+  }
+
+  /** @param {string} url */
+  #owedTo(url) {
+    return [...this.#box.refused, ...this.#box.changes].filter(({ key }) => urlOf(key) === url);
   }
 
   /**
@@ -75,9 +96,11 @@ export class Autosave {
    * @returns {{url: string, name: string, why: string, parts: any}[]}
    */
   get wrong() {
-    return this.#box.refused.map(({ key, why }) => {
-      const name = key.split(" ")[1];
-      return { url: urlOf(key), name, why, parts: this.#parts.get(key)?.[name] };
+    return this.#box.refused.flatMap(({ key, why }) => {
+      const url = urlOf(key);
+      const errors = Object.entries(this.#errors.get(key) ?? {});
+      if (!errors.length) return [{ url, name: nameOf(key), why, parts: undefined }];
+      return errors.map(([name, parts]) => ({ url, name, why: Array.isArray(parts) ? parts[0] : why, parts }));
     });
   }
 
@@ -119,7 +142,7 @@ export class Autosave {
 
   /** @param {{key: string}} change @param {Problem} error */
   #refuse({ key }, error) {
-    this.#parts.set(key, error.errors);
+    this.#errors.set(key, error.errors);
     this.#box.refuse(error.message);
   }
 
@@ -139,6 +162,11 @@ export class Autosave {
 /** @param {string} key @returns {string} */
 function urlOf(key) {
   return key.split(" ")[0];
+}
+
+/** @param {string} key @returns {string} */
+function nameOf(key) {
+  return key.split(" ")[1];
 }
 
 /** @param {{key: string, body: any}} refusal */

@@ -7,6 +7,7 @@ import { Awake } from "./awake.js";
 import { ClipCard } from "./clip-card.js";
 import { blame, fieldsOf, read, write } from "./fields.js";
 import { Line } from "./line.js";
+import { LOAD_CONFIRMED, drawAnswer, leaveAnswer, saveLoad } from "./load-question.js";
 import { OneTab } from "./one-tab.js";
 import { Pain } from "./pain.js";
 import { Removals } from "./removals.js";
@@ -98,8 +99,16 @@ class SubmitPage extends HTMLElement {
     delete this.#missing[name];
     if (field.dataset.kind === "pain") Pain.draw(field);
     if (name === "pain" && value && !(value.where && value.score)) this.#saves?.hold(url, name, value);
+    else if (name === "movement" || name === "load") saveLoad(this.#saves, root);
     else this.#saves?.put(url, name, value);
     if ((name === "rpe" || name === "reps_in_reserve") && value) this.#oneEffort(root, name);
+    this.#draw();
+  }
+
+  /** @param {HTMLElement} clip */
+  #confirmLoad(clip) {
+    leaveAnswer(clip);
+    saveLoad(this.#saves, clip, true);
     this.#draw();
   }
 
@@ -129,6 +138,7 @@ class SubmitPage extends HTMLElement {
     });
     clip.element.querySelector('[data-tool="remove"]')?.addEventListener("click", () => this.#remove(clip));
     clip.element.querySelector('[data-tool="undo"]')?.addEventListener("click", () => this.#setRemoved(clip, false));
+    clip.element.querySelector('[data-tool="confirm-load"]')?.addEventListener("click", () => this.#confirmLoad(clip.element));
     if (this.#removals?.has(card.id)) clip.remove(true);
     this.#part("clips-list")?.insertBefore(clip.element, before);
     this.#clips.push(clip);
@@ -217,6 +227,7 @@ class SubmitPage extends HTMLElement {
     const gone = await this.#untilThere(() => send("DELETE", clip.card.url).then(() => true));
     if (!gone) return false;
     this.#removals?.set(clip.card.id, false);
+    this.#saves?.forget(clip.card.url);
     const place = this.#clips.indexOf(clip);
     clip.drop();
     this.#clips = this.#clips.filter((one) => one !== clip);
@@ -232,7 +243,10 @@ class SubmitPage extends HTMLElement {
     const after = clip.element.nextElementSibling;
     clip.drop();
     this.#clips = this.#clips.filter((one) => one !== clip);
-    this.#show(card, after).take(file);
+    const fresh = this.#show(card, after);
+    this.#saves?.move(clip.card.url, card.url);
+    this.#restore();
+    fresh.take(file);
   }
 
   /** Ask until the network carries it. A refusal is shown and gives null. @param {() => Promise<any>} ask */
@@ -354,6 +368,8 @@ class SubmitPage extends HTMLElement {
         if (parts && !Array.isArray(parts)) for (const [part, [text]] of Object.entries(parts)) wrong[root.querySelector(`[data-err="${part}"]`) ? part : name] = text;
         else wrong[name] = why;
       }
+      if (root !== this) drawAnswer(root, LOAD_CONFIRMED in wrong);
+      if (wrong[LOAD_CONFIRMED]) wrong.load = wrong[LOAD_CONFIRMED];
       blame(root, wrong, root === this ? ".clip [data-err]" : "");
     }
   }

@@ -40,6 +40,7 @@ def put(client: Client, athlete: User, body: dict[str, Any]) -> Any:
 def test_by_api_it_is_refused_until_it_is_said_to_be_meant(client: Client, athlete: User) -> None:
     answer = put(client, athlete, {"load": "250"})
     assert (answer.status_code, answer.json()["detail"]) == (422, QUESTION)
+    assert answer.json()["errors"] == {"load_confirmed": [QUESTION]}
     assert not LoggedSet.objects.filter(load_kg=250).exists()
     assert put(client, athlete, {"load": "250", "load_confirmed": True}).status_code == 200
     assert LoggedSet.objects.filter(load_kg=250).exists()
@@ -122,9 +123,9 @@ def test_an_imported_file_is_asked_about_as_a_whole(client: Client, athlete: Use
     url = reverse("api-log-import")
     refused = client.post(url, sent, content_type="application/json")
     assert refused.status_code == 422
-    assert refused.json()["detail"] == f"Low-bar squat: {QUESTION}", (
-        "of a new lift nothing is known"
-    )
+    asked = f"Low-bar squat: {QUESTION}"
+    assert refused.json()["detail"] == asked, "of a new lift nothing is known"
+    assert refused.json()["errors"] == {"load_confirmed": [asked]}
     assert not LoggedSet.objects.filter(load_kg__in=(250, 300)).exists()
     sent["load_confirmed"] = True
     assert client.post(url, sent, content_type="application/json").status_code == 200

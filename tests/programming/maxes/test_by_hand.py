@@ -2,14 +2,19 @@
 
 from datetime import timedelta
 from decimal import Decimal
+from typing import Any
 
 import pytest
+from django.test import Client
+from django.urls import reverse
 
 from athletes.local import today_of
+from athletes.models import User
 from programming.logs.estimating import rebuild
 from programming.logs.maxes import Max, current_max
 from programming.logs.models import MaxKind, MaxRecord, TouchedDay
 from programming.logs.setting_max import set_by_hand
+from programming.logs.unusual_load import UnusualLoad
 from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, lifted, squat
@@ -17,9 +22,10 @@ from tests.programming.maxes.lifting import day, lifted, squat
 pytestmark = pytest.mark.django_db
 
 
-def set_it(cast: Cast, kg: str, offset: int, kind: str = "best", reason: str = "A meet") -> None:
-    set_by_hand(by=cast.coach, athlete=cast.athlete, movement=squat(), kind=kind,
-                kg=Decimal(kg), day=day(offset), reason=reason)  # fmt: skip
+def set_it(cast: Cast, kg: str, offset: int, kind: str = "best", **more: Any) -> MaxRecord:
+    given = {"reason": "A meet", "load_confirmed": True, **more}
+    return set_by_hand(by=cast.coach, athlete=cast.athlete, movement=squat(), kind=kind,
+                       kg=Decimal(kg), day=day(offset), **given)  # fmt: skip
 
 
 def at(cast: Cast, offset: int, kind: str = "best") -> Max | None:
@@ -78,3 +84,83 @@ def test_refused(cast: Cast, kg: str, ahead: int, reason: str, why: str) -> None
         set_by_hand(by=cast.coach, athlete=cast.athlete, movement=squat(), kind="best",
                     kg=Decimal(kg), day=on, reason=reason)  # fmt: skip
     assert not MaxRecord.objects.exists()
+
+
+QUESTION = "250\u2009kg is 19% above the 210\u2009kg known for this lift. Is that load right?"
+
+
+@pytest.fixture
+def single(cast: Cast) -> None:
+    """210 kg once, at RPE 10."""
+    lifted(cast.athlete, day(0), "210", 1, "10")
+    rebuild(athlete=cast.athlete)
+
+
+@pytest.mark.usefixtures("single")
+@pytest.mark.parametrize("kind", MaxKind.values)
+def test_far_above_what_is_known_it_is_asked_about(cast: Cast, kind: str) -> None:
+    """1.15 x 210 = 241.5."""
+    assert set_it(cast, "241.5", 1, kind, load_confirmed=False).kg == Decimal("241.5")
+    MaxRecord.objects.filter(source="hand").delete()
+    with pytest.raises(UnusualLoad, match="is 19% above the 210\u2009kg known"):
+        set_it(cast, "250", 1, kind, load_confirmed=False)
+    assert not MaxRecord.objects.filter(source="hand").exists()
+    assert set_it(cast, "250", 1, kind).kg == 250
+
+
+@pytest.mark.usefixtures("single")
+def test_what_is_known_is_what_was_known_on_that_day(cast: Cast) -> None:
+    set_it(cast, "150", 5, reason="Back after six weeks away")
+    with pytest.raises(UnusualLoad, match="150\u2009kg known"):
+        set_it(cast, "180", 6, load_confirmed=False)
+    assert set_it(cast, "180", 4, load_confirmed=False).kg == 180
+
+
+def test_of_a_movement_without_a_max_or_a_set_nothing_is_asked(cast: Cast) -> None:
+    assert set_it(cast, "300", 0, load_confirmed=False).kg == 300
+
+
+@pytest.mark.usefixtures("single")
+def test_the_page_asks_beside_the_button_and_keeps_what_was_typed(
+    client: Client, cast: Cast
+) -> None:
+    client.force_login(cast.coach)
+    url = reverse("max-history", args=[cast.athlete.pk, squat().pk])
+    form = {"kind": "best", "load": "250", "day": "2026-11-20", "reason": "Saturday's meet"}
+    page = client.post(url, form)
+    assert page.status_code == 422
+    text = page.content.decode()
+    assert QUESTION in text
+    assert "Yes, 250\u2009kg" in text
+    assert 'value="250"' in text
+    assert "Saturday&#x27;s meet" in text
+    assert not MaxRecord.objects.filter(source="hand").exists()
+    other = client.post(url, {**form, "load": "300", "load_confirmed": "250"})
+    assert other.status_code == 422, "yes was said to another load"
+    assert "Yes, 300\u2009kg" in other.content.decode()
+    assert client.post(url, {**form, "load_confirmed": "250"}).status_code == 302
+    assert MaxRecord.objects.get(source="hand").kg == 250
+
+
+@pytest.mark.usefixtures("single")
+def test_the_page_asks_a_coach_in_pounds(client: Client, cast: Cast) -> None:
+    """210 kg are 463.0 lb (0.45359237 kg each, 1959)."""
+    User.objects.filter(pk=cast.coach.pk).update(unit="lb")
+    client.force_login(cast.coach)
+    url = reverse("max-history", args=[cast.athlete.pk, squat().pk])
+    form = {"kind": "best", "load": "551", "day": "2026-11-20", "reason": "A meet"}
+    text = client.post(url, form).content.decode()
+    assert "551\u2009lb is 19% above the 463\u2009lb known" in text
+
+
+@pytest.mark.usefixtures("single")
+def test_the_api_asks_with_the_same_sentence(client: Client, cast: Cast) -> None:
+    client.force_login(cast.coach)
+    body = {"athlete": cast.athlete.pk, "movement": squat().pk, "kind": "best", "kg": "250",
+            "day": "2026-11-20", "reason": "A meet"}  # fmt: skip
+    url = reverse("api-maxes")
+    answer = client.post(url, body, content_type="application/json")
+    assert (answer.status_code, answer.json()["detail"]) == (422, QUESTION)
+    assert answer.json()["errors"] == {"load_confirmed": [QUESTION]}
+    body["load_confirmed"] = True
+    assert client.post(url, body, content_type="application/json").status_code == 201

@@ -9,10 +9,13 @@ from django.core.files.storage import default_storage
 from django.utils import timezone
 
 from athletes.models import Unit
+from programming.logs.unusual_load import UnusualLoad
 from programming.models import Movement
 from reviews.intake.clip_data import clip_data, media_url, table_at_hand, with_progress
+from reviews.intake.clips import save_clip
 from reviews.intake.jobs import RECIPE
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob, Submission, Upload
+from tests.programming.logs.rows import a_session, a_set
 
 pytestmark = pytest.mark.django_db
 
@@ -108,6 +111,16 @@ def test_what_was_on_the_bar_in_the_readers_unit(cast, clip) -> None:
     assert (data["load"], data["unit"], data["reps"], data["rpe"]) == ("102.5", "kg", 3, "8")
     cast.coach.unit = Unit.LB
     assert (facts(clip, cast.coach)["load"], facts(clip, cast.coach)["unit"]) == ("226", "lb")
+
+
+def test_a_load_in_question_is_not_shown_until_it_is_confirmed(cast, clip) -> None:
+    squatted = a_set(a_session(cast.athlete), load=Decimal(210), reps=1)
+    heavy = {"movement": squatted.movement, "load_kg": Decimal(250)}
+    with pytest.raises(UnusualLoad):
+        save_clip(clip=clip, changes=heavy)
+    assert facts(clip, cast.coach)["load"] == ""
+    save_clip(clip=clip, changes=heavy, load_confirmed=True)
+    assert facts(clip, cast.coach)["load"] == "250"
 
 
 @pytest.mark.parametrize(
