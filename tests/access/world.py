@@ -78,7 +78,7 @@ def build_world(athlete: User, coach: User) -> World:
             waiting,
             state=ClipState.FAILED,
             reason="The file stops at 60%.",
-            original="originals/failed.mp4",
+            original="failed.mp4",
         ),
         claimed=claimed,
         claimed_clip=claimed_clip,

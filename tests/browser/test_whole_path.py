@@ -80,7 +80,7 @@ def submit_two_clips(phone: Page, address: str, folder: Path) -> str:
     add(phone, short, long)
     under_way(phone, 2)
     network.cut()
-    expect(clip(phone, 2).locator("[data-state]")).to_have_text("Paused")
+    expect(clip(phone, 2).locator("[data-state]")).to_have_text("No connection")
     phone.get_by_label("What do you want to know?").fill("Why do my heels come up?")
     network.mend()
     expect(phone.locator("[data-saved]")).to_have_text("Saved")
