@@ -12,7 +12,8 @@ from tests.browser.pages import Look, every_look
 from tests.conftest import Cast
 from tests.programming.plans.build import a_programme
 
-pytestmark = pytest.mark.django_db
+# Committed: a clip that is made for a look is leased by another connection.
+pytestmark = pytest.mark.django_db(transaction=True)
 LOAD_IN_KG = re.compile(r"\d[\s\u2009]?(?:<span class=\"u\">)?kg\b")
 # Both units of a common set of plates; a file in the unit it names; a coach's own words; and cells
 # and rules of the grid, which come back as they were typed: these tests type kilograms.

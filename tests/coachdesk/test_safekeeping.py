@@ -55,7 +55,7 @@ class Busy(threading.Thread):
         connections.close_all()
 
 
-def test_a_backup_holds_no_mail_that_opens_a_door(cast, tmp_path: Path) -> None:
+def test_a_backup_holds_no_mail_that_opens_a_door(cast, other_databases, tmp_path: Path) -> None:
     link = "https://club.example/join/4fd1c0ffee/"
     sent, waiting = (
         enqueue_text(to="a@example.org", subject="Join", body=f"{n} {link}") for n in "ab"
