@@ -28,8 +28,7 @@ def test_twice_the_text_size_covers_nothing(look: Look, cast: Cast, open_page) -
     asking = Asking(page)
     page.goto(path)
     asking.wait()
-    for details in page.locator("details:not([open])").all():
-        details.evaluate("details => { details.open = true; }")
+    page.locator("details").evaluate_all("all => all.forEach((one) => { one.open = true; })")
     faults = page.evaluate(FAULTS, TOUCH_PX)
     for theme in ("light", "dark"):
         page.emulate_media(color_scheme=theme)

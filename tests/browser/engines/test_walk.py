@@ -51,6 +51,7 @@ def test_from_the_desk_to_a_reply_that_is_sent(laptop: Window, cast: Cast) -> No
     a_real_clip(submission, shows_fault=True)
     laptop.open(reverse("desk"))
     laptop.wait_for("[data-queue]", submission.question)
+    laptop.wait_until("!document.querySelector('[hx-trigger=load]')")  # else its answer is cut off
     fills_the_width(laptop)
     laptop.press("Enter")
     at(laptop, reverse("workbench", args=[submission.pk]))

@@ -81,9 +81,10 @@ async function round(first, last, rate, times) {
   const rows = [];
   for (let rounds = 0, before = first; rounds < times;) {
     await new Promise(requestAnimationFrame);
-    rows.push([player.currentFrame, seen()]);
-    if (player.currentFrame < before) rounds += 1;
-    before = player.currentFrame;
+    const picture = seen(); // what is named may be a refresh ahead of it
+    rows.push([player.currentFrame, picture]);
+    if (picture < before) rounds += 1;
+    before = picture;
   }
   player.pause();
   return rows;
