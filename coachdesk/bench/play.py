@@ -20,7 +20,7 @@ from playwright.sync_api import Page, sync_playwright
 from coachdesk.bench.chromium import FLAGS, chromium_path
 from coachdesk.bench.rows import Row
 from coachdesk.bench.serve import served
-from reviews.drawn import ClipSpec, draw_clip
+from coachdesk.demo.drawing import ClipSpec, draw_clip
 from reviews.media import graph
 from reviews.media.frames import frame_table
 from reviews.media.limits import Limits

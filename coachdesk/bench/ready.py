@@ -25,8 +25,8 @@ from playwright.sync_api import Browser, sync_playwright
 
 from coachdesk.bench.chromium import FLAGS, chromium_path
 from coachdesk.bench.rows import Row
+from coachdesk.demo.drawing import ClipSpec, draw_clip
 from coachdesk.paths import CHECKOUT, DATA
-from reviews.drawn import ClipSpec, draw_clip
 
 RUNS = 25
 SET = ClipSpec(size=(720, 1280), seconds=6.0, reps=2)

@@ -9,12 +9,12 @@ from multiprocessing import get_context
 from pathlib import Path
 
 from coachdesk.demo.answering import answer, hold
+from coachdesk.demo.drawing.clip import draw_clip
+from coachdesk.demo.drawing.spec import ClipSpec
 from coachdesk.demo.founding import WEEK, found
 from coachdesk.demo.shapes import Ask, Shot
 from coachdesk.paths import DATA
 from coachdesk.runner.children import end_with
-from reviews.drawn.clip import draw_clip
-from reviews.drawn.spec import ClipSpec
 from reviews.intake.finishing import finish
 from reviews.intake.models import Clip, ClipState, State, Submission
 from reviews.intake.partial import Partial
