@@ -53,5 +53,5 @@ def bundle_name(entry: str) -> str:
 
 
 def names_reached(entry: str) -> list[str]:
-    """The same as names of static files ("js/panels/workbench.js"), the entry first."""
+    """The same as names of static files ("js/workbench/workbench.js"), the entry first."""
     return [path.relative_to(STATIC).as_posix() for path in reached(STATIC / entry)]

@@ -25,8 +25,8 @@ shoulders path speed pause tempo wall belt push keep pull meet drive rise first 
 PAGE = """<!doctype html><meta charset="utf-8">
 <link rel="stylesheet" href="/static/css/tokens.css">
 <link rel="stylesheet" href="/static/css/base.css">
-<link rel="stylesheet" href="/static/css/room-reply.css">
-<script type="module" src="/static/js/panels/library-finder.js"></script>
+<link rel="stylesheet" href="/static/css/workbench-reply.css">
+<script type="module" src="/static/js/workbench/library-finder.js"></script>
 <library-finder></library-finder>"""
 TIMES = """async ([entries, searches, rounds]) => {
   await customElements.whenDefined("library-finder");

@@ -17,7 +17,7 @@ from athletes.permissions import signed_in
 from programming.permissions import may_log
 from programming.plans.today import today_data
 
-WORKER = "js/session/worker.js"
+WORKER = "js/session/service-worker.js"
 
 
 @login_required

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { createServer } from "node:http";
 import { test } from "node:test";
-import { getBlob } from "../../static/js/net.js";
+import { getBlob } from "../../static/js/core/net.js";
 
 /** A server that answers with `answer`, and how often it was asked and left. */
 async function served(answer) {

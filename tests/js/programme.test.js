@@ -1,9 +1,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { asRows, asText, spread } from "../../static/js/programme/block.js";
+import { asRows, asText, spread } from "../../static/js/programme/cell-block.js";
 import { meant } from "../../static/js/programme/grid-keys.js";
-import { Pending } from "../../static/js/programme/pending.js";
+import { Pending } from "../../static/js/programme/pending-cells.js";
 
 const key = (key, held = {}) => ({ key, shiftKey: false, ctrlKey: false, altKey: false, metaKey: false, ...held });
 

@@ -1,8 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { FrameTable } from "../../static/js/core/frametable.js";
-import { Reel } from "../../static/js/player/reel.js";
-import { ending } from "../../static/js/player/rounds.js";
+import { Reel } from "../../static/js/player/decoded-playback.js";
+import { ending } from "../../static/js/player/playback-loop.js";
 
 const STRETCH = { first: 40, last: 42 };
 const table = new FrameTable(Array.from({ length: 100 }, (_, n) => n * 3000), 90000, 300000);

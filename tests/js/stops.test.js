@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { apart, inPlayingOrder, reached } from "../../static/js/reply/stops.js";
+import { apart, inPlayingOrder, reached } from "../../static/js/reply/playback-stops.js";
 
 const stop = (number, clip, frame) => ({ number, clip, frame, title: "", cue: "" });
 

@@ -1,9 +1,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { dayIn, logsOf, marksOf, partsOf } from "../../static/js/session/day.js";
+import { dayIn, logsOf, marksOf, partsOf } from "../../static/js/session/training-day.js";
 import { Journal } from "../../static/js/session/journal.js";
-import { oneSide, stepOf } from "../../static/js/session/plates.js";
+import { oneSide, stepOf } from "../../static/js/session/plate-loading.js";
 import { asksAboutLoad, questionOf } from "../../static/js/session/unusual-load.js";
 
 const PLATES = { unit: "kg", bar: "20", pairs: [["25", 2], ["20", 1], ["15", 1], ["10", 1], ["5", 1], ["2.5", 1], ["1.25", 1]] };

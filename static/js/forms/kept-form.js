@@ -9,9 +9,9 @@
 
 import { backoff } from "../core/outbox.js";
 import { drafts, keyOf, readDraft, writeDraft } from "../core/drafts.js";
-import { h } from "../dom.js";
-import { Problem, sendForm } from "../net.js";
-import { readFields, writeFields } from "./fields.js";
+import { h } from "../core/dom.js";
+import { Problem, sendForm } from "../core/net.js";
+import { readFields, writeFields } from "./form-fields.js";
 
 const READER = document.querySelector('meta[name="reader"]')?.getAttribute("content") ?? "";
 /** @type {Intl.DateTimeFormatOptions} */

@@ -4,7 +4,7 @@
  * they grow with the reader's text, and they keep their colours where the system chooses them.
  */
 
-import { h } from "../dom.js";
+import { h } from "../core/dom.js";
 
 const GAP = 4; // px between two labels
 const BELOW = 12; // px from the plot to the days under it: half a line of the number beside it

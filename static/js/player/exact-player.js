@@ -1,7 +1,7 @@
 // @ts-check
 import { OpenedClip } from "./opened-clip.js";
 import { Playback } from "./playback.js";
-import { showProblem } from "./problems.js";
+import { showProblem } from "./player-problems.js";
 
 export const RATES = [0.1, 0.25, 0.5, 1, 1.5, 2];
 

@@ -1,12 +1,12 @@
 // @ts-check
 import { FrameTable } from "../core/frametable.js";
-import { getJSON } from "../net.js";
-import { firstPicture, givenTable, givenVideo, makeVideo } from "./element.js";
+import { getJSON } from "../core/net.js";
+import { firstPicture, givenTable, givenVideo, makeVideo } from "./video-element.js";
 import { FramePosition } from "./frame-position.js";
-import { Front } from "./front.js";
-import { watchPictures } from "./pictures.js";
-import { NO_FRAMES, NO_PICTURE, problemOf } from "./problems.js";
-import { happens, wholeFile } from "./whole.js";
+import { Front } from "./frame-overlay.js";
+import { watchPictures } from "./presented-frames.js";
+import { NO_FRAMES, NO_PICTURE, problemOf } from "./player-problems.js";
+import { happens, wholeFile } from "./full-download.js";
 
 /** How often it is looked whether the clip stands still. */
 const LOOK_MS = 100;

@@ -1,6 +1,6 @@
 // @ts-check
-import { Reel } from "./reel.js";
-import { ending, nearsEnd } from "./rounds.js";
+import { Reel } from "./decoded-playback.js";
+import { ending, nearsEnd } from "./playback-loop.js";
 
 /**
  * Playing the clip that is open: by its video, or a stretch of it again and again, from decoded

@@ -1,6 +1,6 @@
 // @ts-check
 import { seconds } from "../core/timecode.js";
-import { h, shape } from "../dom.js";
+import { h, shape } from "../core/dom.js";
 import { ExactPlayer, RATES } from "./exact-player.js";
 
 /**

@@ -1,11 +1,11 @@
 // @ts-check
 import { History } from "../core/history.js";
-import { h } from "../dom.js";
-import { asRows, asText, spread } from "./block.js";
+import { h } from "../core/dom.js";
+import { asRows, asText, spread } from "./cell-block.js";
 import { meant } from "./grid-keys.js";
-import { showPicked } from "./picked.js";
-import { isSeen, Picking } from "./picking.js";
-import { Saver } from "./saver.js";
+import { showPicked } from "./selection-panel.js";
+import { isSeen, Picking } from "./grid-selection.js";
+import { Saver } from "./cell-saver.js";
 
 /** The grid of a programme: picks, edits, copies and undoes cells, and saves what is typed. */
 class ProgrammeGrid extends HTMLElement {
@@ -233,7 +233,7 @@ class ProgrammeGrid extends HTMLElement {
     for (const { cell, typed } of places) this.#put(cell, typed);
   }
 
-  /** @param {import("./saver.js").Answer} answer */
+  /** @param {import("./cell-saver.js").Answer} answer */
   #answered({ revision, cells, sets, refused }) {
     for (const [week, said] of Object.entries(sets)) {
       const place = this.querySelector(`[data-total="${week}"]`);

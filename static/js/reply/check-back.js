@@ -1,8 +1,8 @@
 // @ts-check
-import { h } from "../dom.js";
-import { getJSON, Problem } from "../net.js";
-import { BenchPart } from "../panels/bench.js";
-import { isReadOnly } from "../panels/reading-along.js";
+import { h } from "../core/dom.js";
+import { getJSON, Problem } from "../core/net.js";
+import { BenchPart } from "../workbench/workbench-part.js";
+import { isReadOnly } from "../workbench/read-only.js";
 
 const RESULTS = /** @type {const} */ ([
   ["gone", "Gone"],

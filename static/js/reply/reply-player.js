@@ -1,8 +1,8 @@
 // @ts-check
-import { h, shape } from "../dom.js";
+import { h, shape } from "../core/dom.js";
 import { ExactPlayer } from "../player/exact-player.js";
-import { apart, inPlayingOrder, reached } from "./stops.js";
-import { hear, SILENT } from "./tracks.js";
+import { apart, inPlayingOrder, reached } from "./playback-stops.js";
+import { hear, SILENT } from "./text-tracks.js";
 
 const TARGET = 44;
 const SLOW = 0.25;
@@ -19,10 +19,10 @@ const VERDICTS = /** @type {Record<string, string>} */ ({
  * the coach's words stand below the picture, from the captions track: over it they would hide the
  * lift.
  *
- * @typedef {import("./stops.js").Stop} Stop
+ * @typedef {import("./playback-stops.js").Stop} Stop
  * @typedef {{rep: number, call: string, first_frame: number, last_frame: number}} RepMark
  * @typedef {{id: string, playable: string, frames_url: string, poster: string, width: number,
- *   height: number, label: string, calls: RepMark[], tracks: import("./tracks.js").Addresses}} Clip
+ *   height: number, label: string, calls: RepMark[], tracks: import("./text-tracks.js").Addresses}} Clip
  */
 export class ReplyPlayer extends HTMLElement {
   /** @type {Clip[]} */

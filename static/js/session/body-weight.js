@@ -1,6 +1,6 @@
 // @ts-check
-import { h } from "../dom.js";
-import { dayWords, decimalOf, state, withUnit } from "./words.js";
+import { h } from "../core/dom.js";
+import { dayWords, decimalOf, state, withUnit } from "./labels.js";
 
 /** The day's body weight: one number, kept like a set. */
 export class BodyWeightForm extends HTMLElement {

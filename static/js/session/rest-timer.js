@@ -1,5 +1,5 @@
 // @ts-check
-import { h } from "../dom.js";
+import { h } from "../core/dom.js";
 
 const BY_SECONDS = 30;
 

@@ -1,12 +1,12 @@
 // @ts-check
 /** The end of a session: what is open, how long it took, and how hard it was as a whole. */
 
-import { h } from "../dom.js";
-import { left, minutesOf } from "./day.js";
+import { h } from "../core/dom.js";
+import { left, minutesOf } from "./training-day.js";
 import { Stepper } from "./stepper.js";
-import { counted } from "./words.js";
+import { counted } from "./labels.js";
 
-/** @typedef {{log: import("./day.js").Log|null, parts: import("./day.js").Part[],
+/** @typedef {{log: import("./training-day.js").Log|null, parts: import("./training-day.js").Part[],
  *   efforts: {value: number, word: string}[], today: string}} View */
 
 export class SessionEnd extends HTMLElement {
@@ -34,7 +34,7 @@ export class SessionEnd extends HTMLElement {
     ];
   }
 
-  /** @param {import("./day.js").Log} log @param {{value: number, word: string}[]} efforts @param {string} today */
+  /** @param {import("./training-day.js").Log} log @param {{value: number, word: string}[]} efforts @param {string} today */
   #finished(log, efforts, today) {
     const between = minutesOf(log);
     const minutes = new Stepper({ name: "minutes", unit: "min", value: log.minutes === null ? null : String(log.minutes), step: 5, least: 1, most: 600, first: between ?? 60, typed: true }, () => {

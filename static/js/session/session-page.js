@@ -1,20 +1,20 @@
 // @ts-check
 /** The page an athlete trains from. Every tap is noted on the phone first and sent after. */
 
-import { follow, h } from "../dom.js";
+import { follow, h } from "../core/dom.js";
 import "./body-weight.js";
-import { dayIn, logsOf, partsOf } from "./day.js";
-import { chosenOf, othersOf } from "./choosing.js";
-import { newId } from "./ids.js";
-import { drawKept } from "./kept-line.js";
-import { opensOffline } from "./offline.js";
-import { Sender } from "./sender.js";
+import { dayIn, logsOf, partsOf } from "./training-day.js";
+import { chosenOf, othersOf } from "./session-choice.js";
+import { newId } from "../core/ids.js";
+import { drawKept } from "./unsaved-notice.js";
+import { opensOffline } from "./offline-page.js";
+import { Sender } from "./log-sender.js";
 import "./session-end.js";
 import "./session-part.js";
 import { asksAboutLoad, questionOf } from "./unusual-load.js";
-import { dayWords } from "./words.js";
+import { dayWords } from "./labels.js";
 
-/** @typedef {import("./day.js").Log} Log */
+/** @typedef {import("./training-day.js").Log} Log */
 
 class SessionPage extends HTMLElement {
   /** What the server said: the plan and the log. @type {any} */
@@ -98,7 +98,7 @@ class SessionPage extends HTMLElement {
     this.#others(othersOf({ planned: data.planned, logs, today, chosen: planned }), begun && !isFinished);
   }
 
-  /** @param {import("./day.js").Part[]} parts */
+  /** @param {import("./training-day.js").Part[]} parts */
   #current(parts) {
     const picked = parts.find(({ key }) => key === this.#started);
     if (picked) return picked.key;
@@ -108,7 +108,7 @@ class SessionPage extends HTMLElement {
   /**
    * A load that stands in the log already was meant, unless the server asked about it.
    * @param {{load: string|null, unit: string}} wanted @param {number} movement
-   * @param {import("./day.js").Done|undefined} edited the set that is being changed
+   * @param {import("./training-day.js").Done|undefined} edited the set that is being changed
    */
   #question(wanted, movement, edited) {
     const isSame = edited && Number(edited.load) === Number(wanted.load);

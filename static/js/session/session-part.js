@@ -1,19 +1,19 @@
 // @ts-check
 /** One movement of the session: what is asked, the cue, the last time, the sets, the coming one. */
 
-import { follow, h } from "../dom.js";
-import { left, nextSet } from "./day.js";
+import { follow, h } from "../core/dom.js";
+import { left, nextSet } from "./training-day.js";
 import "./rest-timer.js";
 import "./set-form.js";
-import { counted, dayWords, repMarks, rpeWords, state, withUnit } from "./words.js";
+import { counted, dayWords, repMarks, rpeWords, state, withUnit } from "./labels.js";
 
 /**
- * @typedef {import("./day.js").Part} Part
- * @typedef {{part: Part, name: string, unit: string, plates: import("./plates.js").Plates,
+ * @typedef {import("./training-day.js").Part} Part
+ * @typedef {{part: Part, name: string, unit: string, plates: import("./plate-loading.js").Plates,
  *   last: {day: string, words: string, load: string|null, reps: number}|undefined,
  *   isCurrent: boolean, isFinished: boolean, editing: string, cue: string,
  *   question: (load: string|null, unit: string, edited: Done|undefined) => string}} View
- * @typedef {import("./day.js").Done} Done
+ * @typedef {import("./training-day.js").Done} Done
  */
 export class SessionPart extends HTMLElement {
   /** @type {View|undefined} */
@@ -70,7 +70,7 @@ export class SessionPart extends HTMLElement {
     if (this.how) this.how.textContent = plain || isFinished ? "" : `${line.how[0].toUpperCase()}${line.how.slice(1)}.`;
   }
 
-  /** @param {HTMLElement} row @param {import("./day.js").Done} set @param {number} at */
+  /** @param {HTMLElement} row @param {import("./training-day.js").Done} set @param {number} at */
   #row(row, set, at) {
     const { part, editing } = /** @type {View} */ (this.view);
     const load = set.load === null ? [] : [withUnit(set.load, set.unit), " × "];
@@ -106,7 +106,7 @@ export class SessionPart extends HTMLElement {
     else this.next?.replaceChildren(...this.#closed());
   }
 
-  /** @param {import("./day.js").Done|undefined} edited */
+  /** @param {import("./training-day.js").Done|undefined} edited */
   #setForm(edited) {
     const { part, last, unit, plates } = /** @type {View} */ (this.view);
     const { line, done } = part;

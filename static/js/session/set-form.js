@@ -1,16 +1,16 @@
 // @ts-check
 /** One set: as prescribed with one tap, or changed first. The same form corrects a logged one. */
 
-import { h } from "../dom.js";
-import { oneSide, said, stepOf } from "./plates.js";
+import { h } from "../core/dom.js";
+import { oneSide, said, stepOf } from "./plate-loading.js";
 import { Stepper } from "./stepper.js";
-import { repMarks } from "./words.js";
+import { repMarks } from "./labels.js";
 
 /**
  * @typedef {{load: string|null, reps: number, missed_reps: number, rpe: string|null, note: string,
  *   load_confirmed?: boolean}} Told
  * @typedef {{title: string, button: string, start: Told, asked: number, unit: string,
- *   plates: import("./plates.js").Plates, side: string[]|null, effort: string|null,
+ *   plates: import("./plate-loading.js").Plates, side: string[]|null, effort: string|null,
  *   removes: boolean, questionOf: (load: string|null) => string}} Ask
  *   `questionOf`: what to ask about a load before it is logged, "" for nothing
  */

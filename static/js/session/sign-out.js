@@ -2,7 +2,7 @@
 /** Signing out leaves nothing of what was typed on the phone, and says first what has not been sent. */
 
 import { drafts } from "../core/drafts.js";
-import { shelves } from "./shelf.js";
+import { shelves } from "./log-storage.js";
 
 for (const form of document.querySelectorAll("form[action$='/accounts/logout/']")) {
   warn(form);

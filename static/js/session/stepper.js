@@ -1,8 +1,8 @@
 // @ts-check
 /** A number between two thumbs: less, the number, more. The load can also be typed. */
 
-import { h } from "../dom.js";
-import { decimalOf } from "./words.js";
+import { h } from "../core/dom.js";
+import { decimalOf } from "./labels.js";
 
 /**
  * @typedef {{name: string, unit: string, value: string|null, step: number, least: number,

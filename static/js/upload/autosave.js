@@ -2,7 +2,7 @@
 /** Every change goes out as it is made, one field at a time, and is kept here until it arrived. */
 
 import { Outbox } from "../core/outbox.js";
-import { Problem, send } from "../net.js";
+import { Problem, send } from "../core/net.js";
 
 const TICK = 200;
 

@@ -1,16 +1,16 @@
 // @ts-check
 /** One clip on the page: its video's way, its picture, and what was on the bar. */
 
-import { getJSON, Problem } from "../net.js";
-import { fieldsOf, symbol, write } from "./fields.js";
-import { preview } from "./preview.js";
-import { Sending } from "./sending.js";
-import { SHORT, percent, sentence } from "./words.js";
+import { getJSON, Problem } from "../core/net.js";
+import { fieldsOf, symbol, write } from "./draft-fields.js";
+import { preview } from "./file-preview.js";
+import { Sending } from "./clip-upload.js";
+import { SHORT, percent, sentence } from "./clip-status.js";
 
 const POLL = 1500;
 
-/** @typedef {import("./words.js").Stage} Stage */
-/** @typedef {{draft: boolean, uploads: string, seconds: number, most: number, token: string, line: import("./line.js").Line, changed: () => void, replace: (file: File) => void, owner: (file: File) => ClipCard|undefined}} Page */
+/** @typedef {import("./clip-status.js").Stage} Stage */
+/** @typedef {{draft: boolean, uploads: string, seconds: number, most: number, token: string, line: import("./upload-queue.js").Line, changed: () => void, replace: (file: File) => void, owner: (file: File) => ClipCard|undefined}} Page */
 
 export class ClipCard {
   /** @type {Sending|null} */

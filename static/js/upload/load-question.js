@@ -1,7 +1,7 @@
 // @ts-check
 /** The question about a load far above what is known, which the server asks, and its answer. */
 
-import { read } from "./fields.js";
+import { read } from "./draft-fields.js";
 
 /** The field of the API that answers it, under which the server asks. */
 export const LOAD_CONFIRMED = "load_confirmed";

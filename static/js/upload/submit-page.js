@@ -1,19 +1,19 @@
 // @ts-check
 /** The submit page: a draft that saves itself, clips that go up beside it, and one button. */
 
-import { Problem, send } from "../net.js";
+import { Problem, send } from "../core/net.js";
 import { Autosave } from "./autosave.js";
-import { Awake } from "./awake.js";
+import { Awake } from "./wake-lock.js";
 import { ClipCard } from "./clip-card.js";
-import { blame, fieldsOf, read, write } from "./fields.js";
-import { Line } from "./line.js";
+import { blame, fieldsOf, read, write } from "./draft-fields.js";
+import { Line } from "./upload-queue.js";
 import { LOAD_CONFIRMED, drawAnswer, leaveAnswer, saveLoad } from "./load-question.js";
-import { OneTab } from "./one-tab.js";
-import { Pain } from "./pain.js";
-import { Removals } from "./removals.js";
-import { drawSaved, whyNot } from "./saved.js";
-import { summary, viewShows } from "./summary.js";
-import { size } from "./words.js";
+import { OneTab } from "./single-tab.js";
+import { Pain } from "./pain-block.js";
+import { Removals } from "./removed-clips.js";
+import { drawSaved, whyNot } from "./save-notice.js";
+import { summary, viewShows } from "./clip-summary.js";
+import { size } from "./clip-status.js";
 
 const AGAIN = 3000;
 

@@ -1,9 +1,0 @@
-// @ts-check
-/** A random id (RFC 9562, version 4), also where the browser hides randomUUID for want of HTTPS. */
-export function newId() {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  bytes[6] = (bytes[6] & 0x0f) | 0x40;
-  bytes[8] = (bytes[8] & 0x3f) | 0x80;
-  const text = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  return text.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
-}

@@ -1,0 +1,303 @@
+// @ts-check
+import { History } from "../core/history.js";
+import { newId } from "../core/ids.js";
+import { callOf, inOrder, ranked, repAt, replaced, withRanks } from "../core/review.js";
+import { clipOf } from "./workbench-part.js";
+import { isReadOnly } from "./read-only.js";
+
+const SENT = "This reply is sent. Press “Change the reply” to write on.";
+
+/**
+ * What a coach does to a review. Each deed changes the store first, so the page answers at once,
+ * and hands the change to the saver.
+ * @typedef {import("../core/types.js").Note} Note
+ * @typedef {import("../core/types.js").RepCall} RepCall
+ * @typedef {import("../core/history.js").Step} Step
+ */
+export class Deeds {
+  /**
+   * @param {import("./workbench-part.js").BenchStore} store
+   * @param {import("./review-saver.js").Saver} saver
+   * @param {import("../player/exact-player.js").ExactPlayer} player
+   */
+  constructor(store, saver, player) {
+    this.store = store;
+    this.saver = saver;
+    this.player = player;
+    this.history = new History();
+  }
+
+  get state() {
+    return this.store.state;
+  }
+
+  /** Whether nothing can be written now; a sent reply says so beside its button. */
+  #isLocked() {
+    if (this.state.reply.published) this.store.set({ said: SENT });
+    return isReadOnly(this.state);
+  }
+
+  /** Do it, remember it. @param {Step[]} steps that belong together */
+  #do(...steps) {
+    if (this.#isLocked()) return;
+    for (const { what, after } of steps) this.#put(what, after);
+    this.history.did(steps, Date.now());
+    this.#tell();
+  }
+
+  undo() {
+    if (this.#isLocked()) return;
+    for (const { what, value } of this.history.undo()) this.#put(what, value);
+    this.#tell();
+  }
+
+  redo() {
+    if (this.#isLocked()) return;
+    for (const { what, value } of this.history.redo()) this.#put(what, value);
+    this.#tell();
+  }
+
+  #tell() {
+    const { canUndo, canRedo } = this.history;
+    this.store.set({ canUndo, canRedo, removed: false });
+  }
+
+  /** Set a thing to a value, here and on the server. @param {string} what @param {any} value */
+  #put(what, value) {
+    const [kind, id] = what.split(":");
+    if (kind === "note") this.#putNote(id, value);
+    else if (kind === "rep") this.#putCall(value);
+    else if (kind === "outcome") this.#putOutcome(id, value);
+    else if (kind === "ranks") this.#putRanks(value);
+    else this.#putReply(value);
+  }
+
+  /** @param {string} id @param {Note|null} note */
+  #putNote(id, note) {
+    const is = (/** @type {Note} */ other) => other.id === id;
+    const old = this.noteOf(id);
+    if (note) {
+      this.store.set({ notes: replaced(this.state.notes, is, note) });
+      this.saver.note(note);
+    } else if (old) {
+      const notes = this.state.notes.filter((other) => !is(other));
+      this.store.set({ notes, note: this.state.note === id ? null : this.state.note });
+      this.saver.removeNote(old);
+    }
+  }
+
+  /** @param {RepCall} call */
+  #putCall(call) {
+    const is = (/** @type {RepCall} */ other) => other.clip === call.clip && other.rep === call.rep;
+    this.store.set({ rep_calls: replaced(this.state.rep_calls, is, call) });
+    this.saver.call(call);
+  }
+
+  /** @param {string} note @param {string} result */
+  #putOutcome(note, result) {
+    this.store.set({ outcomes: { ...this.state.outcomes, [note]: result } });
+    this.saver.outcome(note, result);
+  }
+
+  /** @param {string[]} ids */
+  #putRanks(ids) {
+    this.store.set({ notes: withRanks(this.state.notes, ids) });
+    this.saver.reply({ ranks: ids });
+  }
+
+  /** @param {Partial<import("../core/types.js").Reply>} part */
+  #putReply(part) {
+    this.store.set({ reply: { ...this.state.reply, ...part } });
+    this.saver.reply(part);
+  }
+
+  /**
+   * What became of points of the earlier reply. A coach's word is never taken out of the record, so
+   * the first one on a point is no deed to be undone; a changed one is.
+   * @param {{note: string, said: string|null, result: string}[]} points
+   */
+  sayOutcomes(points) {
+    const fresh = points.filter(({ said, result }) => said !== result);
+    for (const { note, said, result } of fresh) {
+      if (said === null && !this.#isLocked()) this.#putOutcome(note, result);
+    }
+    const again = fresh.filter(({ said }) => said !== null);
+    if (again.length)
+      this.#do(
+        ...again.map(({ note, said, result }) => ({
+          what: `outcome:${note}`,
+          before: said,
+          after: result,
+        })),
+      );
+  }
+
+  /** @param {string|null} id @returns {Note|undefined} */
+  noteOf(id) {
+    return this.state.notes.find((note) => note.id === id);
+  }
+
+  /** @param {number} frame of the clip on the stage */
+  goTo(frame) {
+    return this.player.goTo(frame);
+  }
+
+  /** @param {string} id show another clip */
+  showClip(id) {
+    if (id !== this.state.clip) this.store.set({ clip: id, frame: 0, table: null, rep: 1 });
+  }
+
+  /** Note what is on the screen. @param {{rep?: number|null, phase?: string|null}} [place] */
+  addNote(place = {}) {
+    const { clip, rep_calls } = this.state;
+    const frame = this.player.destination;
+    const rep = repAt(rep_calls, clip, frame) ?? this.state.rep;
+    /** @type {Note} */
+    const note = {
+      id: newId(),
+      clip,
+      first_frame: frame,
+      last_frame: frame,
+      phase: null,
+      rep,
+      text: "",
+      fault: null,
+      fault_name: "",
+      cue: null,
+      cue_text: "",
+      drill: null,
+      drill_text: "",
+      rank: null,
+      ...place,
+    };
+    if (this.#isLocked()) return;
+    this.player.pause();
+    this.#do({ what: `note:${note.id}`, before: null, after: note });
+    this.store.set({ note: note.id, rep: note.rep });
+  }
+
+  /** @param {string} id @param {Partial<Note>} part */
+  editNote(id, part) {
+    const old = this.noteOf(id);
+    if (!old) return;
+    this.#do({ what: `note:${id}`, before: old, after: { ...old, ...part } });
+  }
+
+  /** Open a note and go to its moment. @param {string|null} id */
+  async selectNote(id) {
+    const note = this.noteOf(id);
+    if (!note) return this.store.set({ note: null });
+    this.showClip(note.clip);
+    this.store.set({ note: note.id, rep: note.rep ?? this.state.rep });
+    await this.player.goTo(note.first_frame);
+  }
+
+  /** The note before or after the open one, in their own order. @param {number} by */
+  nextNote(by) {
+    const notes = inOrder(this.state.notes, this.state.clips);
+    if (!notes.length) return;
+    const at = notes.findIndex((note) => note.id === this.state.note);
+    const next = at < 0 ? (by > 0 ? 0 : notes.length - 1) : (at + by + notes.length) % notes.length;
+    void this.selectNote(notes[next].id);
+  }
+
+  /** The open note begins or ends on the frame shown. @param {"first_frame"|"last_frame"} edge */
+  setEdge(edge) {
+    const note = this.noteOf(this.state.note);
+    const frame = this.player.destination;
+    if (!note || note.clip !== this.state.clip) return;
+    const range =
+      edge === "first_frame"
+        ? { first_frame: frame, last_frame: Math.max(frame, note.last_frame) }
+        : { first_frame: Math.min(frame, note.first_frame), last_frame: frame };
+    this.editNote(note.id, range);
+  }
+
+  /** @param {string} id */
+  removeNote(id) {
+    const note = this.noteOf(id);
+    if (!note) return;
+    const before = this.#order();
+    const gone = { what: `note:${id}`, before: { ...note, rank: null }, after: null };
+    const ranks = { what: "ranks", before, after: before.filter((other) => other !== id) };
+    // Out of the reply first: undone in turn, the note is back before an order names it.
+    this.#do(...(note.rank === null ? [gone] : [ranks, gone]));
+    this.store.set({ removed: true });
+  }
+
+  /** Into the reply as its last focus point, or out of it. @param {string} id */
+  togglePoint(id) {
+    const ids = this.#order();
+    this.#rank(ids.includes(id) ? ids.filter((other) => other !== id) : [...ids, id]);
+  }
+
+  /** Earlier or later among the focus points. @param {string} id @param {number} by */
+  movePoint(id, by) {
+    const ids = this.#order();
+    const at = ids.indexOf(id);
+    const to = at + by;
+    if (at < 0 || to < 0 || to >= ids.length) return;
+    ids.splice(at, 1);
+    ids.splice(to, 0, id);
+    this.#rank(ids);
+  }
+
+  /** The focus points, by rank. @returns {string[]} ids of notes */
+  #order() {
+    return ranked(this.state.notes).map((note) => note.id);
+  }
+
+  /** @param {string[]} ids */
+  #rank(ids) {
+    this.#do({ what: "ranks", before: this.#order(), after: ids });
+  }
+
+  /** @param {number} rep @param {Partial<RepCall>} part of the call on the clip shown */
+  editCall(rep, part) {
+    const { clip, rep_calls } = this.state;
+    const before = callOf(rep_calls, clip, rep);
+    this.#do({ what: `rep:${clip}:${rep}`, before, after: { ...before, ...part } });
+    this.store.set({ rep });
+  }
+
+  /** Only a rep that is not to standard has faults that broke it. @param {string} call */
+  callRep(call) {
+    const rep = this.state.rep ?? 1;
+    const { faults } = callOf(this.state.rep_calls, this.state.clip, rep);
+    this.editCall(rep, { call, faults: call === "not-standard" ? faults : [] });
+  }
+
+  /** The rep begins or ends on the frame shown. @param {"first_frame"|"last_frame"} edge */
+  setRepEdge(edge) {
+    const { clip, rep_calls } = this.state;
+    const frame = this.player.destination;
+    const rep = this.state.rep ?? 1;
+    const { first_frame, last_frame } = callOf(rep_calls, clip, rep);
+    const range =
+      edge === "first_frame"
+        ? { first_frame: frame, last_frame: Math.max(frame, last_frame ?? frame) }
+        : { first_frame: Math.min(frame, first_frame ?? frame), last_frame: frame };
+    this.editCall(rep, range);
+  }
+
+  /** Go to a rep on the board, and on the clip where it is marked. @param {number} rep */
+  selectRep(rep) {
+    this.store.set({ rep });
+    const { first_frame } = callOf(this.state.rep_calls, this.state.clip, rep);
+    if (first_frame !== null) void this.goTo(first_frame);
+  }
+
+  /** @param {Partial<import("../core/types.js").Reply>} part */
+  editReply(part) {
+    const names = /** @type {(keyof typeof part)[]} */ (Object.keys(part));
+    const before = Object.fromEntries(names.map((name) => [name, this.state.reply[name]]));
+    this.#do({ what: "reply", before, after: part });
+  }
+
+  /** The clip after the one shown, round and round. */
+  otherClip() {
+    const { clips } = this.state;
+    const at = clips.indexOf(clipOf(this.state));
+    this.showClip(clips[(at + 1) % clips.length].id);
+  }
+}

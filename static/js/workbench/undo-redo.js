@@ -1,0 +1,25 @@
+// @ts-check
+import { h } from "../core/dom.js";
+import { BenchPart } from "./workbench-part.js";
+import { isReadOnly } from "./read-only.js";
+
+/** Take the last deed back, or do it again; also Ctrl Z and Ctrl Shift Z outside a field. */
+export class UndoRedo extends BenchPart {
+  start() {
+    const button = (/** @type {string} */ command, /** @type {string} */ label) =>
+      /** @type {HTMLButtonElement} */ (
+        h("button.tool", { type: "button", onclick: () => this.bench.commands.run(command) }, label)
+      );
+    const [undo, redo] = [button("page.undo", "Undo"), button("page.redo", "Do again")];
+    this.append(undo, redo);
+    this.on(
+      (state) => [state.canUndo, state.canRedo, isReadOnly(state)],
+      ([canUndo, canRedo, readOnly]) => {
+        undo.disabled = !canUndo || readOnly;
+        redo.disabled = !canRedo || readOnly;
+      },
+    );
+  }
+}
+
+customElements.define("undo-redo", UndoRedo);
