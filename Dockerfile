@@ -5,7 +5,7 @@ WORKDIR /app
 COPY requirements requirements
 COPY package.json package-lock.json .npmrc ./
 COPY bin bin
-RUN python -c "import sys; sys.path.insert(0, 'bin'); import ground; ground.prepare(with_checks=False)"
+RUN python -c "import sys; sys.path.insert(0, 'bin'); import bootstrap; bootstrap.prepare(with_checks=False)"
 COPY . .
 RUN useradd --uid 1000 --create-home coach && mkdir /data && chown coach /data
 USER 1000:1000

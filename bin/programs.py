@@ -4,7 +4,7 @@ import os
 import shutil
 import subprocess
 
-import ground
+import bootstrap
 
 CHROMIUM = ["chromium-headless-shell", "chromium", "chromium-browser", "google-chrome"]
 # Without windows it does not bring the letters that pages are drawn in.
@@ -31,7 +31,7 @@ def ensure(names: list[str], packages: list[str], *, who: str) -> str:
                 break
     found = find(names)
     if not found:
-        ground.stop(f"{names[0]} is missing, and {who} need it: apt-get install {packages[0]}")
+        bootstrap.stop(f"{names[0]} is missing, and {who} need it: apt-get install {packages[0]}")
     return str(found)
 
 
@@ -48,7 +48,7 @@ def ensure_engines() -> None:
         install(" ".join(missing), "--no-install-recommends")
     for name, packages in ENGINES.items():
         if not installed(packages):
-            ground.stop(f"{name} is missing, and bin/test --whole needs it: {advice(packages)}")
+            bootstrap.stop(f"{name} is missing, and bin/test --whole needs it: {advice(packages)}")
 
 
 def engines_here() -> list[str]:
@@ -56,7 +56,7 @@ def engines_here() -> list[str]:
     silently."""
     for name, packages in ENGINES.items():
         if not installed(packages):
-            ground.say(f"No test runs in {name}, which is not installed: {advice(packages)}")
+            bootstrap.say(f"No test runs in {name}, which is not installed: {advice(packages)}")
     return [name for name, packages in ENGINES.items() if installed(packages)]
 
 
@@ -77,7 +77,7 @@ def may_install() -> bool:
 
 
 def install(packages: str, *options: str) -> None:
-    ground.say(f"Installing {packages} with apt-get")
+    bootstrap.say(f"Installing {packages} with apt-get")
     apt_get("install", "-y", *options, *packages.split())
 
 

@@ -67,7 +67,7 @@ def test_pure_packages_import_no_django(folder: str) -> None:
 
 
 # What may use the demo, and nothing of the product: its own command, the figures and the tests.
-DEMO = ["coachdesk/demo/", "coachdesk/bench/", "coachdesk/management/commands/demo.py"]
+DEMO = ["coachdesk/demo/", "coachdesk/benchmarks/", "coachdesk/management/commands/demo.py"]
 
 
 def test_nothing_of_the_product_imports_the_demo() -> None:

@@ -27,7 +27,7 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
 from athletes.models import User
-from coachdesk.bench.chromium import FLAGS, chromium_path
+from coachdesk.benchmarks.chromium import FLAGS, chromium_path
 from tests.conftest import remember
 
 # Playwright's sync API keeps an event loop running in this thread; Django would refuse the ORM.

@@ -1,7 +1,8 @@
 """How soon a coach can step: the workbench against a bare video element on the same server.
 
-The work runs in a process of its own (`python -m coachdesk.bench.ready`) over a data folder that
-goes away with it: real web server, hashed static files, real Chromium, an empty cache each time.
+The work runs in a process of its own (`python -m coachdesk.benchmarks.ready`) over a data folder
+that goes away with it: real web server, hashed static files, real Chromium, an empty cache each
+time.
 """
 
 import json
@@ -23,8 +24,8 @@ from typing import Any
 
 from playwright.sync_api import Browser, sync_playwright
 
-from coachdesk.bench.chromium import FLAGS, chromium_path
-from coachdesk.bench.rows import Row
+from coachdesk.benchmarks.chromium import FLAGS, chromium_path
+from coachdesk.benchmarks.rows import Row
 from coachdesk.demo.drawing import ClipSpec, draw_clip
 from coachdesk.paths import CHECKOUT, DATA
 
@@ -50,7 +51,7 @@ def rows() -> list[Row]:
             "DJANGO_SETTINGS_MODULE": "coachdesk.settings",
             "COACHDESK_LOG": "ERROR",
         }
-        command = [sys.executable, "-m", "coachdesk.bench.ready"]
+        command = [sys.executable, "-m", "coachdesk.benchmarks.ready"]
         done = subprocess.run(
             command, env=environment, cwd=CHECKOUT, stdout=subprocess.PIPE, check=True
         )

@@ -17,9 +17,9 @@ from contextlib import contextmanager
 from http.client import HTTPConnection
 from pathlib import Path
 
-from coachdesk.bench.holding import STAGE, Scene, held
-from coachdesk.bench.rows import Row
-from coachdesk.bench.upload import free_port, wait_for
+from coachdesk.benchmarks.holding import STAGE, Scene, held
+from coachdesk.benchmarks.rows import Row
+from coachdesk.benchmarks.upload import free_port, wait_for
 from coachdesk.paths import CHECKOUT
 from coachdesk.runner.parts import web
 

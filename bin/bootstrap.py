@@ -41,7 +41,7 @@ def digest(*paths: Path) -> str:
 @contextmanager
 def alone() -> Iterator[None]:
     """Two starts in one checkout wait for each other instead of breaking each other's install."""
-    with open(CHECKOUT / "bin" / "ground.py") as lock:
+    with open(CHECKOUT / "bin" / "bootstrap.py") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         yield
 

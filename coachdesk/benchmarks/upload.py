@@ -25,7 +25,7 @@ from http.client import HTTPConnection, HTTPMessage
 from pathlib import Path
 from typing import Any
 
-from coachdesk.bench.rows import Row, seconds
+from coachdesk.benchmarks.rows import Row, seconds
 from coachdesk.paths import CHECKOUT
 from coachdesk.runner.children import Child
 from coachdesk.runner.parts import web

@@ -5,19 +5,19 @@ import importlib
 import json
 from pathlib import Path
 
-from coachdesk.bench.rows import Row
+from coachdesk.benchmarks.rows import Row
 
 # Group -> modules, each with a function rows() -> list[Row]
 GROUPS = {
-    "media": ["coachdesk.bench.media", "coachdesk.bench.jobs"],
-    "play": ["coachdesk.bench.play"],
-    "upload": ["coachdesk.bench.upload"],
-    "slow": ["coachdesk.bench.slow"],
-    "load": ["coachdesk.bench.load"],
-    "script": ["coachdesk.bench.script"],
-    "desk": ["coachdesk.bench.desk"],
-    "library": ["coachdesk.bench.library"],
-    "workbench": ["coachdesk.bench.ready"],
+    "media": ["coachdesk.benchmarks.media", "coachdesk.benchmarks.jobs"],
+    "play": ["coachdesk.benchmarks.play"],
+    "upload": ["coachdesk.benchmarks.upload"],
+    "slow": ["coachdesk.benchmarks.slow"],
+    "load": ["coachdesk.benchmarks.load"],
+    "script": ["coachdesk.benchmarks.script"],
+    "desk": ["coachdesk.benchmarks.desk"],
+    "library": ["coachdesk.benchmarks.library"],
+    "workbench": ["coachdesk.benchmarks.ready"],
 }
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import django_htmx
 
-from coachdesk.bench.rows import Row
+from coachdesk.benchmarks.rows import Row
 from coachdesk.bundle import bundle
 from coachdesk.modules import ENTRY, STATIC, reached
 from coachdesk.paths import CHECKOUT

@@ -17,9 +17,9 @@ from tempfile import TemporaryDirectory
 import ffmpeg
 from playwright.sync_api import Page, sync_playwright
 
-from coachdesk.bench.chromium import FLAGS, chromium_path
-from coachdesk.bench.rows import Row
-from coachdesk.bench.serve import served
+from coachdesk.benchmarks.chromium import FLAGS, chromium_path
+from coachdesk.benchmarks.rows import Row
+from coachdesk.benchmarks.serve import served
 from coachdesk.demo.drawing import ClipSpec, draw_clip
 from reviews.media import graph
 from reviews.media.frames import frame_table

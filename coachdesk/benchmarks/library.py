@@ -12,9 +12,9 @@ from tempfile import TemporaryDirectory
 
 from playwright.sync_api import sync_playwright
 
-from coachdesk.bench.chromium import FLAGS, chromium_path
-from coachdesk.bench.rows import Row
-from coachdesk.bench.serve import served
+from coachdesk.benchmarks.chromium import FLAGS, chromium_path
+from coachdesk.benchmarks.rows import Row
+from coachdesk.benchmarks.serve import served
 from coachdesk.paths import CHECKOUT
 
 ENTRIES = 1_000

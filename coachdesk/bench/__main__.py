@@ -1,5 +1,0 @@
-import sys
-
-from coachdesk.bench.main import main
-
-sys.exit(main())

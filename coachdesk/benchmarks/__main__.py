@@ -1,0 +1,5 @@
+import sys
+
+from coachdesk.benchmarks.main import main
+
+sys.exit(main())
