@@ -11,21 +11,21 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.answers import Conflict
-from athletes.bodies import cleaned, form_data, sent_to
-from athletes.documenting import listed, takes
 from athletes.forms import ProfileForm
 from athletes.inviting import CannotInvite, invite, withdraw
 from athletes.links import join_link
 from athletes.mail.invitation import send_invitation
 from athletes.models import ApiToken, Area, Invitation, Role, Unit, User
-from athletes.names import validate_name
-from athletes.paging import page_of
 from athletes.permissions import (
     coaches_of,
     invitations_visible_to,
     people_visible_to,
     signed_in,
 )
+from coachdesk.common.api.form_serializers import as_form_data, cleaned_data, validated_data
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
+from coachdesk.common.validators import validate_name
 
 
 class MeOut(serializers.ModelSerializer[User]):
@@ -110,18 +110,18 @@ class MeView(APIView):
     def area(self) -> Area | None:
         return None if self.request.method in SAFE_METHODS else Area.CLUB
 
-    @takes("club", gives=MeOut)
+    @operation_schema("club", gives=MeOut)
     def get(self, request: Request) -> Response:
         return Response(MeOut(signed_in(request), context={"token": request.auth}).data)
 
-    @takes("club", MeIn, MeOut)
+    @operation_schema("club", MeIn, MeOut)
     def patch(self, request: Request) -> Response:
         user = signed_in(request)
-        sent = sent_to(MeIn, request.data, partly=True)
+        sent = validated_data(MeIn, request.data, partly=True)
         fields = ("name", "unit", "timezone", "letter_keys")
         told = {name: str(sent.get(name, getattr(user, name))) for name in fields}
-        form = ProfileForm(form_data(told), person=user)
-        cleaned(form)
+        form = ProfileForm(as_form_data(told), person=user)
+        cleaned_data(form)
         form.save()
         return Response(MeOut(user, context={"token": request.auth}).data)
 
@@ -129,10 +129,10 @@ class MeView(APIView):
 class PeopleView(APIView):
     """Who this person may see: a coach the club, an athlete themselves."""
 
-    @listed("club", PersonOut, operation_id="people_list")
+    @list_schema("club", PersonOut, operation_id="people_list")
     def get(self, request: Request) -> Response:
         people = people_visible_to(signed_in(request))
-        return page_of(people, PersonOut, request=request, view=self, by="joined_at")
+        return paginated_response(people, PersonOut, request=request, view=self, by="joined_at")
 
 
 class InvitationsView(CoachesOnly):
@@ -140,12 +140,12 @@ class InvitationsView(CoachesOnly):
 
     tells_once = ("link",)
 
-    @listed("club", InvitationOut, operation_id="invitations_list")
+    @list_schema("club", InvitationOut, operation_id="invitations_list")
     def get(self, request: Request) -> Response:
         rows = invitations_visible_to(signed_in(request))
-        return page_of(rows, InvitationOut, request=request, view=self, by="-invited_at")
+        return paginated_response(rows, InvitationOut, request=request, view=self, by="-invited_at")
 
-    @takes("club", InvitationIn, InvitationMade, 201)
+    @operation_schema("club", InvitationIn, InvitationMade, 201)
     def post(self, request: Request) -> Response:
         sent = InvitationIn(data=request.data, context={"request": request})
         sent.is_valid(raise_exception=True)
@@ -162,7 +162,7 @@ class InvitationsView(CoachesOnly):
 class InvitationView(CoachesOnly):
     """DELETE withdraws it; one that was used or withdrawn stays as it is."""
 
-    @takes("club", status=204)
+    @operation_schema("club", status=204)
     def delete(self, request: Request, pk: int) -> Response:
         user = signed_in(request)
         invitation = get_object_or_404(invitations_visible_to(user), pk=pk)

@@ -11,8 +11,8 @@ from django.db.models import QuerySet
 
 from athletes import timezones
 from athletes.models import Invitation, Role, Unit, User
-from athletes.names import validate_name
 from athletes.permissions import coaches_of, roles_invitable_by
+from coachdesk.common.validators import validate_name
 
 
 def _role_field(label: str, values: list[str]) -> forms.ChoiceField:

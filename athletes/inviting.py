@@ -14,8 +14,8 @@ from django.db import IntegrityError, transaction
 from django.utils.timezone import now
 
 from athletes.models import Club, Invitation, Role, Unit, User
-from athletes.names import validate_name
 from athletes.permissions import coaches_of, invitations_visible_to, roles_invitable_by
+from coachdesk.common.validators import validate_name
 
 
 class CannotInvite(Exception):

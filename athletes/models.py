@@ -10,7 +10,7 @@ from django.db import models, transaction
 from django.db.models.functions import Lower
 from django.utils.timezone import now
 
-from athletes.names import validate_name
+from coachdesk.common.validators import validate_name
 
 
 class Club(models.Model):

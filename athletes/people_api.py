@@ -12,36 +12,41 @@ from rest_framework.views import APIView
 from athletes import membership
 from athletes.answers import Conflict
 from athletes.api import PersonOut
-from athletes.bodies import MOST, cleaned, form_data, sent_to
-from athletes.documenting import takes
 from athletes.forms import PlaceForm
 from athletes.models import Role, User
 from athletes.permissions import people_manageable_by, people_visible_to, signed_in
+from coachdesk.common.api.form_serializers import (
+    MAX_INT,
+    as_form_data,
+    cleaned_data,
+    validated_data,
+)
+from coachdesk.common.api.schema import operation_schema
 
 
 class PlaceIn(serializers.Serializer[Any]):
     """``main_coach``: of an athlete; null for nobody yet."""
 
     role = serializers.ChoiceField(Role.choices)
-    main_coach = serializers.IntegerField(min_value=1, max_value=MOST, allow_null=True)
+    main_coach = serializers.IntegerField(min_value=1, max_value=MAX_INT, allow_null=True)
 
 
 class PersonView(APIView):
     """A person one may see. PATCH is the owner's: role, and main coach of an athlete; 409 when the
     club would be left without an owner."""
 
-    @takes("club", gives=PersonOut, operation_id="person_read")
+    @operation_schema("club", gives=PersonOut, operation_id="person_read")
     def get(self, request: Request, pk: int) -> Response:
         shown = get_object_or_404(people_visible_to(signed_in(request)), pk=pk)
         return Response(PersonOut(shown).data)
 
-    @takes("club", PlaceIn, PersonOut)
+    @operation_schema("club", PlaceIn, PersonOut)
     def patch(self, request: Request, pk: int) -> Response:
         user = signed_in(request)
         shown = _managed(user, pk)
-        sent = sent_to(PlaceIn, request.data, partly=True)
+        sent = validated_data(PlaceIn, request.data, partly=True)
         as_it_is = {"role": shown.role, "main_coach": shown.main_coach_id}
-        told = cleaned(PlaceForm(form_data({**as_it_is, **sent}), person=shown))
+        told = cleaned_data(PlaceForm(as_form_data({**as_it_is, **sent}), person=shown))
         try:
             changed = membership.change_place(by=user, person=shown, **told)
         except membership.LastOwner as why:
@@ -52,7 +57,7 @@ class PersonView(APIView):
 class ClosingView(APIView):
     """Their sessions and tokens end now, and they cannot sign in; what they wrote stays."""
 
-    @takes("club", gives=PersonOut)
+    @operation_schema("club", gives=PersonOut)
     def post(self, request: Request, pk: int) -> Response:
         user = signed_in(request)
         shown = _managed(user, pk)
@@ -67,7 +72,7 @@ class ClosingView(APIView):
 class BringingBackView(APIView):
     """They can sign in again."""
 
-    @takes("club", gives=PersonOut)
+    @operation_schema("club", gives=PersonOut)
     def post(self, request: Request, pk: int) -> Response:
         user = signed_in(request)
         shown = _managed(user, pk)

@@ -9,7 +9,7 @@ from celery.signals import setup_logging
 from django.conf import settings
 from kombu.transport.redis import Channel
 
-from coachdesk.pulse import Pulse
+from coachdesk.common.liveness import LivenessStep
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "coachdesk.settings")
 
@@ -26,7 +26,7 @@ app.autodiscover_tasks(
     ],
     related_name="tasks",
 )
-app.steps["worker"].add(Pulse)
+app.steps["worker"].add(LivenessStep)
 
 # When a connection ends, kombu puts the messages that were taken and not yet told so back into the
 # broker, by that connection. Where it ended because the broker died that raises, and the worker

@@ -4,7 +4,7 @@ import re
 from functools import cache
 from pathlib import Path
 
-from coachdesk.paths import CHECKOUT
+from coachdesk.common.paths import CHECKOUT
 
 STATIC = CHECKOUT / "static"
 TEMPLATES = CHECKOUT / "templates"

@@ -14,7 +14,7 @@ from athletes.mail.outbox import is_stuck, stuck_mails
 from athletes.models import Mail, User
 from athletes.permissions import owner_required, signed_in
 from coachdesk import health
-from coachdesk.paths import DATA
+from coachdesk.common.paths import DATA
 from reviews.intake.jobs import try_again, waiting_for_machine
 from reviews.intake.models import Clip, ClipState, MediaJob
 

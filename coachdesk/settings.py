@@ -7,10 +7,10 @@ from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.urls import reverse_lazy
 
-from coachdesk.file_modes import restrict_new_files, umask
+from coachdesk.common.file_modes import restrict_new_files, umask
+from coachdesk.common.paths import CHECKOUT, DATA, running_site, secret_key
+from coachdesk.common.storage import storage_settings
 from coachdesk.logs import logging_of
-from coachdesk.paths import CHECKOUT, DATA, running_site, secret_key
-from coachdesk.storage import storage_of
 
 env = environ.Env()
 restrict_new_files()
@@ -25,6 +25,7 @@ SECURE = PUBLIC_URL.startswith("https://")
 
 INSTALLED_APPS = [
     "coachdesk.apps.CoachdeskConfig",
+    "coachdesk.common.apps.CommonConfig",
     "reviews.apps.ReviewsConfig",
     "programming.apps.ProgrammingConfig",
     "athletes.apps.AthletesConfig",
@@ -80,7 +81,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "coachdesk.context.navigation",
             ],
-            "builtins": ["coachdesk.templatetags.house"],
+            "builtins": ["coachdesk.templatetags.assets", "coachdesk.common.templatetags.core"],
         },
     }
 ]
@@ -135,11 +136,11 @@ ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
 # Failed attempts are counted by device and by address (athletes/adapter.py), right ones not at all:
 # a limit for all of an address would let one guesser lock a whole gym out.
 ACCOUNT_RATE_LIMITS = {"login": None, "login_failed": "5/5m/key"}
-ACCOUNT_FORMS = {"reset_password": "athletes.door_forms.ForgottenPasswordForm"}
+ACCOUNT_FORMS = {"reset_password": "athletes.auth_forms.ForgottenPasswordForm"}
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_ADAPTER = "athletes.adapter.SecondFactorAdapter"
-MFA_FORMS = {"add_webauthn": "athletes.door_forms.AddPasskeyForm"}
+MFA_FORMS = {"add_webauthn": "athletes.auth_forms.AddPasskeyForm"}
 MFA_TOTP_ISSUER = "Coachdesk"
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not SECURE  # passkeys on localhost are a secure context
 USERSESSIONS_TRACK_ACTIVITY = True
@@ -191,7 +192,7 @@ FILE_UPLOAD_PERMISSIONS = 0o666 & ~umask()  # or a storage would open each file 
 MEDIA_ROOT = DATA / "media"  # never served as a folder: every file goes through a view that asks
 FRONT_SENDS_MEDIA = env.bool("COACHDESK_FRONT_SENDS_MEDIA", False)
 STORAGES = {
-    "default": storage_of(env("COACHDESK_STORAGE_URL", default="")),
+    "default": storage_settings(env("COACHDESK_STORAGE_URL", default="")),
     "staticfiles": {
         "BACKEND": env(
             "COACHDESK_STATIC_STORAGE", default="coachdesk.staticfiles.HashedStaticStorage"
@@ -222,7 +223,7 @@ CELERY_BROKER_URL = env(
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_DEFAULT_QUEUE = "quick"
 CELERY_TASK_ROUTES = {"reviews.intake.tasks.make_playable": {"queue": "media"}}
-PULSE = env("COACHDESK_PULSE", default="")
+LIVENESS_FILE = env("COACHDESK_LIVENESS_FILE", default="")
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 # A busy worker takes no message it cannot start: an idle one has it at once.
 CELERY_WORKER_DISABLE_PREFETCH = True
@@ -279,8 +280,8 @@ REST_FRAMEWORK = {
     "DEFAULT_THROTTLE_RATES": {"token": env("COACHDESK_TOKEN_RATE", default="600/min")},
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["coachdesk.api.parsers.ShallowJSONParser"],
-    "EXCEPTION_HANDLER": "coachdesk.problems.as_problem",
+    "DEFAULT_PARSER_CLASSES": ["coachdesk.common.api.parsers.ShallowJSONParser"],
+    "EXCEPTION_HANDLER": "coachdesk.common.api.problems.problem_response",
     "COERCE_DECIMAL_TO_STRING": True,
 }
 SPECTACULAR_SETTINGS = {
@@ -290,7 +291,7 @@ SPECTACULAR_SETTINGS = {
     "OAS_VERSION": "3.1.0",
     "SERVE_INCLUDE_SCHEMA": False,
     "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
-    "POSTPROCESSING_HOOKS": ["coachdesk.api.document.with_problems"],
+    "POSTPROCESSING_HOOKS": ["coachdesk.common.api.openapi.with_problems"],
 }
 
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False

@@ -11,9 +11,9 @@ from coachdesk.views import home
 # One door: the admin's sign-in goes through allauth, with its rate limits and codes.
 admin.site.login = secure_admin_login(admin.site.login)  # type: ignore[method-assign]
 
-handler400 = "coachdesk.problems.bad_request"
-handler404 = "coachdesk.problems.not_found"
-handler500 = "coachdesk.problems.server_error"
+handler400 = "coachdesk.error_pages.bad_request"
+handler404 = "coachdesk.error_pages.not_found"
+handler500 = "coachdesk.error_pages.server_error"
 
 urlpatterns = [
     path("", home, name="home"),

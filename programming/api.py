@@ -10,7 +10,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.answers import Unfit, UnfitFields
-from athletes.bodies import MOST
+from coachdesk.common.api.form_serializers import MAX_INT
 from programming.refusals import Missing, Refused
 
 ATHLETE = OpenApiParameter("athlete", int, description="Only of this person.")
@@ -36,6 +36,6 @@ def of_one(rows: Any, request: Request) -> Any:
     asked = request.query_params.get("athlete")
     if asked is None:
         return rows
-    if not (asked.isascii() and asked.isdigit() and len(asked) < 11 and int(asked) <= MOST):
+    if not (asked.isascii() and asked.isdigit() and len(asked) < 11 and int(asked) <= MAX_INT):
         raise ValidationError({"athlete": "The id of a person."})
     return rows.filter(athlete=int(asked))

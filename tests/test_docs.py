@@ -12,7 +12,7 @@ UNTOLD = {"COACHDESK_DEBUG", "COACHDESK_STATIC_STORAGE"}
 
 def test_every_setting_is_told() -> None:
     told = set(re.findall(r"`(COACHDESK_[A-Z_]+)`", (ROOT / "docs" / "running.md").read_text()))
-    source = [ROOT / "coachdesk" / name for name in ("settings.py", "paths.py")]
+    source = [ROOT / "coachdesk" / name for name in ("settings.py", "common/paths.py")]
     read = {
         name
         for path in [*source, ROOT / "reviews" / "media" / "tools.py"]

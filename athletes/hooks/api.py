@@ -12,11 +12,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.documenting import listed, takes
 from athletes.hooks.keeping import CannotAdd, add, address_problem, end, open_of
 from athletes.models import Delivery, Event, Webhook
-from athletes.paging import page_of
 from athletes.permissions import signed_in
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
 
 
 class WebhookOut(serializers.ModelSerializer[Webhook]):
@@ -74,12 +74,12 @@ class WebhooksView(OwnersOnly):
         if form.is_valid():
             request.address_problem = address_problem(form.validated_data["url"])  # type: ignore[attr-defined]
 
-    @listed("club", WebhookOut, operation_id="webhooks_list")
+    @list_schema("club", WebhookOut, operation_id="webhooks_list")
     def get(self, request: Request) -> Response:
         rows = open_of(signed_in(request))
-        return page_of(rows, WebhookOut, request=request, view=self, by="-made_at")
+        return paginated_response(rows, WebhookOut, request=request, view=self, by="-made_at")
 
-    @takes("club", WebhookIn, WebhookMade, 201)
+    @operation_schema("club", WebhookIn, WebhookMade, 201)
     def post(self, request: Request) -> Response:
         sent = WebhookIn(data=request.data)
         sent.is_valid(raise_exception=True)
@@ -98,7 +98,7 @@ class WebhooksView(OwnersOnly):
 class WebhookView(OwnersOnly):
     """DELETE ends it: nothing is sent there any more."""
 
-    @takes("club", status=204)
+    @operation_schema("club", status=204)
     def delete(self, request: Request, pk: UUID) -> Response:
         hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
         end(by=signed_in(request), webhook_id=hook.pk)
@@ -108,8 +108,8 @@ class WebhookView(OwnersOnly):
 class DeliveriesView(OwnersOnly):
     """What was told there, and how that went; the newest first."""
 
-    @listed("club", DeliveryOut, operation_id="deliveries_list")
+    @list_schema("club", DeliveryOut, operation_id="deliveries_list")
     def get(self, request: Request, pk: UUID) -> Response:
         hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
         rows = hook.deliveries.all()
-        return page_of(rows, DeliveryOut, request=request, view=self, by="-made_at")
+        return paginated_response(rows, DeliveryOut, request=request, view=self, by="-made_at")

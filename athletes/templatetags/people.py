@@ -4,7 +4,7 @@ from datetime import date, datetime
 
 from django import template
 
-from athletes.local import day_at
+from athletes.local_time import day_at
 from athletes.models import User
 
 register = template.Library()

@@ -3,8 +3,8 @@
 from django import forms
 
 from athletes.models import Area
-from athletes.names import validate_name
 from athletes.tokens.models import READ, WRITE
+from coachdesk.common.validators import validate_name
 
 LASTS = [(7, "7 days"), (30, "30 days"), (90, "90 days"), (365, "a year")]
 MAY = [("", "Nothing"), (READ, "Read"), (WRITE, "Read and write")]

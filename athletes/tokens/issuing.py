@@ -10,7 +10,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import ApiToken, Area, User
 from athletes.tokens.models import READ, WRITE
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from django.db import models
 from django.utils import timezone
 
-from athletes.names import validate_name
+from coachdesk.common.validators import validate_name
 
 if TYPE_CHECKING:
     from athletes.models import User

@@ -1,11 +1,12 @@
 """`Authorization: Bearer` (RFC 6750) beside the pages' session."""
 
 from django.utils import timezone
+from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from rest_framework.authentication import BaseAuthentication, get_authorization_header
 from rest_framework.exceptions import AuthenticationFailed
 from rest_framework.request import Request
 
-from athletes.local import zone_of
+from athletes.local_time import zone_of
 from athletes.models import ApiToken, User
 from athletes.tokens.issuing import token_behind
 
@@ -33,3 +34,13 @@ class BearerAuthentication(BaseAuthentication):
 
     def authenticate_header(self, request: Request) -> str:
         return f'{SCHEME} realm="Coachdesk"'
+
+
+class BearerScheme(OpenApiAuthenticationExtension):
+    """How the OpenAPI document names it."""
+
+    target_class = "coachdesk.api.authentication.BearerAuthentication"
+    name = "token"
+
+    def get_security_definition(self, auto_schema: object) -> dict[str, str]:
+        return {"type": "http", "scheme": "bearer"}

@@ -21,7 +21,7 @@ from rest_framework.views import APIView
 
 from athletes.models import ApiToken, KeptAnswer, User
 from coachdesk.api.authentication import BearerAuthentication
-from coachdesk.problems import problem
+from coachdesk.common.api.problems import problem
 
 HEADER = "Idempotency-Key"
 KEY = re.compile(r'"?([!#-~]{1,128}?)"?')  # a string of RFC 8941, or the same without quotes

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from coachdesk.api import described, document  # noqa: F401  said to drf-spectacular by being imported
+from coachdesk.api import described  # noqa: F401  said to drf-spectacular by being imported
 from coachdesk.api.docs import api_docs
 from coachdesk.api.views import DocumentView
 

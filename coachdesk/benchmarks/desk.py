@@ -19,7 +19,7 @@ from typing import Any
 from unittest.mock import patch
 
 from coachdesk.benchmarks.rows import Row, seconds
-from coachdesk.paths import CHECKOUT
+from coachdesk.common.paths import CHECKOUT
 
 # Waiting, answered. The small one has some answers too: without them there is no pace to read.
 SMALL, BIG = (10, 10), (2_000, 100_000)

@@ -14,7 +14,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from coachdesk.paths import CHECKOUT
+from coachdesk.common.paths import CHECKOUT
 
 MOST_SECONDS = 600
 AGAIN_SECONDS = 5.0

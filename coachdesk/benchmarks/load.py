@@ -16,7 +16,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from coachdesk.benchmarks.rows import Row, paired_ratio, seconds
-from coachdesk.paths import CHECKOUT
+from coachdesk.common.paths import CHECKOUT
 
 ATHLETES, WEEKS = 500, 156
 SHORT, LONG = 13, 313  # weeks of history: three months, six years

@@ -26,8 +26,8 @@ from playwright.sync_api import Browser, sync_playwright
 
 from coachdesk.benchmarks.chromium import FLAGS, chromium_path
 from coachdesk.benchmarks.rows import Row
+from coachdesk.common.paths import CHECKOUT, DATA
 from coachdesk.demo.drawing import ClipSpec, draw_clip
-from coachdesk.paths import CHECKOUT, DATA
 
 RUNS = 25
 SET = ClipSpec(size=(720, 1280), seconds=6.0, reps=2)

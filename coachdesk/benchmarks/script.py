@@ -8,8 +8,8 @@ import django_htmx
 
 from coachdesk.benchmarks.rows import Row
 from coachdesk.bundle import bundle
+from coachdesk.common.paths import CHECKOUT
 from coachdesk.modules import ENTRY, STATIC, reached
-from coachdesk.paths import CHECKOUT
 
 SINGLE = re.compile(r"""<script[^>]*\bsrc="\{% static '([^']+)' %\}\"""")
 # Pages and the folders their scripts may come from; a classic script comes from its package.

@@ -20,7 +20,7 @@ from pathlib import Path
 from coachdesk.benchmarks.holding import STAGE, Scene, held
 from coachdesk.benchmarks.rows import Row
 from coachdesk.benchmarks.upload import free_port, wait_for
-from coachdesk.paths import CHECKOUT
+from coachdesk.common.paths import CHECKOUT
 from coachdesk.runner.parts import web
 
 ROUNDS = 4

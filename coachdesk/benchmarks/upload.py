@@ -26,7 +26,7 @@ from pathlib import Path
 from typing import Any
 
 from coachdesk.benchmarks.rows import Row, seconds
-from coachdesk.paths import CHECKOUT
+from coachdesk.common.paths import CHECKOUT
 from coachdesk.runner.children import Child
 from coachdesk.runner.parts import web
 

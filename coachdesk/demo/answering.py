@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from athletes.local import day_at, today_of
+from athletes.local_time import day_at, today_of
 from athletes.models import User
 from coachdesk.demo.shapes import Answer, DrillChange, Point
 from programming.corrections.models import Kind

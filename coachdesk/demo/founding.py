@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from athletes.models import Club, Role, User
+from coachdesk.common.units import to_kg
 from coachdesk.demo.answered import ANSWERED
 from coachdesk.demo.people import CLUB, PASSWORD, PEOPLE
 from coachdesk.demo.planned import plan
@@ -14,7 +15,6 @@ from coachdesk.demo.shapes import Ask, Pain, Person, Shot
 from coachdesk.demo.trained import train
 from coachdesk.demo.waiting import WAITING
 from programming.models import Movement
-from programming.units import to_kg
 from reviews.intake.clips import add_clip, save_clip
 from reviews.intake.models import Clip, Submission
 from reviews.intake.submitting import open_draft, save_draft, say_round_up, send

@@ -7,7 +7,7 @@ from datetime import timedelta
 from decimal import Decimal
 from uuid import UUID
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.models import MaxKind
 from programming.logs.setting_max import set_by_hand

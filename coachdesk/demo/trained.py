@@ -11,8 +11,9 @@ from decimal import Decimal
 from random import Random
 from uuid import UUID, uuid5
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
+from coachdesk.common.units import to_kg
 from programming.logs import estimating, summarising
 from programming.models import (
     BodyWeight,
@@ -23,7 +24,6 @@ from programming.models import (
     Prescription,
     Programme,
 )
-from programming.units import to_kg
 
 WEEKS_PAST, WEEKS_COMING = 11, 2
 SPACE = UUID("5d0f3f2e-6f0a-4c55-9f0e-0c5b6f2a7d10")  # the demo's own ids are derived from it

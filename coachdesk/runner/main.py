@@ -16,8 +16,8 @@ import urllib.request
 from pathlib import Path
 from typing import IO, Any
 
-from coachdesk.file_modes import restrict_new_files
-from coachdesk.paths import CHECKOUT, RUNNING
+from coachdesk.common.file_modes import restrict_new_files
+from coachdesk.common.paths import CHECKOUT, RUNNING
 from coachdesk.runner import parts
 from coachdesk.runner.children import Child, end_all
 

@@ -10,7 +10,7 @@ from django.core.files.storage import Storage, default_storage
 from django.db import connection
 
 from athletes.mail.models import TEXT
-from coachdesk.paths import DATA
+from coachdesk.common.paths import DATA
 from coachdesk.safekeeping import archive
 from coachdesk.safekeeping.copying import copy_all, tables_as_migrated
 from coachdesk.safekeeping.others import make_tables, opened

@@ -14,9 +14,9 @@ from django.core.files.storage import default_storage
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
-from coachdesk.file_modes import open_to_others
+from coachdesk.common.file_modes import files_open_to_others
+from coachdesk.common.paths import DATA
 from coachdesk.health import PARTS, state_of
-from coachdesk.paths import DATA
 from coachdesk.safekeeping.backing_up import stored_names
 from reviews.intake.jobs import waiting_for_machine
 from reviews.intake.models import Clip
@@ -58,7 +58,7 @@ def _parts() -> Iterator[Finding]:
 
 
 def _file_modes() -> Finding:
-    names = [str(path.relative_to(DATA.parent)) for path in open_to_others(DATA)]
+    names = [str(path.relative_to(DATA.parent)) for path in files_open_to_others(DATA)]
     well = "other accounts of this machine cannot read the data folder"
     unwell = "can be read by other accounts of this machine"
     return _none(names, "privacy", well, f"{unwell}; manage.py upgrade closes what it may")

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 import environ
 from django.db import connections
 
-from coachdesk.paths import CHECKOUT
+from coachdesk.common.paths import CHECKOUT
 
 ALIAS = "other"
 

@@ -11,7 +11,7 @@ from django.core.files import File
 from django.core.files.storage import default_storage
 from django.core.management import call_command
 
-from coachdesk.paths import DATA
+from coachdesk.common.paths import DATA
 from coachdesk.safekeeping import archive
 from coachdesk.safekeeping.backing_up import stored_names
 from coachdesk.safekeeping.copying import Counts, copy_all

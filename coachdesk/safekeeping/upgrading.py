@@ -9,7 +9,7 @@ from django.core.management import call_command
 from django.db import connection, transaction
 from django.utils import timezone
 
-from coachdesk.paths import DATA
+from coachdesk.common.paths import DATA
 from coachdesk.safekeeping.backing_up import take_snapshot
 
 

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from coachdesk.common.units import shown
 from programming.corrections.snapshots import Snapshot
 from programming.plans.loads import Loads
 from programming.plans.models import Prescription, TargetKind
 from programming.plans.resolving import Asked, Resolved
 from programming.plans.today_lines import target_words
-from programming.units import shown
 
 THIN = "\u2009"
 

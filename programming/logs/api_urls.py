@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-import programming.converters  # noqa: F401  registers <day:...>
+import coachdesk.common.url_converters  # noqa: F401  registers <day:...>
 from programming.logs import reading_api
 from programming.logs.api import BodyWeightView, SessionView, SetView
 from programming.logs.csv.api import ExportView, ImportView

@@ -5,10 +5,10 @@ from typing import Any
 
 from django import forms
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
+from coachdesk.common.units import to_kg
 from programming.logs.models import MaxKind
-from programming.units import to_kg
 
 
 class SetMaxForm(forms.Form):

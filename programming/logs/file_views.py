@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from athletes.permissions import coach_required, signed_in
 from programming.logs.file_forms import SetMaxForm

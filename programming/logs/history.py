@@ -8,8 +8,8 @@ from decimal import Decimal
 from django.db.models import Max
 
 from athletes.models import User
+from coachdesk.common.units import shown
 from programming.logs.models import LoggedSet
-from programming.units import shown
 
 THIN = "\u2009"
 

@@ -10,16 +10,16 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET
 
-from athletes.local import day_at, today_of, zone_of
+from athletes.local_time import day_at, today_of, zone_of
 from athletes.models import User
 from athletes.permissions import coach_required, pain_reports_visible_to, signed_in
+from coachdesk.common.units import KG_PER_LB
 from programming.load.figures import Figure, Why
 from programming.logs.load_history import History, history_of
 from programming.logs.load_measures import BY_KEY, MEASURES
 from programming.logs.models import SetVerdict
 from programming.movements.families import Family
 from programming.permissions import athletes_coached_by
-from programming.units import KG_PER_LB
 
 SPANS = [13, 26, 52]
 

@@ -8,10 +8,10 @@ from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.bodies import MOST
-from athletes.documenting import listed, takes
-from athletes.paging import page_of
 from athletes.permissions import people_visible_to, signed_in
+from coachdesk.common.api.form_serializers import MAX_INT
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
 from programming.api import ATHLETE, UseCaseView, of_one
 from programming.logs.models import (
     BodyWeight,
@@ -81,8 +81,8 @@ class LoadOut(serializers.ModelSerializer[DaySummary]):
 
 
 class MaxIn(serializers.Serializer[Any]):
-    athlete = serializers.IntegerField(min_value=1, max_value=MOST)
-    movement = serializers.IntegerField(min_value=1, max_value=MOST)
+    athlete = serializers.IntegerField(min_value=1, max_value=MAX_INT)
+    movement = serializers.IntegerField(min_value=1, max_value=MAX_INT)
     kind = serializers.ChoiceField(MaxKind.choices)
     kg = serializers.DecimalField(max_digits=7, decimal_places=3, min_value=0)
     day = serializers.DateField()
@@ -93,41 +93,41 @@ class MaxIn(serializers.Serializer[Any]):
 class LogView(UseCaseView):
     """Sessions as they were trained with their sets, the newest first."""
 
-    @listed("log", SessionOut, parameters=[ATHLETE], operation_id="log_list")
+    @list_schema("log", SessionOut, parameters=[ATHLETE], operation_id="log_list")
     def get(self, request: Request) -> Response:
         rows = of_one(logged_sessions_visible_to(signed_in(request)), request)
         rows = rows.prefetch_related("sets")
-        return page_of(rows, SessionOut, request=request, view=self, by="-day")
+        return paginated_response(rows, SessionOut, request=request, view=self, by="-day")
 
 
 class BodyWeightsView(UseCaseView):
     """Body weights, the newest first."""
 
-    @listed("log", BodyWeightOut, parameters=[ATHLETE], operation_id="body_weights_list")
+    @list_schema("log", BodyWeightOut, parameters=[ATHLETE], operation_id="body_weights_list")
     def get(self, request: Request) -> Response:
         rows = of_one(body_weights_visible_to(signed_in(request)), request)
-        return page_of(rows, BodyWeightOut, request=request, view=self, by="-day")
+        return paginated_response(rows, BodyWeightOut, request=request, view=self, by="-day")
 
 
 class LoadView(UseCaseView):
     """What each day came to, the newest first. Made again soon after each change of the log."""
 
-    @listed("log", LoadOut, parameters=[ATHLETE], operation_id="load_list")
+    @list_schema("log", LoadOut, parameters=[ATHLETE], operation_id="load_list")
     def get(self, request: Request) -> Response:
         people = people_visible_to(signed_in(request))
         rows = of_one(DaySummary.objects.filter(athlete__in=people), request)
-        return page_of(rows, LoadOut, request=request, view=self, by="-day")
+        return paginated_response(rows, LoadOut, request=request, view=self, by="-day")
 
 
 class MaxesView(UseCaseView):
     """Every max that ever counted, the newest first; POST by a coach sets one by hand."""
 
-    @listed("log", MaxOut, parameters=[ATHLETE], operation_id="maxes_list")
+    @list_schema("log", MaxOut, parameters=[ATHLETE], operation_id="maxes_list")
     def get(self, request: Request) -> Response:
         rows = of_one(max_records_visible_to(signed_in(request)), request)
-        return page_of(rows, MaxOut, request=request, view=self, by="-day")
+        return paginated_response(rows, MaxOut, request=request, view=self, by="-day")
 
-    @takes("log", MaxIn, MaxOut, 201)
+    @operation_schema("log", MaxIn, MaxOut, 201)
     def post(self, request: Request) -> Response:
         user = signed_in(request)
         if not user.is_coach:

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from django.db import transaction
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import Unit, User
 from programming.logs.estimating import refresh_since
 from programming.logs.models import MaxKind, MaxRecord, MaxSource

@@ -3,8 +3,8 @@
 from decimal import Decimal
 from typing import Any
 
+from coachdesk.common.units import as_typed
 from programming.logs.models import LoggedSession, LoggedSet
-from programming.units import as_typed
 
 
 def plain(number: Decimal | None) -> str | None:

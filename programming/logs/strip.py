@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from programming.units import from_kg, shown, to_kg
+from coachdesk.common.units import from_kg, shown, to_kg
 
 EDGE = 4  # per cent of the width left free at either end
 ROW = 12  # px between two sets of one load

@@ -6,8 +6,8 @@ from decimal import Decimal
 from uuid import UUID
 
 from athletes.models import Unit
+from coachdesk.common.units import to_kg
 from programming.refusals import Refused
-from programming.units import to_kg
 
 HEAVIEST_KG = Decimal(1500)  # far above any lift: a slip of the keypad, not a record
 HEAVIEST_BODY_KG = Decimal(400)

@@ -10,7 +10,7 @@ from uuid import UUID
 from django.db import transaction
 from django.utils import timezone
 
-from athletes.local import day_at
+from athletes.local_time import day_at
 from athletes.models import User
 from programming.logs.models import LoggedSession, Removed
 from programming.logs.told import ToldSession

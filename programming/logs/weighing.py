@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from django.db import transaction
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.models import BodyWeight
 from programming.logs.told import body_in_kg

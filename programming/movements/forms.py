@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 
 from athletes.models import User
-from athletes.names import validate_name
+from coachdesk.common.validators import validate_name
 from programming.movements.models import Movement
 
 EXAMPLES = {

@@ -3,7 +3,7 @@
 from django.db import models
 
 from athletes.models import Club, User
-from athletes.names import validate_name
+from coachdesk.common.validators import validate_name
 from programming.movements.families import Family
 
 

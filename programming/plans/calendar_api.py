@@ -7,9 +7,9 @@ from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.documenting import takes
 from athletes.models import User
 from athletes.permissions import signed_in
+from coachdesk.common.api.schema import operation_schema
 from programming.api import UseCaseView
 from programming.permissions import may_log
 from programming.plans.feeding import address_of, close_feed, open_feed
@@ -34,12 +34,12 @@ class CalendarView(UseCaseView):
 
     tells_once = ("address",)
 
-    @takes("programmes", gives=FeedOut)
+    @operation_schema("programmes", gives=FeedOut)
     def get(self, request: Request) -> Response:
         feed = CalendarFeed.objects.filter(athlete=self._athlete(request)).first()
         return Response(FeedOut({"made_at": feed and feed.made_at}).data)
 
-    @takes("programmes", gives=FeedMade, status=201)
+    @operation_schema("programmes", gives=FeedMade, status=201)
     def post(self, request: Request) -> Response:
         athlete = self._athlete(request)
         address = address_of(open_feed(athlete=athlete))
@@ -47,7 +47,7 @@ class CalendarView(UseCaseView):
         told = {"made_at": feed.made_at, "address": address}
         return Response(FeedMade(told).data, status=201)
 
-    @takes("programmes", status=204)
+    @operation_schema("programmes", status=204)
     def delete(self, request: Request) -> Response:
         close_feed(athlete=self._athlete(request))
         return Response(status=204)

@@ -10,12 +10,12 @@ from uuid import UUID, uuid4
 from django.db import transaction
 from django.db.models import Max, Prefetch, QuerySet
 
+from coachdesk.common.units import from_kg, to_kg
 from programming.plans.held import with_corrections
 from programming.plans.models import PlannedSession, Prescription, Programme, TargetKind
 from programming.plans.planning import MOST_SESSIONS, MOST_WEEKS
 from programming.plans.revising import opened, revise, today_for, with_training
 from programming.refusals import Refused
-from programming.units import from_kg, to_kg
 
 # What a line says, without where it stands and without what a correction did to it.
 SAME = ("row", "position", "movement_id", "sets", "reps", "target_kind", "target", "unit",

@@ -10,9 +10,9 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.bodies import cleaned
-from athletes.documenting import takes
 from athletes.permissions import signed_in
+from coachdesk.common.api.form_serializers import cleaned_data
+from coachdesk.common.api.schema import operation_schema
 from programming.api import UseCaseView
 from programming.permissions import programmes_editable_by
 from programming.plans.copying import Copied, copied_week
@@ -47,12 +47,12 @@ class CopiedWeekView(UseCaseView):
     """What week ``to_week`` would hold; nothing is changed. Ids are those that are there, or
     preliminary."""
 
-    @takes("programmes", gives=CopiedWeekOut, parameters=ASKED)
+    @operation_schema("programmes", gives=CopiedWeekOut, parameters=ASKED)
     def get(self, request: Request, pk: UUID) -> Response:
         user = signed_in(request)
         mine = programmes_editable_by(user).select_related("athlete")
         programme = get_object_or_404(mine, pk=pk)
-        asked = cleaned(CopyForm(request.query_params))
+        asked = cleaned_data(CopyForm(request.query_params))
         copies = copied_week(
             programme,
             asked["week"],

@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 from icalendar import Calendar, Event
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.plans.doses import dose_of
 from programming.plans.models import CalendarFeed, PlannedSession, Prescription

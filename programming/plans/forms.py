@@ -6,9 +6,9 @@ from typing import Any
 
 from django import forms
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import Unit, User
-from athletes.names import validate_name
+from coachdesk.common.validators import validate_name
 from programming.permissions import programmes_visible_to
 from programming.plans.models import Step
 from programming.plans.planning import MOST_WEEKS

@@ -9,6 +9,7 @@ from uuid import UUID
 from django.db.models import Prefetch
 
 from athletes.models import User
+from coachdesk.common.units import shown
 from programming.logs.models import LoggedSet, MaxKind
 from programming.plans.copying import Copied
 from programming.plans.doses import dose_of
@@ -20,7 +21,6 @@ from programming.plans.progressing import rule_of
 from programming.plans.progression import said
 from programming.plans.resolving import Asked, Resolved
 from programming.plans.revising import today_for, why_closed, with_training
-from programming.units import shown
 
 
 @dataclass

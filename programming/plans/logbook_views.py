@@ -7,7 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import Role, User
 from athletes.permissions import coach_required, people_visible_to, signed_in
 from programming.permissions import body_weights_visible_to, may_log

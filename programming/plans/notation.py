@@ -19,9 +19,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from coachdesk.common.units import as_typed, to_kg
 from programming.plans.resolving import BEST, FEEL, KG, RIR, RPE, TECHNICAL
 from programming.refusals import Refused
-from programming.units import as_typed, to_kg
 
 MOST_SETS, MOST_REPS = 20, 100
 HEAVIEST = Decimal(1000)  # kg; far beyond any bar, so beyond any meaning

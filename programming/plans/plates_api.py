@@ -7,17 +7,22 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.bodies import body_of, cleaned, form_data, sent_to
-from athletes.documenting import takes
 from athletes.models import Role, Unit, User
 from athletes.permissions import people_visible_to, signed_in
+from coachdesk.common.api.form_serializers import (
+    as_form_data,
+    cleaned_data,
+    form_serializer,
+    validated_data,
+)
+from coachdesk.common.api.schema import operation_schema
 from programming.api import UseCaseView
 from programming.plans.forms import PlatesForm
 from programming.plans.loads import plates_of
 from programming.plans.plates import set_plates, written_pairs
 from programming.plans.plating import Plates, loadable
 
-PlatesIn = body_of("PlatesIn", PlatesForm)
+PlatesIn = form_serializer("PlatesIn", PlatesForm)
 
 
 class PlatesOut(serializers.Serializer[Any]):
@@ -34,14 +39,14 @@ class PlatesOut(serializers.Serializer[Any]):
 class PlatesView(UseCaseView):
     """PUT tells them; every load of the athlete is rounded to these from then on."""
 
-    @takes("programmes", gives=PlatesOut)
+    @operation_schema("programmes", gives=PlatesOut)
     def get(self, request: Request, pk: int) -> Response:
         return Response(_out(plates_of(_athlete(request, pk))))
 
-    @takes("programmes", PlatesIn, PlatesOut)
+    @operation_schema("programmes", PlatesIn, PlatesOut)
     def put(self, request: Request, pk: int) -> Response:
         athlete = _athlete(request, pk)
-        told = cleaned(PlatesForm(form_data(sent_to(PlatesIn, request.data))))
+        told = cleaned_data(PlatesForm(as_form_data(validated_data(PlatesIn, request.data))))
         return Response(_out(set_plates(athlete=athlete, **told)))
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-from programming.units import to_kg
+from coachdesk.common.units import to_kg
 
 # A common set, no source: what most gyms have. Shown as an assumption until the athlete tells.
 USUAL_BAR = {"kg": Decimal(20), "lb": Decimal(45)}

@@ -11,12 +11,18 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from athletes.answers import Conflict
-from athletes.bodies import MOST, body_of, cleaned, form_data, sent_to
-from athletes.documenting import listed, takes
 from athletes.models import User
-from athletes.names import validate_name
-from athletes.paging import page_of
 from athletes.permissions import signed_in
+from coachdesk.common.api.form_serializers import (
+    MAX_INT,
+    as_form_data,
+    cleaned_data,
+    form_serializer,
+    validated_data,
+)
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
+from coachdesk.common.validators import validate_name
 from programming.api import ATHLETE, UseCaseView, of_one
 from programming.permissions import (
     athletes_coached_by,
@@ -64,7 +70,9 @@ class WholeProgrammeOut(ProgrammeOut):
 class ProgrammeIn(serializers.Serializer[Any]):
     """Without ``athlete`` a template, without ``starts_on``. ``template`` brings its own weeks."""
 
-    athlete = serializers.IntegerField(min_value=1, max_value=MOST, allow_null=True, default=None)
+    athlete = serializers.IntegerField(
+        min_value=1, max_value=MAX_INT, allow_null=True, default=None
+    )
     template = serializers.UUIDField(allow_null=True, default=None)
     name = serializers.CharField(max_length=120, validators=[validate_name])
     starts_on = serializers.DateField(allow_null=True, default=None)
@@ -75,7 +83,7 @@ class ProgrammeIn(serializers.Serializer[Any]):
 
 
 BODIES = {
-    do: body_of(f"{do.title().replace('-', '')}In", form, do=serializers.ChoiceField([do]))
+    do: form_serializer(f"{do.title().replace('-', '')}In", form, do=serializers.ChoiceField([do]))
     for do, (form, _) in DEEDS.items()
 }
 CHANGE = PolymorphicProxySerializer(
@@ -95,23 +103,23 @@ class ChangedOut(serializers.Serializer[Any]):
 class ProgrammesView(UseCaseView):
     """One's own, or the club's with its templates; the newest first. POST makes one."""
 
-    @listed("programmes", ProgrammeOut, parameters=[ATHLETE], operation_id="programmes_list")
+    @list_schema("programmes", ProgrammeOut, parameters=[ATHLETE], operation_id="programmes_list")
     def get(self, request: Request) -> Response:
         rows = programmes_visible_to(signed_in(request))
         rows = of_one(rows, request)
-        return page_of(rows, ProgrammeOut, request=request, view=self, by="-made_at")
+        return paginated_response(rows, ProgrammeOut, request=request, view=self, by="-made_at")
 
-    @takes("programmes", ProgrammeIn, ProgrammeOut, 201)
+    @operation_schema("programmes", ProgrammeIn, ProgrammeOut, 201)
     def post(self, request: Request) -> Response:
         user = signed_in(request)
         if not user.is_coach:
             raise PermissionDenied("Coaches make programmes.")
-        told = sent_to(ProgrammeIn, request.data)
+        told = validated_data(ProgrammeIn, request.data)
         athlete = None
         if told["athlete"] is not None:
             athlete = get_object_or_404(athletes_coached_by(user), pk=told["athlete"])
-        form = StartForm(form_data(told), by=user, athlete=athlete)
-        made = _made(user, athlete, cleaned(form))
+        form = StartForm(as_form_data(told), by=user, athlete=athlete)
+        made = _made(user, athlete, cleaned_data(form))
         return Response(ProgrammeOut(made).data, status=201)
 
 
@@ -132,7 +140,7 @@ def _made(by: User, athlete: User | None, told: dict[str, Any]) -> Programme:
 class ProgrammeView(UseCaseView):
     """The whole of it: sessions with what is prescribed."""
 
-    @takes("programmes", gives=WholeProgrammeOut)
+    @operation_schema("programmes", gives=WholeProgrammeOut)
     def get(self, request: Request, pk: UUID) -> Response:
         seen = programmes_visible_to(signed_in(request))
         found = get_object_or_404(seen.prefetch_related("sessions__prescriptions"), pk=pk)
@@ -143,7 +151,7 @@ class ChangesView(UseCaseView):
     """POST does what a button of the programme's page does. ``seen`` is the revision that was
     read: 409 when somebody changed it since."""
 
-    @takes("programmes", CHANGE, ChangedOut)
+    @operation_schema("programmes", CHANGE, ChangedOut)
     def post(self, request: Request, pk: UUID) -> Response:
         user = signed_in(request)
         programme = get_object_or_404(programmes_editable_by(user), pk=pk)
@@ -151,7 +159,7 @@ class ChangesView(UseCaseView):
         if not isinstance(do, str) or do not in DEEDS:
             raise ValidationError({"do": f"One of: {', '.join(DEEDS)}."})
         form, _ = DEEDS[do]
-        told = cleaned(form(form_data(sent_to(BODIES[do], request.data))))
+        told = cleaned_data(form(as_form_data(validated_data(BODIES[do], request.data))))
         try:
             said = arrange(user, programme, do, told)
         except Stale as stale:

@@ -6,8 +6,8 @@ Deloads and steps of these sizes are common practice, no source; the rule is the
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from coachdesk.common.units import from_kg, to_kg
 from programming.plans.resolving import KG, RIR, RPE
-from programming.units import from_kg, to_kg
 
 TENTH, HUNDREDTH, HALF = Decimal("0.1"), Decimal("0.01"), Decimal("0.5")
 EASIER = Decimal(2)  # RPE less, or reps in reserve more, in an easier week

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Protocol
 
+from coachdesk.common.units import GRAM, shown
 from programming.load.percent import percent, percent_at_reserve
 from programming.plans.plating import Loaded, Plates, nearest
-from programming.units import GRAM, shown
 
 THIN = "\u2009"
 KG, TECHNICAL, BEST, RPE, RIR, FEEL = "kg", "technical", "best", "rpe", "rir", ""

@@ -7,7 +7,7 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import Exists, F, OuterRef, QuerySet
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.models import LoggedSet
 from programming.plans.models import PlannedSession, Programme

@@ -11,8 +11,9 @@ from django.db.models import Prefetch, Q
 from django.urls import reverse
 from django.utils import timezone
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
+from coachdesk.common.units import shown
 from programming.logs.history import LastTime, last_times
 from programming.logs.models import LoggedSession, LoggedSet, Removed
 from programming.logs.shapes import plain, session_json, set_json
@@ -30,7 +31,6 @@ from programming.plans.loads import Loads, loads_of
 from programming.plans.models import PlannedSession, Prescription
 from programming.plans.plating import Plates
 from programming.plans.today_lines import line_json
-from programming.units import shown
 
 DAYS_BACK = 6  # a session that was missed can still be done
 DAYS_AHEAD = 7

@@ -5,7 +5,7 @@ from datetime import date
 
 from django.db.models import Prefetch
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.models import LoggedSession
 from programming.permissions import logged_sessions_of, planned_sessions_of

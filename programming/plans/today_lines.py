@@ -4,11 +4,11 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from coachdesk.common.units import shown
 from programming.logs.shapes import plain
 from programming.plans.loads import Loads
 from programming.plans.models import Prescription, TargetKind
 from programming.plans.resolving import Asked
-from programming.units import shown
 
 THIN = "\u2009"
 

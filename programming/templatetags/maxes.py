@@ -10,10 +10,10 @@ from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
+from coachdesk.common.units import from_kg, shown
 from programming.load.equations import BY_NAME, EQUATIONS, Equation, one_rep_max
 from programming.logs.maxes import Max, as_max
 from programming.logs.models import MaxRecord
-from programming.units import from_kg, shown
 
 register = template.Library()
 THIN = "\u2009"

@@ -5,11 +5,11 @@ from itertools import groupby
 
 from django import template
 
+from coachdesk.common.units import shown
 from programming.logs.models import LoggedSet
 from programming.plans.grid import Cell
 from programming.plans.models import TargetKind
 from programming.plans.notation import rest_written
-from programming.units import shown
 
 register = template.Library()
 THIN = "\u2009"

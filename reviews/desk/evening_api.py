@@ -8,8 +8,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from athletes.api import CoachesOnly
-from athletes.documenting import takes
 from athletes.permissions import signed_in
+from coachdesk.common.api.schema import operation_schema
 from reviews.desk.evening import LONGEST_EVENING, USUAL_EVENING, evening_of
 from reviews.desk.queue_api import PARTS, part_asked
 
@@ -58,7 +58,7 @@ class EveningOut(serializers.Serializer[Any]):
 class EveningView(CoachesOnly):
     """What fits in an evening of ``minutes`` at this coach's own median pace."""
 
-    @takes("desk", gives=EveningOut, parameters=[EveningIn, *PARTS])
+    @operation_schema("desk", gives=EveningOut, parameters=[EveningIn, *PARTS])
     def get(self, request: Request) -> Response:
         sent = EveningIn(data=request.query_params)
         sent.is_valid(raise_exception=True)

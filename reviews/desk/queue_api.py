@@ -13,9 +13,9 @@ from rest_framework.utils.urls import replace_query_param
 
 from athletes.answers import Unfit
 from athletes.api import CoachesOnly
-from athletes.documenting import listed, takes
 from athletes.models import User
 from athletes.permissions import people_visible_to, signed_in
+from coachdesk.common.api.schema import list_schema, operation_schema
 from reviews.desk.claiming import claim_next, live_claim
 from reviews.desk.handing import CannotHand, hand_over
 from reviews.desk.models import Claim
@@ -75,7 +75,7 @@ def part_asked(request: Request) -> Sifted:
 class DeskView(CoachesOnly):
     """What waits, in the order worth doing: warning signs and pain, what is due, the oldest."""
 
-    @listed("desk", WaitingOut, operation_id="desk_list", parameters=PARTS)
+    @list_schema("desk", WaitingOut, operation_id="desk_list", parameters=PARTS)
     def get(self, request: Request) -> Response:
         coach = signed_in(request)
         after = place_in(request.query_params.get("cursor"))
@@ -90,7 +90,7 @@ class DeskView(CoachesOnly):
 class NextView(CoachesOnly):
     """POST claims the first free one of a part, or of all; 204 when none is free."""
 
-    @takes("desk", gives=ClaimOut, more_answers={204: None}, parameters=PARTS)
+    @operation_schema("desk", gives=ClaimOut, more_answers={204: None}, parameters=PARTS)
     def post(self, request: Request) -> Response:
         taken = claim_next(coach=signed_in(request), sifted=part_asked(request))
         return Response(ClaimOut(taken).data) if taken else Response(status=204)
@@ -99,7 +99,7 @@ class NextView(CoachesOnly):
 class HandOverView(CoachesOnly):
     """POST gives the claim to another coach of the club, by the one who has it or an owner."""
 
-    @takes("desk", HandIn, ClaimOut)
+    @operation_schema("desk", HandIn, ClaimOut)
     def post(self, request: Request, pk: UUID) -> Response:
         by = signed_in(request)
         submission = get_object_or_404(submissions_reviewable_by(by), pk=pk)

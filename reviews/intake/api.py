@@ -12,8 +12,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.documenting import takes
 from athletes.permissions import signed_in
+from coachdesk.common.api.schema import operation_schema
 from programming.api import answer_to
 from programming.refusals import Refused
 from reviews.intake import clips, submitting
@@ -42,7 +42,7 @@ SENT = "This question was sent meanwhile, so it can no longer be changed."
 class DraftApi(APIView):
     """One question; PATCH the words of one's own draft."""
 
-    @takes("submissions", gives=SubmissionOut)
+    @operation_schema("submissions", gives=SubmissionOut)
     def get(self, request: Request, submission_id: UUID) -> Response:
         found = one_submission(request, submission_id)
         if found is None:

@@ -4,7 +4,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from programming.units import as_typed
+from coachdesk.common.units import as_typed
 from reviews.intake.clip_data import media_url
 from reviews.intake.jobs import RECIPE
 from reviews.intake.models import Clip, ClipState, Upload

@@ -9,8 +9,8 @@ from django.db.models import QuerySet, prefetch_related_objects
 from django.urls import reverse
 
 from athletes.models import User
+from coachdesk.common.units import shown
 from programming.movements.families import Family, phases_of
-from programming.units import shown
 from reviews.intake.camera_views import shows
 from reviews.intake.jobs import RECIPE
 from reviews.intake.models import Clip, ClipState

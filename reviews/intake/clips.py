@@ -10,7 +10,7 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils.timezone import now
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from programming.logs.unusual_load import Attempt, question
 from reviews.intake.angles import open_angle
 from reviews.intake.forgetting import delete_clip

@@ -9,9 +9,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.bodies import sent_to
-from athletes.documenting import takes
 from athletes.permissions import signed_in
+from coachdesk.common.api.form_serializers import validated_data
+from coachdesk.common.api.schema import operation_schema
 from reviews.intake.models import Submission
 from reviews.intake.submitting import round_up_allowed, say_round_up
 from reviews.permissions import submissions_visible_to
@@ -26,14 +26,14 @@ class ConsentBody(serializers.Serializer[Any]):
 class ConsentApi(APIView):
     """Of one's own question, at any time; every word is kept, the newest counts."""
 
-    @takes("submissions", gives=ConsentBody, operation_id="consent_read")
+    @operation_schema("submissions", gives=ConsentBody, operation_id="consent_read")
     def get(self, request: Request, submission_id: UUID) -> Response:
         return Response({"given": round_up_allowed(self._own(request, submission_id))})
 
-    @takes("submissions", ConsentBody, ConsentBody)
+    @operation_schema("submissions", ConsentBody, ConsentBody)
     def put(self, request: Request, submission_id: UUID) -> Response:
         submission = self._own(request, submission_id)
-        told = sent_to(ConsentBody, request.data)
+        told = validated_data(ConsentBody, request.data)
         by = signed_in(request)
         return Response({"given": say_round_up(submission=submission, given=told["given"], by=by)})
 

@@ -8,7 +8,8 @@ from types import TracebackType
 from django.conf import settings
 from django.db import DatabaseError, connection
 
-from reviews.intake import jobs, pulse
+from coachdesk.common import liveness
+from reviews.intake import jobs
 from reviews.intake.models import MediaJob
 
 log = logging.getLogger(__name__)
@@ -70,7 +71,7 @@ class Heart:
                 held = now - beaten < settings.MEDIA_LEASE_SECONDS
             else:
                 told, beaten = share, now
-                pulse.beat()
+                liveness.touch()
             if not held:
                 self._lost.set()
                 return

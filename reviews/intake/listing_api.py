@@ -10,10 +10,10 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.documenting import listed, takes
 from athletes.models import PainReport, WarningSign
-from athletes.paging import page_of
 from athletes.permissions import signed_in
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
 from reviews.intake import submitting
 from reviews.intake.clip_data import media_url
 from reviews.intake.models import Clip, Equipment, State, Submission
@@ -67,7 +67,7 @@ STATE = OpenApiParameter("state", enum=State.values)
 class SubmissionsApi(APIView):
     """Newest first; POST gives the draft that is open, or a new one."""
 
-    @listed("submissions", SubmissionOut, parameters=[STATE], operation_id="submissions_list")
+    @list_schema("submissions", SubmissionOut, parameters=[STATE], operation_id="submissions_list")
     def get(self, request: Request) -> Response:
         seen = submissions_visible_to(signed_in(request))
         if state := request.query_params.get("state"):
@@ -75,9 +75,9 @@ class SubmissionsApi(APIView):
                 raise ValidationError({"state": f"One of: {', '.join(State.values)}."})
             seen = seen.filter(state=state)
         rows = seen.select_related("pain").prefetch_related("clips")
-        return page_of(rows, SubmissionOut, request=request, view=self, by="-created_at")
+        return paginated_response(rows, SubmissionOut, request=request, view=self, by="-created_at")
 
-    @takes("submissions", DraftIn, SubmissionOut, 201)
+    @operation_schema("submissions", DraftIn, SubmissionOut, 201)
     def post(self, request: Request) -> Response:
         user = signed_in(request)
         if not may_submit(user):

@@ -11,13 +11,13 @@ from django.shortcuts import get_object_or_404
 from django.utils.http import content_disposition_header
 from rest_framework.request import Request
 
-from athletes.files import FileView
 from athletes.permissions import signed_in
-from reviews.fronting import address_of
+from coachdesk.common.api.file_view import FileView
+from coachdesk.common.byte_ranges import ranged_response
+from coachdesk.common.x_accel import internal_address
 from reviews.intake.clip_data import version_of
 from reviews.intake.models import Clip, ClipState
 from reviews.permissions import clips_visible_to
-from reviews.ranges import ranged
 
 _YEAR = 31_536_000
 _TYPES = {
@@ -72,13 +72,13 @@ def _served(request: HttpRequest, clip: Clip, kind: str) -> HttpResponseBase:
             True, _download_name(clip, derived.name)
         )
     opened = partial(default_storage.open, derived.name)
-    return ranged(
+    return ranged_response(
         request,
         opened=opened,
         size=size,
         etag=derived.etag,
         headers=headers,
-        front=partial(address_of, default_storage, derived.name),
+        front=partial(internal_address, default_storage, derived.name),
     )
 
 

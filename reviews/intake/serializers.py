@@ -12,10 +12,10 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from athletes.models import Unit, WarningSign
+from coachdesk.common.units import to_kg
 from programming.logs.serializers import LOAD_CONFIRMED
 from programming.models import Movement
 from programming.permissions import movements_visible_to
-from programming.units import to_kg
 from reviews.intake.models import Clip, Equipment, Goal, View
 
 RPE = "RPE goes from 1 to 10. Ten means no rep was left."

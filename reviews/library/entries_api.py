@@ -10,10 +10,15 @@ from rest_framework.response import Response
 
 from athletes.answers import Conflict
 from athletes.api import CoachesOnly
-from athletes.bodies import body_of, cleaned, form_data, sent_to
-from athletes.documenting import listed, takes
-from athletes.paging import page_of
 from athletes.permissions import signed_in
+from coachdesk.common.api.form_serializers import (
+    as_form_data,
+    cleaned_data,
+    form_serializer,
+    validated_data,
+)
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
 from programming.movements.families import Family
 from reviews.intake.models import View
 from reviews.library.forms import CueForm, DrillForm, FaultForm
@@ -25,9 +30,9 @@ from reviews.permissions import library_of
 SIGHTS = {
     f"sight_{view.value}": serializers.ChoiceField(Sight.choices, default=Sight.NO) for view in View
 }
-FaultIn = body_of("FaultIn", FaultForm, **SIGHTS)
+FaultIn = form_serializer("FaultIn", FaultForm, **SIGHTS)
 FORMS: dict[str, Any] = {"cues": CueForm, "drills": DrillForm}
-CueIn, DrillIn = body_of("CueIn", CueForm), body_of("DrillIn", DrillForm)
+CueIn, DrillIn = form_serializer("CueIn", CueForm), form_serializer("DrillIn", DrillForm)
 BODIES: dict[str, Any] = {"cues": CueIn, "drills": DrillIn}
 
 
@@ -71,7 +76,7 @@ class LibraryEntryView(CoachesOnly):
         return get_object_or_404(library_of(signed_in(self.request)), pk=pk)
 
     def saved(self, form: FaultForm) -> Fault:
-        cleaned(form)
+        cleaned_data(form)
         entry: Fault = form.save(commit=False)
         try:
             with transaction.atomic():
@@ -84,43 +89,43 @@ class LibraryEntryView(CoachesOnly):
 class FaultsView(LibraryEntryView):
     """All of the club, retired ones too, in the order they were added. POST adds one."""
 
-    @listed("library", FaultOut, operation_id="faults_list", parameters=[FindIn])
+    @list_schema("library", FaultOut, operation_id="faults_list", parameters=[FindIn])
     def get(self, request: Request) -> Response:
-        asked = sent_to(FindIn, request.query_params.dict())
+        asked = validated_data(FindIn, request.query_params.dict())
         rows = search(library_of(signed_in(request)), asked.get("q", ""))
         if "family" in asked:
             rows = rows.filter(family=asked["family"])
         rows = rows.prefetch_related("cues", "drills")
-        return page_of(rows, FaultOut, request=request, view=self, by="added_at")
+        return paginated_response(rows, FaultOut, request=request, view=self, by="added_at")
 
-    @takes("library", FaultIn, FaultOut, 201)
+    @operation_schema("library", FaultIn, FaultOut, 201)
     def post(self, request: Request) -> Response:
-        data = form_data(sent_to(FaultIn, request.data))
+        data = as_form_data(validated_data(FaultIn, request.data))
         fresh = Fault(club_id=signed_in(request).club_id)
         made = self.saved(FaultForm(data, instance=fresh))
         return Response(FaultOut(made).data, status=201)
 
 
 class FaultView(LibraryEntryView):
-    @takes("library", gives=FaultOut)
+    @operation_schema("library", gives=FaultOut)
     def get(self, request: Request, pk: int) -> Response:
         return Response(FaultOut(self.fault(pk)).data)
 
-    @takes("library", FaultIn, FaultOut)
+    @operation_schema("library", FaultIn, FaultOut)
     def patch(self, request: Request, pk: int) -> Response:
         """Only what is sent changes. Notes already sent keep the words they had."""
         fault = self.fault(pk)
-        sent = sent_to(FaultIn, request.data, partly=True)
+        sent = validated_data(FaultIn, request.data, partly=True)
         now = {name: getattr(fault, name) for name in FaultForm.Meta.fields}
         now |= {f"sight_{view.value}": fault.sight.get(view.value, Sight.NO) for view in View}
-        made = self.saved(FaultForm(form_data({**now, **sent}), instance=fault))
+        made = self.saved(FaultForm(as_form_data({**now, **sent}), instance=fault))
         return Response(FaultOut(made).data)
 
 
 class FaultStandingView(LibraryEntryView):
     """POST retires it (offered no longer), or brings it back."""
 
-    @takes("library", gives=FaultOut)
+    @operation_schema("library", gives=FaultOut)
     def post(self, request: Request, pk: int, standing: str) -> Response:
         fault = self.fault(pk)
         retire(entry=fault) if standing == "retire" else bring_back(entry=fault)
@@ -134,8 +139,8 @@ class HangingsView(LibraryEntryView):
 
     def post(self, request: Request, pk: int) -> Response:
         fault = self.fault(pk)
-        form = FORMS[self.kind](form_data(sent_to(BODIES[self.kind], request.data)))
-        cleaned(form)
+        form = FORMS[self.kind](as_form_data(validated_data(BODIES[self.kind], request.data)))
+        cleaned_data(form)
         entry = form.save(commit=False)
         keep_under(entry=entry, fault=fault, by=signed_in(request))
         return Response(SHAPES[self.kind](entry).data, status=201)
@@ -152,11 +157,11 @@ class HangingView(LibraryEntryView):
 
     def patch(self, request: Request, pk: int, entry: int) -> Response:
         fault, row = self.entry(pk, entry)
-        sent = sent_to(BODIES[self.kind], request.data, partly=True)
+        sent = validated_data(BODIES[self.kind], request.data, partly=True)
         names = FORMS[self.kind].Meta.fields
         now = {name: getattr(row, name) for name in names}
-        form = FORMS[self.kind](form_data({**now, **sent}), instance=row)
-        cleaned(form)
+        form = FORMS[self.kind](as_form_data({**now, **sent}), instance=row)
+        cleaned_data(form)
         changed = form.save(commit=False)
         keep_under(entry=changed, fault=fault, by=signed_in(request))
         return Response(SHAPES[self.kind](changed).data)
@@ -176,7 +181,7 @@ class HangingStandingView(HangingView):
 class CuesView(HangingsView):
     kind = "cues"
 
-    @takes("library", CueIn, CueOut, 201)
+    @operation_schema("library", CueIn, CueOut, 201)
     def post(self, request: Request, pk: int) -> Response:
         return super().post(request, pk)
 
@@ -184,7 +189,7 @@ class CuesView(HangingsView):
 class DrillsView(HangingsView):
     kind = "drills"
 
-    @takes("library", DrillIn, DrillOut, 201)
+    @operation_schema("library", DrillIn, DrillOut, 201)
     def post(self, request: Request, pk: int) -> Response:
         return super().post(request, pk)
 
@@ -192,7 +197,7 @@ class DrillsView(HangingsView):
 class CueView(HangingView):
     kind = "cues"
 
-    @takes("library", CueIn, CueOut)
+    @operation_schema("library", CueIn, CueOut)
     def patch(self, request: Request, pk: int, entry: int) -> Response:
         return super().patch(request, pk, entry)
 
@@ -200,7 +205,7 @@ class CueView(HangingView):
 class DrillView(HangingView):
     kind = "drills"
 
-    @takes("library", DrillIn, DrillOut)
+    @operation_schema("library", DrillIn, DrillOut)
     def patch(self, request: Request, pk: int, entry: int) -> Response:
         return super().patch(request, pk, entry)
 
@@ -208,7 +213,7 @@ class DrillView(HangingView):
 class CueStandingView(HangingStandingView):
     kind = "cues"
 
-    @takes("library", gives=CueOut)
+    @operation_schema("library", gives=CueOut)
     def post(self, request: Request, pk: int, entry: int, standing: str) -> Response:
         return super().post(request, pk, entry, standing)
 
@@ -216,6 +221,6 @@ class CueStandingView(HangingStandingView):
 class DrillStandingView(HangingStandingView):
     kind = "drills"
 
-    @takes("library", gives=DrillOut)
+    @operation_schema("library", gives=DrillOut)
     def post(self, request: Request, pk: int, entry: int, standing: str) -> Response:
         return super().post(request, pk, entry, standing)

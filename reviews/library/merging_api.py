@@ -10,9 +10,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from athletes.answers import Unfit
-from athletes.bodies import MOST, sent_to
-from athletes.documenting import takes
 from athletes.permissions import signed_in
+from coachdesk.common.api.form_serializers import MAX_INT, validated_data
+from coachdesk.common.api.schema import operation_schema
 from reviews.library import merging_hung
 from reviews.library.entries_api import (
     SHAPES,
@@ -27,7 +27,7 @@ from reviews.library.models import Fault
 
 
 class MergeIn(serializers.Serializer[Any]):
-    into = serializers.IntegerField(min_value=1, max_value=MOST)
+    into = serializers.IntegerField(min_value=1, max_value=MAX_INT)
 
 
 class MergeOut(serializers.Serializer[Any]):
@@ -44,12 +44,14 @@ class SpreadOut(serializers.Serializer[Any]):
     already = serializers.ListField(child=serializers.CharField())
 
 
-INTO = OpenApiParameter("into", {"type": "integer", "minimum": 1, "maximum": MOST}, required=True)
+INTO = OpenApiParameter(
+    "into", {"type": "integer", "minimum": 1, "maximum": MAX_INT}, required=True
+)
 
 
 def _chosen(partners: Sequence[Any], told: Any, otherwise: str) -> Any:
     """The partner that `into` names; 400 with the sentence ``otherwise``."""
-    sent = sent_to(MergeIn, told)
+    sent = validated_data(MergeIn, told)
     found = next((one for one in partners if one.pk == sent["into"]), None)
     if found is None:
         raise ValidationError({"into": otherwise})
@@ -65,14 +67,14 @@ class MergeFaultView(MergingView):
     """GET says what a merge would do, POST does it: this one is retired and points at ``into``,
     whose id and words are used from then on."""
 
-    @takes("library", gives=MergeOut, parameters=[INTO])
+    @operation_schema("library", gives=MergeOut, parameters=[INTO])
     def get(self, request: Request, pk: int) -> Response:
         fault, into = self._both(pk, request.query_params.dict())
         found = preview(fault=fault, into=into)
         doubled = [str(row) for row, _ in found.doubled]
         return Response({"moving": [str(row) for row in found.moving], "doubled": doubled})
 
-    @takes("library", MergeIn, FaultOut)
+    @operation_schema("library", MergeIn, FaultOut)
     def post(self, request: Request, pk: int) -> Response:
         fault, into = self._both(pk, request.data)
         kept = merge(fault=fault, into=into, by=signed_in(request))
@@ -110,11 +112,11 @@ class MergeHungView(MergingView, HangingView):
 class MergeCueView(MergeHungView):
     kind = "cues"
 
-    @takes("library", gives=SpreadOut, parameters=[INTO])
+    @operation_schema("library", gives=SpreadOut, parameters=[INTO])
     def get(self, request: Request, pk: int, entry: int) -> Response:
         return super().get(request, pk, entry)
 
-    @takes("library", MergeIn, CueOut)
+    @operation_schema("library", MergeIn, CueOut)
     def post(self, request: Request, pk: int, entry: int) -> Response:
         return super().post(request, pk, entry)
 
@@ -122,10 +124,10 @@ class MergeCueView(MergeHungView):
 class MergeDrillView(MergeHungView):
     kind = "drills"
 
-    @takes("library", gives=SpreadOut, parameters=[INTO])
+    @operation_schema("library", gives=SpreadOut, parameters=[INTO])
     def get(self, request: Request, pk: int, entry: int) -> Response:
         return super().get(request, pk, entry)
 
-    @takes("library", MergeIn, DrillOut)
+    @operation_schema("library", MergeIn, DrillOut)
     def post(self, request: Request, pk: int, entry: int) -> Response:
         return super().post(request, pk, entry)

@@ -5,7 +5,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from athletes.models import Club, User
-from athletes.names import validate_name
+from coachdesk.common.validators import validate_name
 from programming.movements.families import Family, Phase
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db.models import Prefetch, QuerySet
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.corrections.models import Change, Correction
 from programming.corrections.snapshots import Snapshot, snapshot

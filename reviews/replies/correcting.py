@@ -8,7 +8,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Case, Max, QuerySet, When
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.corrections.correcting import apply
 from programming.corrections.models import Correction

@@ -13,7 +13,7 @@ from django.utils import translation
 from django.utils.timezone import override
 
 from athletes.links import absolute
-from athletes.local import zone_of
+from athletes.local_time import zone_of
 from athletes.mail.delivery import writes
 from athletes.models import Mail, Role, User
 from athletes.permissions import coaches_of

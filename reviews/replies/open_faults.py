@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from athletes.local import day_at
+from athletes.local_time import day_at
 from athletes.models import User
 from programming.corrections.models import Correction
 from reviews.replies.models import CorrectionReason, Outcome, ReplyVersion, Result

@@ -6,7 +6,7 @@ from textwrap import shorten
 
 from django.conf import settings
 
-from athletes.local import long_date, today_of
+from athletes.local_time import long_date, today_of
 from athletes.models import User
 from programming.corrections.previewing import coming
 from programming.movements.families import Family

@@ -9,8 +9,8 @@ from django.db.models import Q
 from django.urls import reverse
 
 from athletes.models import User
+from coachdesk.common.units import shown
 from programming.models import Correction
-from programming.units import shown
 from reviews.intake.clip_data import clip_data
 from reviews.intake.models import Clip, ClipState, Submission
 from reviews.replies.changes import ProgrammeChange, programme_changes

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from athletes.hooks.telling import tell
-from athletes.local import long_date, today_of
+from athletes.local_time import long_date, today_of
 from athletes.mail.outbox import enqueue_about
 from athletes.models import Event, User
 from reviews.desk.claiming import release

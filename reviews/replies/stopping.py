@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from athletes.local import long_date
+from athletes.local_time import long_date
 from programming.models import PlannedSession
 from programming.movements.families import Family
 

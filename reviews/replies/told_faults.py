@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
-from athletes.local import day_at, zone_of
+from athletes.local_time import day_at, zone_of
 from athletes.models import User
 from reviews.replies.models import ReplyVersion
 

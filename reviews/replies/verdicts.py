@@ -3,7 +3,7 @@
 from collections import Counter
 from decimal import Decimal
 
-from athletes.local import day_at
+from athletes.local_time import day_at
 from programming.logs.judging import Judged, record_verdicts
 from reviews.intake.models import Clip, Submission
 from reviews.replies.models import Call

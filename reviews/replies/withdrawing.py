@@ -4,7 +4,7 @@ from datetime import date
 
 from django.db import transaction
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.corrections.models import Correction
 from programming.corrections.taking_back import end, take_back

@@ -11,7 +11,7 @@ from django.test import Client
 from drf_spectacular.generators import SchemaGenerator
 from jsonschema import Draft202012Validator
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import Delivery, Event, User, Webhook
 from athletes.tokens.issuing import SCOPES, issue
 from programming.corrections.models import Kind
@@ -148,7 +148,7 @@ def test_a_programme_is_arranged_and_guarded(cast: Cast) -> None:
 
 
 def test_lists_go_on_where_they_stopped(cast: Cast, monkeypatch) -> None:
-    monkeypatch.setattr("athletes.paging.Pages.page_size", 2)
+    monkeypatch.setattr("coachdesk.common.api.pagination.RowPagination.page_size", 2)
     for _ in range(5):
         a_submission(cast.athlete)
     athlete = Program(cast.athlete)

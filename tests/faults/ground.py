@@ -64,14 +64,14 @@ class Ground:
         return redis.Redis(port=self.port, socket_timeout=1)
 
     def worker(
-        self, *words: str, app: str = "coachdesk", lease: int = 30, pulse: str = ""
+        self, *words: str, app: str = "coachdesk", lease: int = 30, liveness: str = ""
     ) -> Process:
         """A Celery worker on both queues, and nothing else: no beat runs here."""
         name = f"worker-{len(self._started)}"
         command = [sys.executable, "-m", "celery", "-A", app, "--skip-checks", "worker"]
         command += ["-Q", "media,quick", "-n", f"{name}@localhost", "-l", "INFO"]
         command += ["--without-gossip", "--without-mingle"]
-        told = {"COACHDESK_MEDIA_LEASE_SECONDS": str(lease), "COACHDESK_PULSE": pulse}
+        told = {"COACHDESK_MEDIA_LEASE_SECONDS": str(lease), "COACHDESK_LIVENESS_FILE": liveness}
         return self._start([*command, *words], **told)
 
     def kill(self, process: Process) -> None:

@@ -48,9 +48,9 @@ def test_killed_in_mid_transcode_another_finishes_without_a_hand(
     left = Path(settings.MEDIA_WORK_DIR) / job.holder
     assert left.is_dir(), "a killed worker cannot tidy up"
 
-    pulse = ground.folder / "pulse"
-    ground.worker("-P", "solo", pulse=str(pulse))
-    until(pulse.exists, 30, "the new worker shows that it gets on")
+    liveness = ground.folder / "liveness"
+    ground.worker("-P", "solo", liveness=str(liveness))
+    until(liveness.exists, 30, "the new worker shows that it gets on")
     until(lambda: state_of(job) == JobState.DONE, WITHOUT_A_HAND_SECONDS, "done without a hand")
     job.clip.refresh_from_db()
     assert (job.clip.state, job.clip.frames, job.attempts) == (ClipState.PLAYABLE, 360, 2)

@@ -51,20 +51,20 @@ def test_each_says_how_it_is(name: str) -> None:
 
 
 def test_a_worker_that_no_longer_gets_on_is_unwell(tmp_path: Path) -> None:
-    """The very words of the file, with a pulse of ours."""
+    """The very words of the file, with a liveness file of ours."""
     (where,) = {SERVICES[name]["healthcheck"]["test"][3] for name in ("quick", "media", "beat")}
-    file = SERVICES["media"]["environment"]["COACHDESK_PULSE"]
+    file = SERVICES["media"]["environment"]["COACHDESK_LIVENESS_FILE"]
     assert file in where
-    pulse = tmp_path / "pulse"
+    liveness = tmp_path / "liveness"
 
     def is_well() -> bool:
-        words = [sys.executable, "-c", where.replace(file, str(pulse))]
+        words = [sys.executable, "-c", where.replace(file, str(liveness))]
         return subprocess.run(words, stderr=subprocess.DEVNULL).returncode == 0
 
     assert not is_well(), "it has yet to begin"
-    pulse.touch()
+    liveness.touch()
     assert is_well()
-    os.utime(pulse, (time.time() - 70,) * 2)
+    os.utime(liveness, (time.time() - 70,) * 2)
     assert not is_well()
 
 

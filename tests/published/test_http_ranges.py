@@ -11,7 +11,7 @@ import pytest
 from django.http import HttpResponseBase
 from django.test import RequestFactory
 
-from reviews.ranges import BLOCK, Span, Unsatisfiable, ranged, wanted_span
+from coachdesk.common.byte_ranges import BLOCK, Span, Unsatisfiable, ranged_response, wanted_span
 
 # Closing an answer makes Django look after its connections.
 pytestmark = pytest.mark.django_db
@@ -25,7 +25,7 @@ def body_of(size: int) -> bytes:
 
 def ask(size: int, method: str = "GET", **headers: str) -> HttpResponseBase:
     request = RequestFactory().generic(method, "/clip", headers=headers)
-    return ranged(
+    return ranged_response(
         request,
         opened=lambda: BytesIO(body_of(size)),
         size=size,
@@ -208,7 +208,7 @@ class Watched(BytesIO):
 def test_one_block_in_memory_and_closed_however_it_ends() -> None:
     for taken in (0, 1, None):
         file = Watched(body_of(3 * BLOCK + 5))
-        response = ranged(
+        response = ranged_response(
             RequestFactory().get("/clip"),
             opened=lambda file=file: file,
             size=3 * BLOCK + 5,

@@ -6,8 +6,8 @@ from django.core.management.base import BaseCommand
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
-from coachdesk.file_modes import restrict
-from coachdesk.paths import DATA
+from coachdesk.common.file_modes import restrict
+from coachdesk.common.paths import DATA
 from coachdesk.safekeeping.upgrading import upgrade
 
 

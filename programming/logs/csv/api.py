@@ -10,10 +10,10 @@ from rest_framework.exceptions import PermissionDenied, ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.documenting import takes
-from athletes.files import FileView
 from athletes.models import Role
 from athletes.permissions import people_visible_to, signed_in
+from coachdesk.common.api.file_view import FileView
+from coachdesk.common.api.schema import operation_schema
 from programming.api import UseCaseView
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS
 from programming.logs.csv.download import file_of
@@ -77,7 +77,7 @@ class ImportOut(serializers.Serializer[Any]):
 class ImportView(UseCaseView):
     """POST reads a CSV and says how; with ``bring_in`` it comes in, whole or not at all (422)."""
 
-    @takes("log", ImportIn, ImportOut)
+    @operation_schema("log", ImportIn, ImportOut)
     def post(self, request: Request) -> Response:
         athlete = signed_in(request)
         if not may_log(athlete):

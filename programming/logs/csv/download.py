@@ -2,7 +2,7 @@
 
 from django.http import StreamingHttpResponse
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.csv.writing import lines
 from programming.permissions import body_weights_visible_to, logged_sessions_visible_to

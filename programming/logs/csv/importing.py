@@ -7,7 +7,7 @@ from uuid import uuid4
 
 from django.db import transaction
 
-from athletes.local import today_of, zone_of
+from athletes.local_time import today_of, zone_of
 from athletes.models import User
 from programming.logs.csv.rows import Lift, Parsed, Session
 from programming.logs.models import BodyWeight, LoggedSession, LoggedSet

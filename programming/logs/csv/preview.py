@@ -4,7 +4,7 @@ from collections.abc import Mapping as Dict
 from dataclasses import dataclass
 from datetime import date
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS, NEEDED, Mapping, date_order, guessed
 from programming.logs.csv.importing import NEW, known_days, questioned_loads

@@ -8,11 +8,11 @@ from itertools import groupby
 from django.db.models import QuerySet
 
 from athletes.models import User
+from coachdesk.common.units import as_typed, shown
 from programming.logs.csv.columns import FIELDS
 from programming.logs.csv.safe import made_safe
 from programming.logs.models import BodyWeight, LoggedSession, LoggedSet
 from programming.logs.shapes import plain
-from programming.units import as_typed, shown
 
 HEADER = [name for name in FIELDS if name != "sets"]
 BOM = "\ufeff"  # without it older spreadsheets take UTF-8 for Windows-1252

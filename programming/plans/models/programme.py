@@ -7,7 +7,7 @@ from django.db import models
 from django.utils import timezone
 
 from athletes.models import Club, User
-from athletes.names import validate_name
+from coachdesk.common.validators import validate_name
 
 
 class Programme(models.Model):

@@ -10,9 +10,14 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from athletes.answers import Conflict
-from athletes.bodies import body_of, cleaned, form_data, sent_to
-from athletes.documenting import takes
 from athletes.permissions import signed_in
+from coachdesk.common.api.form_serializers import (
+    as_form_data,
+    cleaned_data,
+    form_serializer,
+    validated_data,
+)
+from coachdesk.common.api.schema import operation_schema
 from reviews.intake.angles import CannotAsk, open_angle, take_back
 from reviews.intake.models import AngleRequest, Submission, View
 from reviews.permissions import submissions_reviewable_by
@@ -21,7 +26,7 @@ from reviews.replies.api.talking import SharedView
 from reviews.replies.messaging import mark_read, set_aside
 from reviews.replies.pages.angle import AngleForm
 
-AngleIn = body_of("AngleIn", AngleForm)
+AngleIn = form_serializer("AngleIn", AngleForm)
 
 
 class AngleOut(serializers.ModelSerializer[AngleRequest]):
@@ -56,15 +61,15 @@ class AngleView(CoachedView):
     another coach has it or it does not wait. DELETE takes that back. The athlete adds the clip by
     `POST /submissions/{id}/clips/`."""
 
-    @takes("replies", gives=OpenAngleOut, operation_id="angle_read")
+    @operation_schema("replies", gives=OpenAngleOut, operation_id="angle_read")
     def get(self, request: Request, submission_id: UUID) -> Response:
         angle = open_angle(self.submission(submission_id))
         return Response({"angle": angle and AngleOut(angle).data})
 
-    @takes("replies", AngleIn, AngleOut, 201)
+    @operation_schema("replies", AngleIn, AngleOut, 201)
     def post(self, request: Request, submission_id: UUID) -> Response:
         submission = self.mine(submission_id)
-        told = cleaned(AngleForm(form_data(sent_to(AngleIn, request.data))))
+        told = cleaned_data(AngleForm(as_form_data(validated_data(AngleIn, request.data))))
         view = View(told["view"])
         try:
             asked = ask_for_angle(
@@ -74,7 +79,7 @@ class AngleView(CoachedView):
             raise Conflict(str(why)) from None
         return Response(AngleOut(asked).data, status=201)
 
-    @takes("replies", status=204)
+    @operation_schema("replies", status=204)
     def delete(self, request: Request, submission_id: UUID) -> Response:
         take_back(submission=self.mine(submission_id))
         return Response(status=204)
@@ -83,7 +88,7 @@ class AngleView(CoachedView):
 class ReadMessagesView(SharedView):
     """POST: what the other side wrote was read. Reading the list marks nothing."""
 
-    @takes("replies", gives=MarkedOut)
+    @operation_schema("replies", gives=MarkedOut)
     def post(self, request: Request, submission_id: UUID) -> Response:
         submission = self.submission(submission_id)
         return Response({"marked": mark_read(reader=signed_in(request), submission=submission)})
@@ -92,7 +97,7 @@ class ReadMessagesView(SharedView):
 class SetAsideView(CoachedView):
     """POST by a coach: what the athlete wrote needs no answer, and stands on the desk no longer."""
 
-    @takes("replies", gives=MarkedOut)
+    @operation_schema("replies", gives=MarkedOut)
     def post(self, request: Request, submission_id: UUID) -> Response:
         submission = self.mine(submission_id)
         return Response({"marked": set_aside(coach=self.coach(), submission=submission)})

@@ -11,12 +11,12 @@ from rest_framework.response import Response
 
 from athletes.answers import Unfit
 from athletes.api import CoachesOnly
-from athletes.bodies import MOST, cleaned, form_data
-from athletes.documenting import listed, takes
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
-from athletes.paging import page_of
 from athletes.permissions import signed_in
+from coachdesk.common.api.form_serializers import MAX_INT, as_form_data, cleaned_data
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
 from programming.corrections.models import Correction, Kind, Place
 from programming.corrections.previewing import Preview, preview
 from programming.corrections.wishes import Wish
@@ -38,9 +38,9 @@ class WishIn(serializers.Serializer[Any]):
     become the note."""
 
     kind = serializers.ChoiceField(Kind.choices)
-    movement = serializers.IntegerField(min_value=1, max_value=MOST)
+    movement = serializers.IntegerField(min_value=1, max_value=MAX_INT)
     weeks = serializers.ChoiceField([1, 2, 3, 4, 8], default=4)
-    to = serializers.IntegerField(min_value=1, max_value=MOST, required=False)
+    to = serializers.IntegerField(min_value=1, max_value=MAX_INT, required=False)
     percent = serializers.IntegerField(min_value=1, max_value=100, required=False)
     drill_name = serializers.CharField(max_length=80, required=False)
     name = serializers.CharField(max_length=80, required=False)
@@ -110,12 +110,12 @@ def _wish(sent: dict[str, Any], athlete: User, coach: User) -> Wish:
     kind = sent["kind"]
     shared_names = ("kind", "movement", "weeks")
     own = {f"{kind}-{name}": value for name, value in sent.items() if name not in shared_names}
-    data = form_data({**{name: sent[name] for name in shared_names}, **own})
+    data = as_form_data({**{name: sent[name] for name in shared_names}, **own})
     mine = movements_of(athlete)
     shared = Shared(data, movements=mine, today=today_of(athlete))
     part = next(one for one in PARTS if one.kind == kind)(data, movements=mine)
-    cleaned(shared)
-    cleaned(part)
+    cleaned_data(shared)
+    cleaned_data(part)
     return part.wish(shared, coach.unit)
 
 
@@ -138,7 +138,7 @@ def _preview_json(shown: Preview) -> dict[str, Any]:
 class PreviewView(ChangingView):
     """POST: what a correction would change, prescription by prescription. Nothing is changed."""
 
-    @takes("corrections", WishIn, PreviewOut)
+    @operation_schema("corrections", WishIn, PreviewOut)
     def post(self, request: Request, note_id: UUID) -> Response:
         athlete = self.note(note_id).clip.submission.athlete
         sent = WishIn(data=request.data)
@@ -150,7 +150,7 @@ class PreviewView(ChangingView):
 class ApplyView(ChangingView):
     """POST applies what a preview showed: whole or not at all."""
 
-    @takes("corrections", ApplyIn, CorrectionOut, 201)
+    @operation_schema("corrections", ApplyIn, CorrectionOut, 201)
     def post(self, request: Request, note_id: UUID) -> Response:
         note = self.note(note_id)
         sent = ApplyIn(data=request.data)
@@ -166,10 +166,10 @@ class ApplyView(ChangingView):
 class CorrectionsView(WorkbenchView):
     """An athlete's own, or those of the club; the newest first."""
 
-    @listed("corrections", CorrectionOut, operation_id="corrections_list")
+    @list_schema("corrections", CorrectionOut, operation_id="corrections_list")
     def get(self, request: Request) -> Response:
         rows = corrections_visible_to(signed_in(request))
-        return page_of(rows, CorrectionOut, request=request, view=self, by="-made_at")
+        return paginated_response(rows, CorrectionOut, request=request, view=self, by="-made_at")
 
 
 class UndoingView(ChangingView):
@@ -185,7 +185,7 @@ class UndoingView(ChangingView):
 class TakeBackView(UndoingView):
     """POST: the sessions to come read as before it. 422 once a set of it was trained."""
 
-    @takes("corrections", gives=CorrectionOut)
+    @operation_schema("corrections", gives=CorrectionOut)
     def post(self, request: Request, pk: UUID) -> Response:
         found = self.correction(pk)
         take_correction_back(coach=signed_in(request), correction=found)
@@ -195,7 +195,7 @@ class TakeBackView(UndoingView):
 class EndView(UndoingView):
     """POST: from a day on it no longer holds; what lies before stays."""
 
-    @takes("corrections", EndCorrectionIn, CorrectionOut)
+    @operation_schema("corrections", EndCorrectionIn, CorrectionOut)
     def post(self, request: Request, pk: UUID) -> Response:
         found = self.correction(pk)
         sent = EndCorrectionIn(data=request.data)

@@ -12,9 +12,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from athletes.api import CoachesOnly
-from athletes.documenting import takes
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.permissions import people_visible_to, signed_in
+from coachdesk.common.api.schema import operation_schema
 from programming.corrections.queries import why
 from programming.permissions import (
     athletes_coached_by,
@@ -140,7 +140,7 @@ class FromIn(serializers.Serializer[Any]):
 class AthleteFaultsView(WorkbenchView):
     """Focus points of sent replies by fault and movement; open ones first, the latest first."""
 
-    @takes("replies", gives=AthleteFaultsOut)
+    @operation_schema("replies", gives=AthleteFaultsOut)
     def get(self, request: Request, pk: int) -> Response:
         if not self.coach().is_coach:
             raise PermissionDenied("This is the coaches' tool.")
@@ -151,7 +151,7 @@ class AthleteFaultsView(WorkbenchView):
 class ToldFaultsView(WorkbenchView):
     """On which day a reply told the athlete of a fault, oldest first: beside the days' load."""
 
-    @takes("replies", gives=ToldFaultsOut, parameters=[FromIn])
+    @operation_schema("replies", gives=ToldFaultsOut, parameters=[FromIn])
     def get(self, request: Request, pk: int) -> Response:
         athlete = get_object_or_404(athletes_readable_by(signed_in(request)), pk=pk)
         sent = FromIn(data=request.query_params)
@@ -163,7 +163,7 @@ class ToldFaultsView(WorkbenchView):
 class CueView(WorkbenchView):
     """The cue to lift a movement by, from the newest of one's own replies about it."""
 
-    @takes("replies", gives=CueToLiftByOut)
+    @operation_schema("replies", gives=CueToLiftByOut)
     def get(self, request: Request, pk: int) -> Response:
         reader = signed_in(request)
         movement = get_object_or_404(movements_visible_to(reader), pk=pk)
@@ -174,7 +174,7 @@ class WhatWorksView(CoachesOnly):
     """How often the fault was gone at the check-back, by the cue and the drill that was sent: what
     coaches said, neither a trial nor a cause."""
 
-    @takes("library", gives=WhatWorksOut)
+    @operation_schema("library", gives=WhatWorksOut)
     def get(self, request: Request, pk: int) -> Response:
         found = what_works(get_object_or_404(library_of(signed_in(request)), pk=pk))
         return Response(
@@ -196,7 +196,7 @@ class AskedBackView(CoachesOnly):
     """What athletes wrote below replies and nobody has answered, the longest wait first; and who
     was to film again by today."""
 
-    @takes("desk", gives=AskedBackOut)
+    @operation_schema("desk", gives=AskedBackOut)
     def get(self, request: Request) -> Response:
         coach = signed_in(request)
         checks = due(to_check(people_visible_to(coach)), today_of(coach))
@@ -223,7 +223,7 @@ class AskedBackView(CoachesOnly):
 class WhyView(WorkbenchView):
     """Each running correction that changed a prescription, with the note it was made from."""
 
-    @takes("programmes", gives=WhyOut)
+    @operation_schema("programmes", gives=WhyOut)
     def get(self, request: Request, pk: UUID) -> Response:
         reader = signed_in(request)
         mine = prescriptions_visible_to(reader).select_related("session__programme__athlete")

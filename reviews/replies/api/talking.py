@@ -10,9 +10,9 @@ from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.documenting import listed, takes
-from athletes.paging import page_of
 from athletes.permissions import signed_in
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_visible_to
 from reviews.replies.api.kept import ContentOut
@@ -73,17 +73,17 @@ class SharedView(WorkbenchView):
 class RepliesView(SharedView):
     """Each version that was sent, the newest first."""
 
-    @listed("replies", VersionOut, operation_id="replies_list")
+    @list_schema("replies", VersionOut, operation_id="replies_list")
     def get(self, request: Request, submission_id: UUID) -> Response:
         rows = ReplyVersion.objects.filter(reply__submission=self.submission(submission_id))
         rows = rows.select_related("sent_by", "reply")
-        return page_of(rows, VersionOut, request=request, view=self, by="-number")
+        return paginated_response(rows, VersionOut, request=request, view=self, by="-number")
 
 
 class UnderstoodView(SharedView):
     """POST by the athlete: this version, and what came before it, was read and understood."""
 
-    @takes("replies", UnderstoodIn, UnderstoodOut)
+    @operation_schema("replies", UnderstoodIn, UnderstoodOut)
     def post(self, request: Request, submission_id: UUID) -> Response:
         submission = self.submission(submission_id)
         user = signed_in(request)
@@ -98,13 +98,13 @@ class UnderstoodView(SharedView):
 class MessagesView(SharedView):
     """The talk below a question, oldest first."""
 
-    @listed("replies", MessageOut, operation_id="messages_list")
+    @list_schema("replies", MessageOut, operation_id="messages_list")
     def get(self, request: Request, submission_id: UUID) -> Response:
         submission = self.submission(submission_id)
         rows = Message.objects.filter(submission=submission)
-        return page_of(rows, MessageOut, request=request, view=self, by="sent_at")
+        return paginated_response(rows, MessageOut, request=request, view=self, by="sent_at")
 
-    @takes("replies", MessageIn, MessageOut, 201)
+    @operation_schema("replies", MessageIn, MessageOut, 201)
     def post(self, request: Request, submission_id: UUID) -> Response:
         submission = self.submission(submission_id)
         sent = MessageIn(data=request.data)

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.permissions import coach_required, people_visible_to, signed_in
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.asked import asked_back

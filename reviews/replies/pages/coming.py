@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.permissions import coach_required, signed_in
 from programming.corrections.previewing import coming
 from programming.corrections.snapshots import snapshot

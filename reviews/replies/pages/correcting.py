@@ -11,9 +11,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from athletes.permissions import coach_required, signed_in
+from coachdesk.common.units import shown
 from programming.corrections.advice import HEAVY_ONLY, about_goal, heavy_only
 from programming.corrections.correcting import wish_place
 from programming.corrections.models import Correction, Kind
@@ -21,7 +22,6 @@ from programming.corrections.previewing import Preview, coming, preview
 from programming.corrections.taking_back import trained_on
 from programming.permissions import corrections_changeable_by, movements_visible_to
 from programming.refusals import Refused
-from programming.units import shown
 from reviews.permissions import notes_reviewable_by
 from reviews.replies.changes import ProgrammeChange, programme_changes
 from reviews.replies.correcting import Decision, correct, outcome_of, seen_before, seen_in

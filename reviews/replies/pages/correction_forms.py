@@ -7,14 +7,14 @@ from typing import Any
 from django import forms
 from django.db.models import QuerySet
 
-from athletes.names import validate_name
+from coachdesk.common.units import to_kg
+from coachdesk.common.validators import validate_name
 from programming.corrections.models import Kind, Place
 from programming.corrections.wishes import Wish
 from programming.models import Movement
 from programming.plans.models import Prescription, TargetKind
 from programming.plans.notation import Dose, read, read_with_words
 from programming.refusals import Refused
-from programming.units import to_kg
 from reviews.library.forms import dress
 from reviews.library.models import Drill
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from itertools import groupby
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.corrections.models import Correction
 from programming.corrections.previewing import Line, Preview

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.permissions import has_coach, signed_in
 from reviews.replies.checking import to_check
 from reviews.replies.lines import Line

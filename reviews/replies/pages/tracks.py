@@ -7,8 +7,8 @@ from django.shortcuts import get_object_or_404
 from drf_spectacular.utils import OpenApiParameter, OpenApiResponse, extend_schema
 from rest_framework.request import Request
 
-from athletes.files import FileView
 from athletes.permissions import signed_in
+from coachdesk.common.api.file_view import FileView
 from reviews.permissions import submissions_visible_to
 from reviews.replies.models import ReplyVersion
 from reviews.replies.tracks import TRACKS

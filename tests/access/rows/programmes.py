@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from programming.plans.feeding import open_feed
 from programming.plans.models import Prescription
 from tests.access.expecting import (

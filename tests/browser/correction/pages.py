@@ -6,7 +6,7 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from programming.corrections.correcting import apply
 from programming.corrections.models import Kind
 from programming.corrections.previewing import preview

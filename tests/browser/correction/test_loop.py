@@ -4,7 +4,7 @@ again, and judged."""
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from programming.models import LoggedSet
 from reviews.desk.claiming import claim
 from reviews.models import Note

@@ -6,7 +6,7 @@ from uuid import uuid4
 from django.urls import reverse
 from django.utils.timezone import now
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import PainReport
 from programming.logs.models import SetVerdict
 from tests.browser.pages import Look

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from django.urls import reverse
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.estimating import rebuild
 from programming.logs.setting_max import set_by_hand

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from django.urls import reverse
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import PainReport
 from programming.corrections.models import Change, Correction, Kind
 from programming.logs.models import MaxKind, MaxRecord, MaxSource

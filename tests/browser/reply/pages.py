@@ -7,7 +7,7 @@ from uuid import UUID
 from django.urls import reverse
 from django.utils import timezone
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from programming.corrections.models import Kind
 from programming.corrections.previewing import preview
 from reviews.desk.claiming import claim

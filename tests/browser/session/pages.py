@@ -6,7 +6,7 @@ from decimal import Decimal
 from django.urls import reverse
 from django.utils import timezone
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import PainReport
 from programming.corrections.snapshots import snapshot
 from programming.logs.models import ImportDraft

@@ -19,7 +19,7 @@ pytestmark = [
 PATIENCE_MS = 20_000
 PLAN = """
 from django.test import Client
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.models import LoggedSession, Removed
 from programming.models import Programme
@@ -144,7 +144,7 @@ def test_minutes_that_nobody_filled_in_are_unknown(phone, site: Site) -> None:
 
 KNOWN = """
 from athletes.models import User
-from athletes.local import today_of
+from athletes.local_time import today_of
 from programming.logs.models import MaxRecord
 from tests.programming.logs.rows import movement
 athlete = User.objects.get(email="mira@example.org")

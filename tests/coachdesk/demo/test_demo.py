@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import Role, User
 from coachdesk.demo.drawing.faults import check, strengths
 from coachdesk.demo.founding import WEEK, found

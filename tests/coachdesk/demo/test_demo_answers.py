@@ -8,7 +8,7 @@ import pytest
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 
-from athletes.local import day_at, today_of
+from athletes.local_time import day_at, today_of
 from coachdesk.demo.answering import answer
 from coachdesk.demo.drawing.clip import Stage
 from coachdesk.demo.drawing.truth import truth_of

@@ -1,6 +1,6 @@
 """The demo's twelve weeks: the same each time, with the holes that real logs have."""
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from coachdesk.demo.trained import TRAINEES, WEEKS_PAST, train
 from programming.models import (
     BodyWeight,

@@ -9,7 +9,7 @@ import pytest
 import time_machine
 from django.db import transaction
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from programming.logs import proving, summarising, tasks, touched
 from programming.logs.load_history import history_of
 from programming.logs.models import DaySummary, LoggedSession, MaxRecord, SummaryRepair, TouchedDay

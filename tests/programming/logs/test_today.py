@@ -9,7 +9,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from athletes.local import today_of
+from athletes.local_time import today_of
 from athletes.models import User
 from programming.corrections.snapshots import snapshot
 from programming.logs.training import remove_session

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from athletes.local import day_at
+from athletes.local_time import day_at
 from programming.logs.maxes import Max, current_max
 from programming.logs.models import LoggedSet
 from programming.logs.summarising import catch_up

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coachdesk.common.units import to_kg
 from programming.plans.notation import Dose, read, written
 from programming.plans.resolving import BEST, FEEL, KG, RIR, RPE, TECHNICAL
 from programming.refusals import Refused
-from programming.units import to_kg
 
 halves = st.integers(2, 20).map(lambda n: Decimal(n) / 2)
 hundredths = st.integers(1, 15000).map(lambda n: Decimal(n) / 100)

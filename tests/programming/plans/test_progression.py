@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coachdesk.common.units import shown
 from programming.plans.notation import Dose, read, written
 from programming.plans.progression import Rule, at_week, said
-from programming.units import shown
 
 
 def numbers(rule: Rule, kind: str, first: str, weeks: range, unit: str = "kg") -> list[str]:

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coachdesk.common.units import to_kg
 from programming.plans.plating import Plates, loadable, nearest
 from programming.plans.resolving import Asked, Maxes, resolve
-from programming.units import to_kg
 
 KG_PLATES = Plates.usual("kg")
 

@@ -384,7 +384,7 @@ def test_the_heart_beats_while_the_work_says_nothing(
 ) -> None:
     """The lease is a second; the work takes twice that without a word."""
     settings.MEDIA_LEASE_SECONDS = 1
-    settings.PULSE = tmp_path / "pulse"
+    settings.LIVENESS_FILE = tmp_path / "liveness"
     monkeypatch.setattr("reviews.intake.heart._LOOK_SECONDS", 0.05)
     job = jobs.take(jobs.enqueue(clip_of(cast, lift)).pk, "a")
     with Heart(job) as heart:
@@ -395,7 +395,7 @@ def test_the_heart_beats_while_the_work_says_nothing(
         time.sleep(0.5)
     job.refresh_from_db()
     assert (job.progress, job.holder) == (0.5, "a")
-    assert settings.PULSE.exists(), "a watcher would take the worker for stuck"
+    assert settings.LIVENESS_FILE.exists(), "a watcher would take the worker for stuck"
 
 
 @pytest.mark.parametrize("how", ["taken", "silent"])

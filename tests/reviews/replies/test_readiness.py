@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from athletes.local import long_date, today_of
+from athletes.local_time import long_date, today_of
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, State
 from reviews.replies.calling import Verdict, call_rep

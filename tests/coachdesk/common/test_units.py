@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from programming.units import as_typed, shown, to_kg
+from coachdesk.common.units import as_typed, shown, to_kg
 
 
 def written(value: Decimal) -> str:

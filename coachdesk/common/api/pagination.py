@@ -10,13 +10,13 @@ from rest_framework.serializers import BaseSerializer
 from rest_framework.views import APIView
 
 
-class Pages(CursorPagination):
+class RowPagination(CursorPagination):
     """``next`` is the address of what follows. A row that is added meanwhile shifts nothing."""
 
     page_size = 50
 
 
-def page_of(
+def paginated_response(
     rows: QuerySet[Any],
     serializer: type[BaseSerializer[Any]],
     *,
@@ -26,7 +26,7 @@ def page_of(
     **context: Any,
 ) -> Response:
     """One page of ``rows`` in the order of ``by``, a field that never changes, then the key."""
-    pages = Pages()
+    pages = RowPagination()
     pages.ordering = (by, "-pk" if by.startswith("-") else "pk")
     found = pages.paginate_queryset(rows, request, view)
     return pages.get_paginated_response(serializer(found, many=True, context=context).data)

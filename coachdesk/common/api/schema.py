@@ -5,10 +5,10 @@ from typing import Any
 from drf_spectacular.utils import OpenApiParameter, extend_schema, inline_serializer
 from rest_framework import serializers
 
-CURSOR = OpenApiParameter("cursor", str, description="From `next` of the page before.")
+CURSOR_PARAMETER = OpenApiParameter("cursor", str, description="From `next` of the page before.")
 
 
-def listed(tag: str, of: type[serializers.Serializer], **more: Any) -> Any:
+def list_schema(tag: str, of: type[serializers.Serializer], **more: Any) -> Any:
     """A list by cursor: {next, previous, results}."""
     fields = {
         "next": serializers.URLField(allow_null=True),
@@ -17,10 +17,12 @@ def listed(tag: str, of: type[serializers.Serializer], **more: Any) -> Any:
     }
     page = inline_serializer(f"{of.__name__}Page", fields)
     extra = more.pop("parameters", [])
-    return extend_schema(tags=[tag], responses={200: page}, parameters=[CURSOR, *extra], **more)
+    return extend_schema(
+        tags=[tag], responses={200: page}, parameters=[CURSOR_PARAMETER, *extra], **more
+    )
 
 
-def takes(
+def operation_schema(
     tag: str,
     body: Any = None,
     gives: Any = None,

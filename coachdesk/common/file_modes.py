@@ -29,7 +29,7 @@ def restrict_new_files() -> None:
     os.umask(umask())
 
 
-def open_to_others(data: Path) -> Iterator[Path]:
+def files_open_to_others(data: Path) -> Iterator[Path]:
     """Files and folders of the data folder with a bit that they should not have."""
     paths = [data, *(data / name for name in NAMES), *data.glob("beat*")]
     for top in paths:
@@ -43,6 +43,6 @@ def open_to_others(data: Path) -> Iterator[Path]:
 def restrict(data: Path) -> None:
     """Take from what is there already the bits that it should not have. What another account owns
     stays as it is; `doctor` names it."""
-    for path in open_to_others(data):
+    for path in files_open_to_others(data):
         with suppress(FileNotFoundError, PermissionError):
             path.chmod(path.stat().st_mode & 0o7777 & ~umask())

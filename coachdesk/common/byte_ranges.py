@@ -62,7 +62,7 @@ def wanted_span(header: str, size: int) -> Span | None:
     return Span(first, min(last, size - 1) if spec["last"] else size - 1)
 
 
-def ranged(
+def ranged_response(
     request: HttpRequest,
     *,
     opened: Callable[[], IO[Any]],

@@ -5,7 +5,7 @@ import os
 import secrets
 from pathlib import Path
 
-CHECKOUT = Path(__file__).resolve().parent.parent
+CHECKOUT = Path(__file__).resolve().parent.parent.parent
 DATA = Path(os.environ.get("COACHDESK_DATA", CHECKOUT / "var")).resolve()
 
 RUNNING = DATA / "running.json"

@@ -1,54 +1,18 @@
-"""Errors of the API as problem details (RFC 9457)."""
+"""What is answered where no view does: in words for a program, as a page for a person."""
 
 import sys
-from http.client import responses
-from typing import Any
 
-from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.middleware.csrf import get_token
 from django.template import loader
 from django.views import defaults
-from rest_framework.exceptions import ValidationError
-from rest_framework.response import Response
-from rest_framework.views import exception_handler
 
+from coachdesk.common.api.problems import problem
 from reviews.media.machine import part_at_fault
 
-KIND = "application/problem+json"
 API = "/api/"
 DISK_FULL = "This was not saved. What was saved before is safe."
 SECRET = ("password", "code", "credential")
-
-
-def _sentence(data: Any) -> str:
-    """The first sentence in an error body, however deep it lies."""
-    while isinstance(data, (dict, list)) and data:
-        data = next(iter(data.values())) if isinstance(data, dict) else data[0]
-    return str(data) if data else ""
-
-
-def as_problem(exc: Exception, context: dict[str, Any]) -> Response | None:
-    """REST framework's exception handler: the same answer, in the shape of RFC 9457."""
-    response = exception_handler(exc, context)
-    if response is None:
-        return None
-    body: dict[str, Any] = {
-        # A protocol above HTTP may have statuses of its own (tus has 460).
-        "title": responses.get(response.status_code, "Refused"),
-        "status": response.status_code,
-        "detail": _sentence(response.data),
-    }
-    if isinstance(exc, ValidationError):
-        body["errors"] = response.data
-    response.data = body
-    response.content_type = KIND
-    return response
-
-
-def problem(status: int, detail: str) -> HttpResponse:
-    """A problem from outside REST framework."""
-    body = {"title": responses.get(status, "Refused"), "status": status, "detail": detail}
-    return JsonResponse(body, status=status, content_type=KIND)
 
 
 def disk_full(request: HttpRequest) -> HttpResponseBase:
@@ -75,7 +39,6 @@ def _by_program(request: HttpRequest) -> bool:
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponseBase:
-    """404 where no view answers: in words for a program, as a page for a person."""
     if _by_program(request):
         return problem(404, "There is nothing at this address.")
     return defaults.page_not_found(request, exception)

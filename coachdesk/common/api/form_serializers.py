@@ -11,10 +11,10 @@ from django.http import QueryDict
 from rest_framework import serializers
 from rest_framework.exceptions import ValidationError
 
-MOST = 2**31 - 1  # PostgreSQL's integer: a larger number is nobody's key
+MAX_INT = 2**31 - 1  # PostgreSQL's integer: a larger number is nobody's key
 
 
-def body_of(name: str, form: Any, **more: serializers.Field) -> Any:
+def form_serializer(name: str, form: Any, **more: serializers.Field) -> Any:
     """A serializer class with the form's fields, and ``more`` that it makes as it begins."""
     fields: dict[str, Any] = {key: _field(one) for key, one in form.base_fields.items()}
     return type(name, (serializers.Serializer,), {**fields, **more})
@@ -27,7 +27,7 @@ def _field(field: Any) -> serializers.Field:
         case forms.MultipleChoiceField():
             return serializers.ListField(child=_choice(field), required=field.required)
         case forms.ModelChoiceField():
-            return serializers.IntegerField(min_value=1, max_value=MOST, **asked)
+            return serializers.IntegerField(min_value=1, max_value=MAX_INT, **asked)
         case forms.ChoiceField():
             return _choice(field, **asked)
         case forms.DecimalField():
@@ -35,7 +35,7 @@ def _field(field: Any) -> serializers.Field:
             return serializers.DecimalField(max_digits=12, decimal_places=3, **asked)
         case forms.IntegerField():
             asked["min_value"] = 1 if field.min_value is None else field.min_value
-            asked["max_value"] = MOST if field.max_value is None else field.max_value
+            asked["max_value"] = MAX_INT if field.max_value is None else field.max_value
             return serializers.IntegerField(**asked)
         case forms.UUIDField():
             return serializers.UUIDField(**asked)
@@ -52,14 +52,14 @@ def _choice(field: Any, **asked: Any) -> serializers.ChoiceField:
     return serializers.ChoiceField(choices=values, allow_blank=not field.required, **asked)
 
 
-def sent_to(body: Any, data: Any, *, partly: bool = False) -> dict[str, Any]:
+def validated_data(body: Any, data: Any, *, partly: bool = False) -> dict[str, Any]:
     """The body's values as a form takes them; what is null or false is left out."""
     sent = body(data=data, partial=partly)
     sent.is_valid(raise_exception=True)
     return dict(sent.validated_data)
 
 
-def form_data(values: dict[str, Any]) -> QueryDict:
+def as_form_data(values: dict[str, Any]) -> QueryDict:
     """As a browser would send it."""
     data = QueryDict(mutable=True)
     for name, value in values.items():
@@ -70,7 +70,7 @@ def form_data(values: dict[str, Any]) -> QueryDict:
     return data
 
 
-def cleaned(form: forms.BaseForm) -> dict[str, Any]:
+def cleaned_data(form: forms.BaseForm) -> dict[str, Any]:
     """What the form makes of it. Raises ValidationError (400) with its sentences by field."""
     if not form.is_valid():
         raise ValidationError({name: list(map(str, said)) for name, said in form.errors.items()})

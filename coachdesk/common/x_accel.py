@@ -13,7 +13,7 @@ FILES = "/-/files/"  # a folder that the front can read
 STORED = "/-/stored/"  # the S3-compatible storage, by an address signed for a minute
 
 
-def address_of(storage: Storage, name: str, part: bool) -> str | None:
+def internal_address(storage: Storage, name: str, part: bool) -> str | None:
     """The front's own address of a stored file; None when this process sends it itself.
 
     A part of a file in an S3-compatible storage is sent from here: there are servers (rclone 1.75)

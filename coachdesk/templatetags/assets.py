@@ -1,6 +1,4 @@
-"""The house's own template words: icons and units."""
-
-from decimal import Decimal
+"""Scripts and style sheets of a page, bundled where static files were collected so."""
 
 from django import template
 from django.contrib.staticfiles.storage import staticfiles_storage
@@ -9,10 +7,8 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from coachdesk.modules import bundle_name, names_reached, sheets_name
-from programming.units import shown
 
 register = template.Library()
-THIN = "\u2009"
 
 
 @register.simple_tag
@@ -44,32 +40,3 @@ def sheets(*names: str) -> SafeString:
 def _made(name: str) -> bool:
     made = getattr(staticfiles_storage, "made", None)  # only the hashed storage makes any
     return bool(made and made(name))
-
-
-@register.simple_tag
-def icon(name: str) -> SafeString:
-    """A shape from static/icons.svg; it never stands without a word."""
-    return format_html(
-        '<svg class="icon" viewBox="0 0 16 16" aria-hidden="true"><use href="{}#{}"/></svg>',
-        static("icons.svg"),
-        name,
-    )
-
-
-@register.simple_tag
-def bar_load(kg: Decimal | None, unit: str = "kg") -> SafeString:
-    """A load in the reader's unit: the number, a thin space, a lighter unit.
-
-    Not named `load`: as a builtin it would hide Django's own tag from every template.
-    """
-    if kg is None:
-        return SafeString("")
-    return format_html(
-        '<span class="nowrap">{}{}<span class="u">{}</span></span>', shown(kg, unit), THIN, unit
-    )
-
-
-@register.filter
-def spoken_load(kg: Decimal | None, unit: str = "kg") -> str:
-    """The same as plain text, for titles and e-mail."""
-    return "" if kg is None else f"{shown(kg, unit)} {unit}"

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from athletes.models import Club, Invitation, User
-from athletes.names import validate_name
+from coachdesk.common.validators import validate_name
 from tests.conftest import Cast
 
 TURNED = "Mira \u202egnal"  # RIGHT-TO-LEFT OVERRIDE: what follows is shown backwards

@@ -6,7 +6,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 FOLDER = {"BACKEND": "django.core.files.storage.FileSystemStorage"}
 
 
-def storage_of(url: str) -> dict[str, Any]:
+def storage_settings(url: str) -> dict[str, Any]:
     """An entry of STORAGES from `s3://key:secret@host:9000/bucket?tls=no&region=…`; "" the folder.
 
     Raises ValueError for anything else.
@@ -21,7 +21,7 @@ def storage_of(url: str) -> dict[str, Any]:
     scheme = "http" if asked.get("tls") == "no" else "https"
     port = f":{parts.port}" if parts.port else ""
     return {
-        "BACKEND": "coachdesk.s3.ClipStorage",
+        "BACKEND": "coachdesk.common.s3.ClipStorage",
         "OPTIONS": {
             "endpoint_url": f"{scheme}://{parts.hostname}{port}",
             "bucket_name": bucket,

@@ -2,8 +2,6 @@
 
 from typing import Any
 
-from drf_spectacular.extensions import OpenApiAuthenticationExtension
-
 PROBLEM = {
     "type": "object",
     "description": "What went wrong (RFC 9457).",
@@ -39,13 +37,3 @@ def with_problems(result: dict[str, Any], **kwargs: Any) -> dict[str, Any]:
             if method == "post":
                 operation.setdefault("parameters", []).append(REPEAT)
     return result
-
-
-class BearerScheme(OpenApiAuthenticationExtension):
-    """How the OpenAPI document names it."""
-
-    target_class = "coachdesk.api.authentication.BearerAuthentication"
-    name = "token"
-
-    def get_security_definition(self, auto_schema: object) -> dict[str, str]:
-        return {"type": "http", "scheme": "bearer"}

@@ -10,7 +10,7 @@ from django.core.files.storage import default_storage
 from django.test import Client
 from django.utils.timezone import now
 
-from coachdesk.storage import storage_of
+from coachdesk.common.storage import storage_settings
 from reviews.intake import jobs, making
 from reviews.intake.clip_data import media_url, table_at_hand
 from reviews.intake.models import Clip, ClipState, State, Submission
@@ -26,11 +26,11 @@ def bucket(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
 @pytest.fixture
 def stored(bucket: str, settings) -> None:
-    settings.STORAGES = {**settings.STORAGES, "default": storage_of(bucket)}
+    settings.STORAGES = {**settings.STORAGES, "default": storage_settings(bucket)}
 
 
 def test_an_address_says_all_or_is_refused() -> None:
-    given = storage_of("s3://KEY:s%2Fecret@store.example:9000/clips?tls=no&region=eu-north-1")
+    given = storage_settings("s3://KEY:s%2Fecret@store.example:9000/clips?tls=no&region=eu-north-1")
     assert given["OPTIONS"] == {
         "endpoint_url": "http://store.example:9000",
         "bucket_name": "clips",
@@ -38,10 +38,10 @@ def test_an_address_says_all_or_is_refused() -> None:
         "secret_key": "s/ecret",
         "region_name": "eu-north-1",
     }
-    assert storage_of("")["BACKEND"].endswith("FileSystemStorage")
+    assert storage_settings("")["BACKEND"].endswith("FileSystemStorage")
     for wrong in ("http://store.example/clips", "s3://store.example/clips", "s3://KEY:s@host"):
         with pytest.raises(ValueError, match="COACHDESK_STORAGE_URL"):
-            storage_of(wrong)
+            storage_settings(wrong)
 
 
 def test_what_the_code_asks_of_a_storage(stored) -> None:

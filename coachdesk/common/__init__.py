@@ -1,0 +1,1 @@
+"""The ground floor: what every app may import. It imports nothing of ours."""

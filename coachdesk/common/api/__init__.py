@@ -1,0 +1,1 @@
+"""What every endpoint is made of, whatever it is about."""
