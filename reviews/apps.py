@@ -18,7 +18,7 @@ class ReviewsConfig(AppConfig):
     def ready(self) -> None:
         from reviews.desk import leaving as desk_leaving  # noqa: F401  (and claims with a coach)
         from reviews.intake import leaving  # noqa: F401  (a clip's files go with its row)
-        from reviews.replies import mailing  # noqa: F401  (registers who writes its mails)
+        from reviews.replies import reply_mails  # noqa: F401  (registers who writes its mails)
 
         # A receiver, because athletes (where clubs are made) must not know of reviews.
         post_save.connect(

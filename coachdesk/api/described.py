@@ -16,8 +16,8 @@ from reviews.intake import api as intake
 from reviews.intake import media_views, tus_views
 from reviews.intake.serializers import ClipFields, SubmissionFields
 from reviews.library.api import LibraryView
-from reviews.replies.api import outcomes, views
-from reviews.replies.api.serializers import NoteIn, RepCallIn, ReplyIn
+from reviews.replies.api import outcomes, workbench
+from reviews.replies.schemas.inputs import NoteIn, RepCallIn, ReplyIn
 
 
 def says(tag: str, gives: Any = None, *, takes: Any = None, status: int = 200, **more: Any) -> Any:
@@ -65,16 +65,18 @@ for view, methods in {
     intake.ReplaceClipApi: {"post": says("submissions", answers.CARD, status=201)},
     outcomes.CheckBackView: {"get": says("reviews", answers.CHECK_BACK)},
     outcomes.OutcomeView: {"put": says("reviews", judged(result=TEXT), takes=outcomes.OutcomeIn)},
-    views.NoteView: {
+    workbench.NoteView: {
         "put": says("reviews", judged(note=answers.NOTE), takes=NoteIn),
         "delete": extend_schema(
             tags=["reviews"], request=None, responses={200: judged(), 204: None}
         ),
     },
-    views.RepCallView: {"put": says("reviews", judged(rep_call=answers.REP_CALL), takes=RepCallIn)},
-    views.ReplyView: {"patch": says("reviews", judged(reply=answers.REPLY), takes=ReplyIn)},
-    views.PublishView: {"post": says("reviews", judged(reply=answers.REPLY))},
-    views.ReviewView: {"get": says("reviews", answers.REVIEW)},
+    workbench.RepCallView: {
+        "put": says("reviews", judged(rep_call=answers.REP_CALL), takes=RepCallIn)
+    },
+    workbench.ReplyView: {"patch": says("reviews", judged(reply=answers.REPLY), takes=ReplyIn)},
+    workbench.PublishView: {"post": says("reviews", judged(reply=answers.REPLY))},
+    workbench.ReviewView: {"get": says("reviews", answers.REVIEW)},
 }.items():
     extend_schema_view(**methods)(view)
 

@@ -19,12 +19,12 @@ from reviews.desk.claiming import ClaimedByOther, claim, live_claim
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, Submission
 from reviews.library.models import Fault
-from reviews.replies.calling import Verdict, call_rep
-from reviews.replies.correcting import Decision, correct
 from reviews.replies.models import Note
-from reviews.replies.noting import Seen, save_note
-from reviews.replies.replying import publish, save_reply
-from reviews.replies.understanding import understood
+from reviews.replies.services.apply_correction import Decision, correct
+from reviews.replies.services.call_rep import Verdict, call_rep
+from reviews.replies.services.mark_read import understood
+from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.save_note import Seen, save_note
 
 MINUTES_SPENT = 8  # what the pace on the desk is learnt from
 

@@ -2,9 +2,9 @@
 
 from django.urls import path
 
-from reviews.replies.api import asking, corrections, knowing, talking
+from reviews.replies.api import corrections, faults, messages, replies
 from reviews.replies.api.outcomes import CheckBackView, OutcomeView
-from reviews.replies.api.views import NoteView, PublishView, RepCallView, ReplyView, ReviewView
+from reviews.replies.api.workbench import NoteView, PublishView, RepCallView, ReplyView, ReviewView
 
 urlpatterns = [
     path(
@@ -24,30 +24,30 @@ urlpatterns = [
     path("submissions/<uuid:submission_id>/review/", ReviewView.as_view(), name="api-review"),
     path(
         "submissions/<uuid:submission_id>/replies/",
-        talking.RepliesView.as_view(),
+        replies.RepliesView.as_view(),
         name="api-replies",
     ),
     path(
         "submissions/<uuid:submission_id>/understood/",
-        talking.UnderstoodView.as_view(),
+        replies.UnderstoodView.as_view(),
         name="api-understood",
     ),
     path(
         "submissions/<uuid:submission_id>/messages/",
-        talking.MessagesView.as_view(),
+        replies.MessagesView.as_view(),
         name="api-messages",
     ),
     path(
         "submissions/<uuid:submission_id>/messages/read/",
-        asking.ReadMessagesView.as_view(),
+        messages.ReadMessagesView.as_view(),
         name="api-messages-read",
     ),
     path(
         "submissions/<uuid:submission_id>/messages/set-aside/",
-        asking.SetAsideView.as_view(),
+        messages.SetAsideView.as_view(),
         name="api-messages-set-aside",
     ),
-    path("submissions/<uuid:submission_id>/angle/", asking.AngleView.as_view(), name="api-angle"),
+    path("submissions/<uuid:submission_id>/angle/", messages.AngleView.as_view(), name="api-angle"),
     path(
         "notes/<uuid:note_id>/correction-preview/",
         corrections.PreviewView.as_view(),
@@ -58,12 +58,12 @@ urlpatterns = [
         corrections.ApplyView.as_view(),
         name="api-correction-apply",
     ),
-    path("people/<int:pk>/faults/", knowing.AthleteFaultsView.as_view(), name="api-athlete-faults"),
-    path("people/<int:pk>/faults/told/", knowing.ToldFaultsView.as_view(), name="api-told-faults"),
-    path("movements/<int:pk>/cue/", knowing.CueView.as_view(), name="api-last-cue"),
-    path("faults/<int:pk>/what-works/", knowing.WhatWorksView.as_view(), name="api-what-works"),
-    path("desk/asked-back/", knowing.AskedBackView.as_view(), name="api-asked-back"),
-    path("prescriptions/<uuid:pk>/why/", knowing.WhyView.as_view(), name="api-why"),
+    path("people/<int:pk>/faults/", faults.AthleteFaultsView.as_view(), name="api-athlete-faults"),
+    path("people/<int:pk>/faults/told/", faults.ToldFaultsView.as_view(), name="api-told-faults"),
+    path("movements/<int:pk>/cue/", faults.CueView.as_view(), name="api-last-cue"),
+    path("faults/<int:pk>/what-works/", faults.WhatWorksView.as_view(), name="api-what-works"),
+    path("desk/asked-back/", faults.AskedBackView.as_view(), name="api-asked-back"),
+    path("prescriptions/<uuid:pk>/why/", faults.WhyView.as_view(), name="api-why"),
     path("corrections/", corrections.CorrectionsView.as_view(), name="api-corrections"),
     path(
         "corrections/<uuid:pk>/take-back/",

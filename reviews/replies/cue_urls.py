@@ -2,6 +2,6 @@
 
 from django.urls import path
 
-from reviews.replies.pages.cue import cue
+from reviews.replies.views.cue import cue
 
 urlpatterns = [path("replies/cue/", cue, name="reply-cue")]

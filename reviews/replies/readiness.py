@@ -15,16 +15,16 @@ from reviews.desk.models import Claim
 from reviews.intake.camera_views import hidden_decider
 from reviews.intake.models import Clip, ClipState, State, View
 from reviews.library.models import Sight
-from reviews.replies.following import FollowUp
 from reviews.replies.models import Call, Note, RepCall, Reply, Result
-from reviews.replies.stopping import question_about, stops_in
+from reviews.replies.selectors.follow_up import FollowUp
+from reviews.replies.stop_advice import question_about, stops_in
 
 AHEAD = timedelta(weeks=3)  # of the programme: what a reply is likely to speak of
 
 
 @dataclass(frozen=True, kw_only=True)
 class Review:
-    """Everything that decides: read once, by `queries.review_of`."""
+    """Everything that decides: read once, by `selectors.reviews.review_of`."""
 
     reader: User
     athlete: User

@@ -14,8 +14,8 @@ from reviews.intake.angles import open_request
 from reviews.intake.models import Clip, ClipState, Submission, Upload, View
 from reviews.library.models import Cue, Fault
 from reviews.models import CorrectionReason, Note
-from reviews.replies.correcting import seen_in
-from reviews.replies.replying import publish, save_reply
+from reviews.replies.services.apply_correction import seen_in
+from reviews.replies.services.publish_reply import publish, save_reply
 from tests.athletes.passkeys import a_passkey
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
 

@@ -3,8 +3,8 @@
 from django.test import Client
 from django.urls import reverse
 
-from reviews.replies.messaging import send_message
 from reviews.replies.models import Message
+from reviews.replies.services.send_message import send_message
 from tests.reviews.replies.rows import a_submission
 
 KEPT = {"X-Kept-Form": "1"}

@@ -15,7 +15,7 @@ import webvtt
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reviews.replies.tracks import captions, chapters
+from reviews.replies.text_tracks import captions, chapters
 from reviews.replies.webvtt import Cue, payload, timestamp, written
 
 # "Authoring: hours of two or more digits, minutes and seconds of two below 60, three of fraction."

@@ -24,12 +24,12 @@ from programming.permissions import corrections_changeable_by, corrections_visib
 from programming.plans.models import TargetKind
 from programming.refusals import Refused
 from reviews.permissions import notes_reviewable_by
-from reviews.replies.api.kept import SnapshotOut
-from reviews.replies.api.views import WorkbenchView
-from reviews.replies.correcting import Decision, correct
+from reviews.replies.api.workbench import WorkbenchView
+from reviews.replies.forms import PARTS, Shared
 from reviews.replies.models import Note
-from reviews.replies.pages.correction_forms import PARTS, Shared
-from reviews.replies.withdrawing import end_correction, take_correction_back
+from reviews.replies.schemas.stored import SnapshotOut
+from reviews.replies.services.apply_correction import Decision, correct
+from reviews.replies.services.withdraw_correction import end_correction, take_correction_back
 
 
 class WishIn(serializers.Serializer[Any]):

@@ -10,10 +10,10 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from reviews.permissions import submissions_reviewable_by
-from reviews.replies.api.views import WorkbenchView
-from reviews.replies.following import FollowUp, Point, say_outcome
+from reviews.replies.api.workbench import WorkbenchView
 from reviews.replies.models import Result
-from reviews.replies.queries import review_of
+from reviews.replies.selectors.follow_up import FollowUp, Point, say_outcome
+from reviews.replies.selectors.reviews import review_of
 
 
 class OutcomeIn(serializers.Serializer):

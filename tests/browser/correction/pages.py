@@ -14,7 +14,7 @@ from programming.corrections.wishes import Wish
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.models import Change, Movement, Prescription
 from reviews.models import Note
-from reviews.replies.correcting import Decision, correct
+from reviews.replies.services.apply_correction import Decision, correct
 from tests.browser.pages import Look
 from tests.browser.reply.build import a_real_clip, in_pain
 from tests.conftest import Cast

@@ -9,7 +9,7 @@ from programming.models import LoggedSet
 from reviews.desk.claiming import claim
 from reviews.models import Note
 from reviews.replies.models import Outcome
-from reviews.replies.replying import publish
+from reviews.replies.services.publish_reply import publish
 from tests.browser.conftest import shot
 from tests.browser.correction.pages import a_seen_fault
 from tests.browser.reply.build import a_real_clip

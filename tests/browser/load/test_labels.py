@@ -16,7 +16,7 @@ from tests.browser.maxes.pages import shipped
 from tests.browser.waiting import wait_until
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, judged
-from tests.reviews.replies.test_open_faults import told
+from tests.reviews.replies.test_athlete_faults import told
 
 BOXES = """selector => [...document.querySelectorAll(selector)].map((one) => {
   const { left, right, top, bottom } = one.getBoundingClientRect();

@@ -5,7 +5,7 @@ from django.urls import reverse
 from tests.browser.load.pages import trained
 from tests.browser.waiting import wait_until
 from tests.conftest import Cast
-from tests.reviews.replies.test_open_faults import told
+from tests.reviews.replies.test_athlete_faults import told
 
 
 def test_charts_draw_and_every_one_has_its_table(cast: Cast, open_page) -> None:

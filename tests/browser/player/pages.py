@@ -10,8 +10,8 @@ from django.urls import reverse
 
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState
-from reviews.replies.calling import Verdict, call_rep
-from reviews.replies.noting import Seen, save_note
+from reviews.replies.services.call_rep import Verdict, call_rep
+from reviews.replies.services.save_note import Seen, save_note
 from tests.browser.pages import Look
 from tests.browser.player import clips, room
 from tests.conftest import Cast

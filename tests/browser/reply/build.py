@@ -19,9 +19,9 @@ from reviews.intake.publishing import store
 from reviews.library.models import Cue, Drill, Fault
 from reviews.media.limits import Limits
 from reviews.media.process import process
-from reviews.replies.calling import Verdict, call_rep
 from reviews.replies.models import ReplyVersion
-from reviews.replies.replying import publish, save_reply
+from reviews.replies.services.call_rep import Verdict, call_rep
+from reviews.replies.services.publish_reply import publish, save_reply
 from tests.browser.player import clips
 from tests.conftest import Cast
 from tests.reviews.replies.rows import a_clip, a_note, a_submission

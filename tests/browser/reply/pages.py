@@ -12,11 +12,11 @@ from programming.corrections.models import Kind
 from programming.corrections.previewing import preview
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, Submission
-from reviews.replies.correcting import Decision, correct
-from reviews.replies.following import say_outcome
-from reviews.replies.messaging import send_message
 from reviews.replies.models import Reply, ReplyVersion, Result
-from reviews.replies.understanding import understood
+from reviews.replies.selectors.follow_up import say_outcome
+from reviews.replies.services.apply_correction import Decision, correct
+from reviews.replies.services.mark_read import understood
+from reviews.replies.services.send_message import send_message
 from tests.browser.correction.pages import planned, wish_of
 from tests.browser.pages import Look
 from tests.browser.reply.build import LONG, a_real_clip, answer, answered, in_pain, only_words

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from reviews.replies.models import ReplyVersion
-from reviews.replies.replying import publish
+from reviews.replies.services.publish_reply import publish
 from tests.browser.reply.build import a_real_clip, answered
 from tests.browser.reply.pages import page_of
 from tests.browser.waiting import wait_until

@@ -10,9 +10,9 @@ from programming.logs.maxes import current_max
 from programming.models import LoggedSession, LoggedSet, SetVerdict
 from reviews.desk.claiming import claim
 from reviews.intake.models import Clip
-from reviews.replies.calling import Verdict, call_rep
 from reviews.replies.models import ReplyVersion
-from reviews.replies.replying import publish, save_reply
+from reviews.replies.services.call_rep import Verdict, call_rep
+from reviews.replies.services.publish_reply import publish, save_reply
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import judged
 from tests.reviews.replies.rows import a_clip, a_submission

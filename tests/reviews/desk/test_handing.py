@@ -14,7 +14,7 @@ from reviews.desk.handing import CannotHand, hand_over, may_hand
 from reviews.desk.models import Claim
 from reviews.intake.models import State
 from reviews.replies.models import ReplyVersion
-from reviews.replies.replying import publish, save_reply
+from reviews.replies.services.publish_reply import publish, save_reply
 
 pytestmark = pytest.mark.filterwarnings("ignore:No directory at")
 

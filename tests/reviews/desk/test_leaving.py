@@ -9,7 +9,7 @@ from athletes.membership import change_place, deactivate
 from athletes.models import User
 from reviews.desk.claiming import claim, live_claim
 from reviews.desk.handing import hand_over
-from reviews.replies.messaging import send_message
+from reviews.replies.services.send_message import send_message
 from tests.conftest import Cast, mails
 from tests.reviews.replies.rows import a_clip, a_submission, an_answer
 

@@ -17,9 +17,9 @@ from reviews.intake.clip_data import clip_data
 from reviews.intake.models import View
 from reviews.library.models import Fault, Sight
 from reviews.library.starter import STARTER
-from reviews.replies.calling import Verdict, call_rep
-from reviews.replies.queries import review_of
 from reviews.replies.readiness import may_publish
+from reviews.replies.selectors.reviews import review_of
+from reviews.replies.services.call_rep import Verdict, call_rep
 from tests.conftest import Cast
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 

@@ -8,7 +8,7 @@ from reviews.library.merging import CannotMerge, merge, partners_of, preview, us
 from reviews.library.models import Cue, Fault
 from reviews.library.queries import palette
 from reviews.permissions import library_of
-from reviews.replies.replying import publish, save_reply
+from reviews.replies.services.publish_reply import publish, save_reply
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 
 pytestmark = pytest.mark.filterwarnings("ignore:No directory at")

@@ -9,7 +9,7 @@ from reviews.library.merging_hung import merge, partners_of, preview
 from reviews.library.models import Cue, Drill, Fault
 from reviews.library.queries import palette
 from reviews.permissions import library_of
-from reviews.replies.replying import publish, save_reply
+from reviews.replies.services.publish_reply import publish, save_reply
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 
 pytestmark = pytest.mark.filterwarnings("ignore:No directory at")

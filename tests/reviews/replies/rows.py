@@ -19,8 +19,8 @@ from programming.models import Movement
 from reviews.desk.claiming import claim
 from reviews.intake.models import Clip, ClipState, State, Submission
 from reviews.replies.models import Note
-from reviews.replies.noting import Seen, save_note
-from reviews.replies.replying import publish, save_reply
+from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.save_note import Seen, save_note
 
 # Variable on purpose: frame / rate would give other seconds than the table does.
 PTS = [0, 33, 70, 100, 141, 166, 200, 233, 290, 300]

@@ -10,8 +10,8 @@ from django.utils import timezone
 
 from reviews.desk.claiming import claim
 from reviews.library.models import Cue, Fault
-from reviews.replies.calling import Verdict, call_rep
 from reviews.replies.models import Note, RepCall, Reply, ReplyVersion
+from reviews.replies.services.call_rep import Verdict, call_rep
 from tests.reviews.replies.rows import (
     PTS,
     a_clip,

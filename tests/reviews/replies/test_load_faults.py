@@ -6,9 +6,9 @@ import pytest
 import time_machine
 from django.urls import reverse
 
-from reviews.replies.replying import publish
+from reviews.replies.services.publish_reply import publish
 from tests.conftest import Cast
-from tests.reviews.replies.test_open_faults import told
+from tests.reviews.replies.test_athlete_faults import told
 
 pytestmark = pytest.mark.django_db
 

@@ -10,9 +10,9 @@ from django.utils import timezone
 from athletes.models import PainReport
 from reviews.desk.claiming import claim, live_claim
 from reviews.intake.models import ClipState, State
-from reviews.replies.messaging import send_message
 from reviews.replies.models import Message, ReplyVersion
 from reviews.replies.refusals import NotFound, Refused
+from reviews.replies.services.send_message import send_message
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer, statements
 
 pytestmark = pytest.mark.django_db

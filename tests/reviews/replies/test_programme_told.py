@@ -20,13 +20,13 @@ from programming.models import Movement
 from programming.plans.today import today_data
 from reviews.library.starter import STARTER
 from reviews.models import Drill, Note, ReplyVersion
+from reviews.replies.forms import drill_fields
 from reviews.replies.models import ProgrammeNotice
-from reviews.replies.pages.correction_forms import drill_fields
-from reviews.replies.replying import publish
+from reviews.replies.services.publish_reply import publish
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, statements
-from tests.reviews.replies.test_correcting import address, asked, seal_of, send
+from tests.reviews.replies.test_apply_correction import address, asked, seal_of, send
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("_monday")]
 CAP_85 = {"cap-percent": "85", "check_back_on": "2026-12-11"}

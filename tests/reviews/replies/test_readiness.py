@@ -9,10 +9,10 @@ from django.utils import timezone
 from athletes.local_time import long_date, today_of
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, State
-from reviews.replies.calling import Verdict, call_rep
-from reviews.replies.queries import review_of
 from reviews.replies.readiness import MayPublish, may_publish
-from reviews.replies.stopping import stops_in
+from reviews.replies.selectors.reviews import review_of
+from reviews.replies.services.call_rep import Verdict, call_rep
+from reviews.replies.stop_advice import stops_in
 from tests.programming.logs.rows import a_plan
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 

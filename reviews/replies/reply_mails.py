@@ -1,0 +1,123 @@
+"""What the mails about replies say. The outbox sends them (athletes/mail), written when they go."""
+
+import logging
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from django.conf import settings
+from django.core.mail import EmailMessage
+from django.db.models import Model
+from django.template.loader import render_to_string
+from django.utils import translation
+from django.utils.timezone import override
+
+from athletes.links import absolute
+from athletes.local_time import zone_of
+from athletes.mail.delivery import writes
+from athletes.models import Mail, Role, User
+from athletes.permissions import coaches_of
+from reviews.intake.models import AngleRequest, Submission
+from reviews.replies.mail_kinds import ANGLE, MESSAGE, NOTICE, REPLY
+from reviews.replies.models import (
+    CorrectionReason,
+    Message,
+    NoticeEvent,
+    ProgrammeNotice,
+    ReplyVersion,
+)
+from reviews.replies.outcome_words import outcome_sentences
+from reviews.replies.selectors.programme_changes import programme_changes, sent_changes
+
+log = logging.getLogger(__name__)
+
+
+def _of(row: Model | None, write: Callable[[Any], EmailMessage | None]) -> EmailMessage | None:
+    """None where the row is gone since: whoever it was about was erased."""
+    return write(row) if row else None
+
+
+@writes(REPLY)
+def _of_reply(mail: Mail) -> EmailMessage | None:
+    return _of(ReplyVersion.objects.filter(pk=mail.about or 0).first(), _reply_mail)
+
+
+@writes(MESSAGE)
+def _of_message(mail: Mail) -> EmailMessage | None:
+    return _of(Message.objects.filter(pk=mail.about or 0).first(), _message_mail)
+
+
+@writes(ANGLE)
+def _of_angle(mail: Mail) -> EmailMessage | None:
+    return _of(AngleRequest.objects.filter(pk=mail.about or 0).first(), _angle_mail)
+
+
+@writes(NOTICE)
+def _of_notice(mail: Mail) -> EmailMessage | None:
+    return _of(ProgrammeNotice.objects.filter(pk=mail.about or 0).first(), _notice_mail)
+
+
+def _reply_mail(version: ReplyVersion) -> EmailMessage | None:
+    submission = version.reply.submission
+    athlete = submission.athlete
+    by = version.content["film_again"]["by"]
+    context = {
+        "content": version.content,
+        "changes": sent_changes(version.content),
+        "outcomes": outcome_sentences(version.content),
+        "version": version,
+        "submission": submission,
+        "film_by": date.fromisoformat(by) if by else None,
+    }
+    subject = "reply_updated_subject" if version.number > 1 else "reply_subject"
+    return _mail(athlete, subject, "reply", context)
+
+
+def _message_mail(message: Message) -> EmailMessage | None:
+    submission = message.submission
+    to = _coach_of(submission) if message.author_id == submission.athlete_id else submission.athlete
+    if to is None:
+        log.warning("Message %s has nobody to be mailed to: no coach answers here.", message.pk)
+        return None
+    context = {"message": message, "submission": submission}
+    return _mail(to, "message_subject", "message", context)
+
+
+def _angle_mail(asked: AngleRequest) -> EmailMessage | None:
+    if asked.settled_at:
+        return None  # taken back before the mail went out
+    submission = asked.submission
+    return _mail(
+        submission.athlete, "angle_subject", "angle", {"asked": asked, "submission": submission}
+    )
+
+
+def _notice_mail(notice: ProgrammeNotice) -> EmailMessage | None:
+    reason, athlete = notice.reason, notice.reason.submission.athlete
+    if notice.read_at or (notice.event == NoticeEvent.APPLIED and not reason.correction.is_running):
+        return None  # read on the site meanwhile, or it holds no more
+    only = CorrectionReason.objects.filter(pk=reason.pk).select_related("correction__made_by")
+    (change,) = programme_changes(only, athlete=athlete, unit=athlete.unit)
+    context = {"notice": notice, "change": change, "submission": reason.submission}
+    return _mail(athlete, "notice_subject", "notice", context)
+
+
+def _coach_of(submission: Submission) -> User | None:
+    """Who answered last, or else the athlete's main coach, or else an owner: of those who still
+    coach here, so that no question goes to somebody who is gone."""
+    here = coaches_of(submission.club)
+    last = ReplyVersion.objects.filter(reply__submission=submission).first()
+    for pk in (last.sent_by_id if last else None, submission.athlete.main_coach_id):
+        found = here.filter(pk=pk).first() if pk else None
+        if found:
+            return found
+    return here.filter(role=Role.OWNER).order_by("pk").first()
+
+
+def _mail(to: User, subject: str, body: str, context: dict) -> EmailMessage:
+    link = absolute("submission", pk=context["submission"].pk)
+    context = {**context, "to": to, "link": link}
+    with translation.override(settings.LANGUAGE_CODE), override(zone_of(to)):
+        line = " ".join(render_to_string(f"reviews/replies/mail/{subject}.txt", context).split())
+        text = render_to_string(f"reviews/replies/mail/{body}.txt", context)
+    return EmailMessage(line, text.strip() + "\n", None, [to.email])

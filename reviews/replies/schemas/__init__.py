@@ -1,0 +1,1 @@
+"""The shapes of JSON: what comes in, what goes out, what is frozen."""

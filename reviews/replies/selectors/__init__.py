@@ -1,0 +1,1 @@
+"""Reads with a bounded number of statements."""

@@ -1,0 +1,96 @@
+"""What works: how often a fault was gone at the check-back, by the cue and the drill that was sent.
+
+It counts what coaches said, of athletes who sent a check-back: neither a trial nor a cause.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.db.models import Q
+
+from reviews.library.merging import used_now
+from reviews.library.models import Fault
+from reviews.replies.models import Outcome, Result
+from reviews.replies.services.save_note import words_of
+from reviews.replies.wilson import wilson
+
+FEWEST = 5  # outcomes; below that an interval spans nearly everything. Our choice, no source
+
+
+@dataclass(frozen=True)
+class Tally:
+    """The outcomes of one fault, cue or drill. "Can't tell" is told of and never counted."""
+
+    name: str
+    results: list[str]
+
+    @property
+    def told(self) -> int:
+        return sum(result != Result.CANNOT_TELL for result in self.results)
+
+    @property
+    def unsure(self) -> int:
+        return len(self.results) - self.told
+
+    @property
+    def gone(self) -> int:
+        return self.results.count(Result.GONE)
+
+    @property
+    def better(self) -> int:
+        return self.results.count(Result.BETTER)
+
+    @property
+    def enough(self) -> bool:
+        return self.told >= FEWEST
+
+    @property
+    def percent(self) -> int:
+        return round(100 * self.gone / self.told)
+
+    @property
+    def between(self) -> tuple[int, int]:
+        """The 95% interval of "gone", in percent."""
+        low, high = wilson(self.gone, self.told)
+        return round(100 * low), round(100 * high)
+
+
+@dataclass(frozen=True)
+class WhatWorks:
+    """The fault as a whole, then its cues and its drills, the most used first."""
+
+    fault: Tally
+    cues: list[Tally]
+    drills: list[Tally]
+
+
+def what_works(fault: Fault) -> WhatWorks:
+    """Over the newest word on each point that named this fault, or one merged into it; a cue or
+    drill that was merged counts for the one that stays. One statement."""
+    named = Outcome.objects.filter(Q(fault=fault) | Q(fault__merged_into=fault))
+    latest = named.order_by("pk").select_related("cue__merged_into", "drill__merged_into")
+    rows = {(one.check_back_id, one.note): one for one in latest}
+    said = [(_cue(one), _drill(one), one.result) for one in rows.values()]
+    return WhatWorks(
+        fault=Tally(fault.name, [result for _, _, result in said]),
+        cues=_tallies((cue, result) for cue, _, result in said),
+        drills=_tallies((drill, result) for _, drill, result in said),
+    )
+
+
+def _cue(said: Outcome) -> str:
+    kept = said.cue and used_now(said.cue)
+    return said.cue_text if kept is None or kept == said.cue else kept.text
+
+
+def _drill(said: Outcome) -> str:
+    kept = said.drill and used_now(said.drill)
+    return said.drill_text if kept is None or kept == said.drill else words_of(kept)
+
+
+def _tallies(rows: Iterable[tuple[str, str]]) -> list[Tally]:
+    by: dict[str, Tally] = {}
+    for name, result in rows:
+        if name:
+            by.setdefault(name, Tally(name, [])).results.append(result)
+    return sorted(by.values(), key=lambda tally: (-len(tally.results), tally.name))

@@ -1,0 +1,111 @@
+"""Saving and taking away a note."""
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from django.db import transaction
+
+from athletes.models import User
+from reviews.intake.models import Submission
+from reviews.library.merging import One, used_now
+from reviews.library.models import Cue, Drill, Fault
+from reviews.permissions import clips_reviewable_by
+from reviews.replies.frame_times import check_frames
+from reviews.replies.models import Note
+from reviews.replies.permissions import NOT_HERE, clip_for_work
+from reviews.replies.refusals import NotFound
+
+
+@dataclass(frozen=True, kw_only=True)
+class Seen:
+    """What a note says. Frames are inclusive; library entries are those of the coach's club.
+
+    `cue_text` and `drill_text` are the coach's own words, and count only without an entry; None
+    leaves what stands.
+    """
+
+    clip: UUID
+    first_frame: int
+    last_frame: int
+    phase: str = ""
+    rep: int | None = None
+    text: str = ""
+    fault: Fault | None = None
+    cue: Cue | None = None
+    drill: Drill | None = None
+    cue_text: str | None = None
+    drill_text: str | None = None
+    rank: int | None = None
+
+
+@transaction.atomic
+def save_note(*, coach: User, note_id: UUID, seen: Seen) -> Note:
+    """Make or change the note that the client named; saving twice makes one. One transaction.
+
+    The library's words are copied: an old note keeps what it said when the entry changes.
+
+    Raises:
+        NotFound: the clip, or the note already under this name, is not this coach's to change.
+        Refused: the moment does not lie on the clip.
+        ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
+    """
+    clip = clip_for_work(coach=coach, clip_id=seen.clip)
+    old = Note.objects.select_for_update(of=("self",)).select_related("clip").filter(pk=note_id)
+    note = old.first() or Note(pk=note_id, author=coach)
+    if not note._state.adding and note.clip.submission_id != clip.submission_id:
+        raise NotFound(NOT_HERE)
+    check_frames(clip, seen.first_frame, seen.last_frame)
+    note.clip = clip
+    for name in ("first_frame", "last_frame", "phase", "rep", "text", "rank"):
+        setattr(note, name, getattr(seen, name))
+    _copy_words(note, seen)
+    note.save()
+    return note
+
+
+def _copy_words(note: Note, seen: Seen) -> None:
+    """Take an entry's words when it is chosen or dropped; otherwise the old ones stand."""
+    fault = _chosen(note.fault_id, seen.fault)
+    cue, drill = _chosen(note.cue_id, seen.cue), _chosen(note.drill_id, seen.drill)
+    if note.fault_id != _key(fault):
+        note.fault_name = fault.name if fault else ""
+    if note.cue_id != _key(cue):
+        note.cue_text = cue.text if cue else ""
+    if note.drill_id != _key(drill):
+        note.drill_text = words_of(drill) if drill else ""
+    if seen.cue is None and seen.cue_text is not None:
+        note.cue_text = seen.cue_text
+    if seen.drill is None and seen.drill_text is not None:
+        note.drill_text = seen.drill_text
+    note.fault, note.cue, note.drill = fault, cue, drill
+
+
+def _chosen(standing: int | None, entry: One | None) -> One | None:
+    """What a note names already stays. Otherwise the one that is used now: a palette that was read
+    before a merge still offers the old one."""
+    return entry if entry is None or entry.pk == standing else used_now(entry)
+
+
+def _key(entry: Fault | Cue | Drill | None) -> int | None:
+    return entry.pk if entry else None
+
+
+def words_of(drill: Drill) -> str:
+    """A drill with its dose, as the athlete reads it: "Pause squat, 3 × 4"."""
+    return f"{drill.name}, {drill.dose}" if drill.dose else drill.name
+
+
+@transaction.atomic
+def delete_note(*, coach: User, note_id: UUID) -> Submission | None:
+    """Take the note away; None when it is gone already. One transaction.
+
+    Raises: as `save_note`, except Refused.
+    """
+    note = Note.objects.filter(pk=note_id).first()
+    if note is None:
+        return None
+    if not clips_reviewable_by(coach).filter(pk=note.clip_id).exists():
+        raise NotFound(NOT_HERE)
+    clip = clip_for_work(coach=coach, clip_id=note.clip_id)
+    note.delete()
+    return clip.submission
