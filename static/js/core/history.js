@@ -5,12 +5,12 @@
  * @typedef {{what: string, before: any, after: any}} Step
  */
 
-/** Typing within this pause is one deed, so that one undo takes back a thought and not a letter. */
+/** Typing within this pause is one change, so that one undo takes back a thought and not a letter. */
 export const PAUSE_MS = 1500;
 
 /**
  * What was done, to be undone and done again. Pure: it hands back what to set, and the caller
- * sets it. A deed is one or more steps that belong together.
+ * sets it. A change is one or more steps that belong together.
  */
 export class History {
   /** @type {{steps: Step[], at: number}[]} */
@@ -18,7 +18,7 @@ export class History {
   /** @type {Step[][]} */
   #undone = [];
 
-  /** @param {number} [most] deeds kept */
+  /** @param {number} [most] changes held */
   constructor(most = 200) {
     this.most = most;
   }
@@ -32,7 +32,7 @@ export class History {
   }
 
   /** @param {Step[]} steps in order @param {number} now ms */
-  did(steps, now) {
+  record(steps, now) {
     this.#undone = [];
     const last = this.#done.at(-1);
     if (last && now - last.at < PAUSE_MS && goesOn(last.steps, steps)) {
@@ -46,10 +46,10 @@ export class History {
 
   /** @returns {{what: string, value: any}[]} to set, last change first; empty when there is none */
   undo() {
-    const deed = this.#done.pop();
-    if (!deed) return [];
-    this.#undone.push(deed.steps);
-    return deed.steps.toReversed().map(({ what, before }) => ({ what, value: before }));
+    const change = this.#done.pop();
+    if (!change) return [];
+    this.#undone.push(change.steps);
+    return change.steps.toReversed().map(({ what, before }) => ({ what, value: before }));
   }
 
   /** @returns {{what: string, value: any}[]} to set, in order; empty when there is none */
@@ -62,7 +62,7 @@ export class History {
 }
 
 /**
- * Whether a deed only carries the last one on: the same words, typed further.
+ * Whether a change only carries the last one on: the same words, typed further.
  * @param {Step[]} last @param {Step[]} steps
  */
 function goesOn(last, steps) {

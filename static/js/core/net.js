@@ -54,13 +54,13 @@ async function renewed() {
 async function problem(response) {
   const { status } = response;
   const type = response.headers.get("Content-Type") ?? "";
-  const told = type.includes("json") ? await response.json().catch(() => ({})) : {};
-  const text = told.detail || told.title || `The server answered ${status}.`;
+  const details = type.includes("json") ? await response.json().catch(() => ({})) : {};
+  const text = details.detail || details.title || `The server answered ${status}.`;
   if (status === 401 || (status === 403 && /csrf|credential/i.test(text))) {
     return new Problem("signed-out", "You are signed out. Sign in again in another tab.", status);
   }
   if (status === 408 || status === 429 || status >= 500) return new Problem("server", text, status);
-  return new Problem(status === 409 ? "conflict" : "refused", text, status, told.errors);
+  return new Problem(status === 409 ? "conflict" : "refused", text, status, details.errors);
 }
 
 /**

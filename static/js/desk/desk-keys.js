@@ -11,7 +11,7 @@ const KEYS = {
   c: "line.claim",
   g: "line.giveBack",
   h: "line.handOver",
-  f: "desk.sift",
+  f: "desk.filter",
   "?": "desk.keys",
   Escape: "desk.leave",
 };
@@ -23,10 +23,10 @@ const NOT_MINE = {
   "hand-over": "Claim it first, with c. Only what you hold can be handed over.",
 };
 
-/** Why the key did nothing; "" when it did something. @param {string} words */
-function explain(words) {
+/** Why the key did nothing; "" when it did something. @param {string} text */
+function explain(text) {
   const place = document.querySelector("[data-why]");
-  if (place) place.textContent = words;
+  if (place) place.textContent = text;
 }
 
 /** @returns {HTMLElement[]} the names that open a submission, in the order of the queue */
@@ -81,8 +81,8 @@ function openNext() {
   if (form instanceof HTMLFormElement) form.requestSubmit();
 }
 
-function toSift() {
-  const first = document.querySelector("[data-sift]");
+function toFilter() {
+  const first = document.querySelector("[data-filter]");
   if (first instanceof HTMLElement) first.focus();
 }
 
@@ -99,7 +99,7 @@ commands.add("Desk", {
   "line.giveBack": ["give it back", () => press("give-back")],
   "line.handOver": ["hand it over", () => press("hand-over")],
   "desk.next": ["open the next", openNext],
-  "desk.sift": ["look at a part", toSift],
+  "desk.filter": ["look at a part", toFilter],
   "desk.keys": ["the keys", showKeys],
   "desk.leave": ["back to the queue", leave],
 });

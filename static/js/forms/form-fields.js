@@ -31,9 +31,9 @@ export function writeFields(form, fields) {
   const values = new Map();
   for (const [name, value] of fields) values.set(name, [...(values.get(name) ?? []), value]);
   for (const control of controls(form)) {
-    const given = values.get(control.name) ?? [];
-    if (isTicked(control)) control.checked = given.includes(control.value);
-    else if (control instanceof HTMLSelectElement) for (const option of control.options) option.selected = given.includes(option.value);
-    else if (given.length) control.value = given.shift();
+    const found = values.get(control.name) ?? [];
+    if (isTicked(control)) control.checked = found.includes(control.value);
+    else if (control instanceof HTMLSelectElement) for (const option of control.options) option.selected = found.includes(option.value);
+    else if (found.length) control.value = found.shift();
   }
 }

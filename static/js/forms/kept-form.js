@@ -31,7 +31,7 @@ export class KeptForm extends HTMLElement {
   #tries = 0;
   #busy = false;
   #keeps = true;
-  #line = h("p.kept-line.small", { role: "status" });
+  #line = h("p.form-notice.small", { role: "status" });
 
   connectedCallback() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector("form"));

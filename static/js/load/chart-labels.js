@@ -36,18 +36,18 @@ export function rowsOf(labels) {
  */
 export function movedApart(wanted, apart, most) {
   const order = wanted.map((_, n) => n).sort((a, b) => wanted[a] - wanted[b]);
-  const found = [...wanted];
+  const tops = [...wanted];
   let least = 0;
   for (const n of order) {
-    found[n] = Math.max(found[n], least);
-    least = found[n] + apart;
+    tops[n] = Math.max(tops[n], least);
+    least = tops[n] + apart;
   }
   let limit = most;
   for (const n of order.reverse()) {
-    found[n] = Math.min(found[n], limit);
-    limit = found[n] - apart;
+    tops[n] = Math.min(tops[n], limit);
+    limit = tops[n] - apart;
   }
-  return found;
+  return tops;
 }
 
 /** Measures a label as it will be drawn. @param {HTMLElement} place @param {string} text */

@@ -21,7 +21,7 @@ class LoadCharts extends HTMLElement {
   #theme = matchMedia("(prefers-color-scheme: dark)");
   #redraw = () => this.#draw();
   /** The faults came: they go on with the numbers of the list before them. */
-  #told = () => {
+  #numberEvents = () => {
     this.querySelectorAll("[data-event]").forEach((event, n) => {
       const number = event.querySelector("[data-number]");
       if (number) number.textContent = String(n + 1);
@@ -30,9 +30,9 @@ class LoadCharts extends HTMLElement {
   };
 
   connectedCallback() {
-    const told = this.querySelector("#load-data")?.textContent;
-    if (!told) return;
-    this.data = /** @type {Data} */ (JSON.parse(told));
+    const json = this.querySelector("#load-data")?.textContent;
+    if (!json) return;
+    this.data = /** @type {Data} */ (JSON.parse(json));
     let width = 0;
     this.#watch = new ResizeObserver(() => {
       if (this.clientWidth !== width) {
@@ -42,13 +42,13 @@ class LoadCharts extends HTMLElement {
     });
     this.#watch.observe(this);
     this.#theme.addEventListener("change", this.#redraw);
-    this.addEventListener("htmx:afterSwap", this.#told);
+    this.addEventListener("htmx:afterSwap", this.#numberEvents);
   }
 
   disconnectedCallback() {
     this.#watch?.disconnect();
     this.#theme.removeEventListener("change", this.#redraw);
-    this.removeEventListener("htmx:afterSwap", this.#told);
+    this.removeEventListener("htmx:afterSwap", this.#numberEvents);
     for (const chart of this.#charts) chart.destroy();
   }
 
@@ -123,7 +123,7 @@ class LoadCharts extends HTMLElement {
             this.#events(chart, events);
             labels.above(events.map(({ text, at, kind }) => ({ text, kind, at: x(at) })));
             labels.below(data.weeks.map(({ at }) => ({ text: format.format(at * 1000), at: x(at) })));
-            labels.beside(lines.map((one) => ({ text: number.format(one), at: chart.valToPos(one, "y") })));
+            labels.beside(lines.map((value) => ({ text: number.format(value), at: chart.valToPos(value, "y") })));
           },
         ],
       },
@@ -177,7 +177,7 @@ class LoadCharts extends HTMLElement {
 
   #averages() {
     const { days, seven, month } = /** @type {Data} */ (this.data);
-    const top = Math.max(0, ...seven.map((one) => one ?? 0), ...month.map((one) => one ?? 0));
+    const top = Math.max(0, ...seven.map((value) => value ?? 0), ...month.map((value) => value ?? 0));
     const lines = [
       { name: "7 days", kind: "seven", values: seven, stroke: this.#colour("--chart-2") },
       { name: "28 days", kind: "month", values: month, stroke: this.#colour("--chart-1") },
@@ -185,7 +185,7 @@ class LoadCharts extends HTMLElement {
     const series = lines.map(({ stroke }) => ({ stroke, width: 2.5, spanGaps: false, points: { show: false } }));
     const draw = (/** @type {any} */ chart, /** @type {ChartLabels} */ labels) => {
       const ends = lines.flatMap(({ name, kind, values }) => {
-        const last = values.findLastIndex((one) => one !== null);
+        const last = values.findLastIndex((value) => value !== null);
         if (last < 0) return [];
         return [{ text: name, kind, x: chart.valToPos(days[last], "x"), y: chart.valToPos(values[last], "y") }];
       });

@@ -19,9 +19,9 @@ const BUTTONS =
 /** @param {string} sentence */
 function say(sentence) {
   const place = document.querySelector("[data-passkey-trouble]");
-  const words = place?.querySelector("p");
-  if (!(place instanceof HTMLElement) || !words) return;
-  words.textContent = sentence;
+  const line = place?.querySelector("p");
+  if (!(place instanceof HTMLElement) || !line) return;
+  line.textContent = sentence;
   place.hidden = false;
 }
 

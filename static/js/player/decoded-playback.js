@@ -7,7 +7,7 @@ const LONGEST_STEP_S = 0.1;
  * element is told of a picture once it is on the screen, and by the time it turns back it has shown
  * one or two beyond the end. There is no sound: rounds of a second make noise, not words.
  */
-export class Reel {
+export class DecodedPlayback {
   /** @type {number|null} */
   #request = null;
   #then = 0;

@@ -8,7 +8,7 @@ const MOST = 45;
 const LONGEST_STRIDE = 30;
 /** How many presses of the same key are looked ahead. */
 const STRIDES = 6;
-/** Of a stretch that plays again and again, pictures of its beginning kept through its end. */
+/** Of a stretch that plays again and again, pictures of its beginning held through its end. */
 const TURN = 8;
 
 /**
@@ -20,7 +20,7 @@ const TURN = 8;
  * @returns {number[]}
  */
 export function framesAround({ frame, by, turn, last, room }) {
-  const kept = turn === null ? 0 : Math.min(TURN, room >> 1);
+  const reserved = turn === null ? 0 : Math.min(TURN, room >> 1);
   const most = Math.min(room, MOST);
   /** @type {Set<number>} */
   const wanted = new Set();
@@ -30,14 +30,14 @@ export function framesAround({ frame, by, turn, last, room }) {
   add(frame, most);
   const stride = Math.abs(by) <= LONGEST_STRIDE ? by : 0;
   if (Math.abs(stride) > 1)
-    for (let press = 1; press <= STRIDES; press += 1) add(frame + press * stride, most - kept);
+    for (let press = 1; press <= STRIDES; press += 1) add(frame + press * stride, most - reserved);
   const on = stride < 0 ? -1 : 1;
   for (let near = 1; near < MOST; near += 1) {
-    add(frame + on * (2 * near - 1), most - kept);
-    add(frame + on * 2 * near, most - kept);
-    add(frame - on * near, most - kept);
+    add(frame + on * (2 * near - 1), most - reserved);
+    add(frame + on * 2 * near, most - reserved);
+    add(frame - on * near, most - reserved);
   }
-  for (let at = 0; at < kept; at += 1) add(Number(turn) + at, most);
+  for (let at = 0; at < reserved; at += 1) add(Number(turn) + at, most);
   return [...wanted];
 }
 

@@ -8,7 +8,7 @@ const REST_MS = 250;
  * A canvas over the video that shows decoded pictures while the coach steps, where the browser
  * can decode them for us. The video follows underneath, so that playing goes on from there.
  */
-export class Front {
+export class FrameOverlay {
   /** @type {number|null} a frame that is soon gone back to */
   turn = null;
   /** @type {DecodedFrames|null} */
@@ -23,7 +23,7 @@ export class Front {
   constructor(follow) {
     this.follow = follow;
     this.canvas = document.createElement("canvas");
-    this.canvas.className = "front";
+    this.canvas.className = "frame-overlay";
     this.canvas.hidden = true;
     this.canvas.setAttribute("aria-hidden", "true");
   }

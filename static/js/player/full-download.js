@@ -9,7 +9,7 @@ import { getBlob } from "../core/net.js";
  * @returns {Promise<{video: HTMLVideoElement, blob: Blob}|null>} null when it did not arrive or does not play: the
  *   ranges it is played from meanwhile go on serving
  */
-export async function wholeFile(src, make, signal) {
+export async function downloadWhole(src, make, signal) {
   const blob = await getBlob(src, { signal }).catch(() => null);
   if (!blob || signal.aborted) return null;
   const url = URL.createObjectURL(blob);

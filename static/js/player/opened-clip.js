@@ -1,12 +1,12 @@
 // @ts-check
 import { FrameTable } from "../core/frametable.js";
 import { getJSON } from "../core/net.js";
-import { firstPicture, givenTable, givenVideo, makeVideo } from "./video-element.js";
+import { firstPicture, pageTable, pageVideo, makeVideo } from "./video-element.js";
 import { FramePosition } from "./frame-position.js";
-import { Front } from "./frame-overlay.js";
-import { watchPictures } from "./presented-frames.js";
+import { FrameOverlay } from "./frame-overlay.js";
+import { watchPresentedFrames } from "./presented-frames.js";
 import { NO_FRAMES, NO_PICTURE, problemOf } from "./player-problems.js";
-import { happens, wholeFile } from "./full-download.js";
+import { happens, downloadWhole } from "./full-download.js";
 
 /** How often it is looked whether the clip stands still. */
 const LOOK_MS = 100;
@@ -30,10 +30,10 @@ export class OpenedClip {
   constructor(host, source, owner) {
     this.source = source;
     this.owner = owner;
-    const given = givenVideo(host, source.src, source);
-    const json = given && givenTable(host);
-    this.video = given ?? makeVideo(source.src, source);
-    this.front = new Front((frame) => void this.position?.goTo(frame));
+    const embedded = pageVideo(host, source.src, source);
+    const json = embedded && pageTable(host);
+    this.video = embedded ?? makeVideo(source.src, source);
+    this.overlay = new FrameOverlay((frame) => void this.position?.goTo(frame));
     this.#follow(this.video);
     this.#fill(host);
     this.ready = this.#open(json);
@@ -41,7 +41,7 @@ export class OpenedClip {
 
   /** What is on the screen, to be drawn or measured. @returns {HTMLVideoElement|HTMLCanvasElement} */
   get picture() {
-    return this.front.canvas.hidden ? this.video : this.front.canvas;
+    return this.overlay.canvas.hidden ? this.video : this.overlay.canvas;
   }
 
   /** @param {number} frame @returns {Promise<number>} the frame on the screen once it is there */
@@ -60,20 +60,20 @@ export class OpenedClip {
 
   /** @param {number} frame @param {number} by how far it lies from the last one @returns {boolean} whether its picture was here */
   showDecoded(frame, by) {
-    if (!this.front.show(frame, by)) return false;
+    if (!this.overlay.show(frame, by)) return false;
     this.position?.cover(frame);
     return true;
   }
 
   /** The video is on its way to another picture; what is drawn stays until that is seen. */
   uncover() {
-    this.front.leave();
+    this.overlay.leave();
     if (this.position) this.position.covered = false;
   }
 
   close() {
     this.#life.abort();
-    this.front.close();
+    this.overlay.close();
     this.video.removeAttribute("src");
     this.video.load();
   }
@@ -90,9 +90,9 @@ export class OpenedClip {
     const failed = () => this.owner.say(problemOf(this.video));
     this.video.addEventListener("error", failed, { once: true, signal });
     if (this.video.error) failed();
-    const shown = await firstPicture(this.video);
+    const hasPicture = await firstPicture(this.video);
     if (signal.aborted) return;
-    if (!shown) return this.owner.say(NO_PICTURE);
+    if (!hasPicture) return this.owner.say(NO_PICTURE);
     this.owner.say("");
     this.owner.emit("ready", { frames: table.length });
     this.position.videoShows(this.position.shown);
@@ -103,7 +103,7 @@ export class OpenedClip {
   #fill(host) {
     for (const child of [...host.children]) if (child !== this.video) child.remove();
     if (this.video.parentElement !== host) host.append(this.video);
-    host.append(this.front.canvas);
+    host.append(this.overlay.canvas);
   }
 
   /** @param {HTMLVideoElement} video tell of what it does, as long as it is this clip's */
@@ -111,7 +111,7 @@ export class OpenedClip {
     const { signal } = this.#life;
     const { playback } = this.owner;
     const ours = (/** @type {() => void} */ then) => () => video === this.video && then();
-    watchPictures(video, (seconds) => video === this.video && this.#pictured(seconds), signal);
+    watchPresentedFrames(video, (seconds) => video === this.video && this.#pictured(seconds), signal);
     video.addEventListener("play", ours(() => playback.played()), { signal });
     video.addEventListener("pause", ours(() => void playback.stopped()), { signal });
   }
@@ -128,8 +128,8 @@ export class OpenedClip {
   #shown(frame) {
     if (!this.table || !this.position) return;
     if (!this.position.covered) {
-      this.front.hide();
-      this.front.near(frame);
+      this.overlay.hide();
+      this.overlay.near(frame);
     }
     this.owner.emit("frame", { frame, seconds: this.table.start(frame) });
   }
@@ -141,7 +141,7 @@ export class OpenedClip {
    */
   async #fetchWhole(src, table, position) {
     const { signal } = this.#life;
-    const whole = await wholeFile(src, (url) => makeVideo(url, this.source), signal);
+    const whole = await downloadWhole(src, (url) => makeVideo(url, this.source), signal);
     if (!whole || signal.aborted) return;
     if (this.source.cached) await this.#decodeHere(whole.blob, table);
     await this.#changeOver(whole.video, position);
@@ -149,8 +149,8 @@ export class OpenedClip {
 
   /** @param {Blob} blob the whole file @param {FrameTable} table */
   async #decodeHere(blob, table) {
-    if (!(await this.front.take(blob, table.length)) || this.#life.signal.aborted) return;
-    this.front.near(this.position?.shown ?? 0);
+    if (!(await this.overlay.take(blob, table.length)) || this.#life.signal.aborted) return;
+    this.overlay.near(this.position?.shown ?? 0);
     this.owner.emit("cached", {});
     if (this.owner.playback.stretch) this.owner.playback.again(); // exact from here on
   }
@@ -170,7 +170,7 @@ export class OpenedClip {
       await happens(whole, ["seeked"], signal);
     }
     const old = this.video;
-    if (!position.covered && this.front.cover(old)) position.covered = true;
+    if (!position.covered && this.overlay.cover(old)) position.covered = true;
     this.video = whole;
     position.change(whole, position.shown);
     this.#follow(whole);

@@ -1,5 +1,5 @@
 // @ts-check
-import { Reel } from "./decoded-playback.js";
+import { DecodedPlayback } from "./decoded-playback.js";
 
 /**
  * How far before its end a stretch is taken from the element: it is told of a picture once that is
@@ -25,22 +25,22 @@ export function nearsEnd(table, { first, last }, frame, rate) {
  * @param {{first: number, last: number}} stretch
  * @param {() => number} rate @param {() => void} play
  */
-export function ending(position, table, stretch, rate, play) {
+export function playToEnd(position, table, stretch, rate, play) {
   /** @type {number|null} what the video was last sent to */
-  let asked = null;
-  let round = false;
+  let target = null;
+  let isBackAtStart = false;
   const show = (/** @type {number} */ frame) => {
     if (position.busy) return false;
-    if (asked !== null) {
-      asked = null;
-      round = frame === stretch.first;
-      return !round;
+    if (target !== null) {
+      target = null;
+      isBackAtStart = frame === stretch.first;
+      return !isBackAtStart;
     }
     // What the element showed before it stood still is not gone back to.
     if (frame === position.shown || (frame < position.shown && frame > stretch.first)) return true;
-    asked = frame;
+    target = frame;
     void position.goTo(frame);
     return false;
   };
-  return new Reel(table, stretch, rate, show, () => !round, play);
+  return new DecodedPlayback(table, stretch, rate, show, () => !isBackAtStart, play);
 }

@@ -1,6 +1,6 @@
 // @ts-check
-import { Reel } from "./decoded-playback.js";
-import { ending, nearsEnd } from "./playback-loop.js";
+import { DecodedPlayback } from "./decoded-playback.js";
+import { playToEnd, nearsEnd } from "./playback-loop.js";
 
 /**
  * Playing the clip that is open: by its video, or a stretch of it again and again, from decoded
@@ -13,8 +13,8 @@ export class Playback {
   #stretch = null;
   /** @type {OpenedClip|null} */
   #clip = null;
-  /** @type {Reel|null} what plays, where that is not the video */
-  #reel = null;
+  /** @type {DecodedPlayback|null} what plays, where that is not the video */
+  #decoded = null;
   /** Who is still asked to play after a wait: a pause that came meanwhile is the newer word. */
   #request = {};
 
@@ -27,11 +27,11 @@ export class Playback {
   change(clip) {
     this.#stop();
     this.#clip = clip;
-    this.#tellState();
+    this.#emitState();
   }
 
   get paused() {
-    return !this.#reel && (this.#clip?.video.paused ?? true);
+    return !this.#decoded && (this.#clip?.video.paused ?? true);
   }
 
   get rate() {
@@ -41,7 +41,7 @@ export class Playback {
   set rate(rate) {
     this.#rate = rate;
     if (this.#clip) this.#clip.video.playbackRate = rate;
-    this.#tellState();
+    this.#emitState();
   }
 
   get stretch() {
@@ -64,14 +64,14 @@ export class Playback {
     const request = this.#request;
     await clip?.ready;
     if (!clip || clip !== this.#clip || request !== this.#request) return;
-    const { position, table, front } = clip;
+    const { position, table, overlay } = clip;
     if (position && table) {
-      if (this.#stretch && front.cached) return this.#roll(clip, position, table, this.#stretch);
+      if (this.#stretch && overlay.cached) return this.#playDecoded(clip, position, table, this.#stretch);
       const fromStart = !this.#stretch && position.destination === table.last;
       if (position.covered && !fromStart) await position.goTo(position.shown);
       if (clip !== this.#clip || request !== this.#request) return;
       clip.uncover();
-      front.hide();
+      overlay.hide();
       if (fromStart) clip.video.currentTime = table.start(0);
       if (this.#nearsEnd(position.destination)) return this.#end();
     }
@@ -87,17 +87,17 @@ export class Playback {
 
   /** What plays by itself stands still; a video that plays goes on. */
   stopLoop() {
-    if (this.#stop()) this.#tellState();
+    if (this.#stop()) this.#emitState();
   }
 
   /** The video shows this frame. @param {number} frame */
   pictureShown(frame) {
-    if (!this.paused && !this.#reel && this.#nearsEnd(frame)) this.#end();
+    if (!this.paused && !this.#decoded && this.#nearsEnd(frame)) this.#end();
   }
 
   played() {
     this.#clip?.position?.moved();
-    this.#tellState();
+    this.#emitState();
   }
 
   /**
@@ -108,7 +108,7 @@ export class Playback {
    */
   async stopped() {
     const clip = this.#clip;
-    this.#tellState();
+    this.#emitState();
     if (!clip?.position || !clip.table) return;
     if (clip.video.ended) {
       clip.position.ended();
@@ -122,12 +122,12 @@ export class Playback {
    * @param {OpenedClip} clip @param {import("./frame-position.js").FramePosition} position
    * @param {import("../core/frametable.js").FrameTable} table @param {{first: number, last: number}} stretch
    */
-  #roll(clip, position, table, stretch) {
+  #playDecoded(clip, position, table, stretch) {
     const show = (/** @type {number} */ frame) =>
       (position.covered && frame === position.shown) || clip.showDecoded(frame, 1);
     // A decoder that fails in the middle leaves the rest to the video.
-    clip.front.turn = stretch.first;
-    this.#run(new Reel(table, stretch, () => this.#rate, show, () => clip.front.cached, () => void this.play()));
+    clip.overlay.turn = stretch.first;
+    this.#run(new DecodedPlayback(table, stretch, () => this.#rate, show, () => clip.overlay.cached, () => void this.play()));
   }
 
   /** @param {number} frame whether playing on from it in the video would leave the stretch */
@@ -140,29 +140,29 @@ export class Playback {
   #end() {
     const { position, table } = this.#clip ?? {};
     if (!position || !table || !this.#stretch) return;
-    this.#run(ending(position, table, this.#stretch, () => this.#rate, () => void this.play()));
+    this.#run(playToEnd(position, table, this.#stretch, () => this.#rate, () => void this.play()));
   }
 
-  /** @param {Reel} reel */
-  #run(reel) {
+  /** @param {DecodedPlayback} decoded */
+  #run(decoded) {
     const clip = /** @type {OpenedClip} */ (this.#clip);
-    this.#reel = reel;
-    reel.run(clip.position?.destination ?? 0);
+    this.#decoded = decoded;
+    decoded.run(clip.position?.destination ?? 0);
     clip.video.pause();
-    this.#tellState();
+    this.#emitState();
   }
 
-  /** @returns {boolean} whether it was the reel that played */
+  /** @returns {boolean} whether decoded pictures were playing */
   #stop() {
     this.#request = {};
-    const rolled = this.#reel !== null;
-    this.#reel?.stop();
-    this.#reel = null;
-    if (this.#clip) this.#clip.front.turn = null;
+    const rolled = this.#decoded !== null;
+    this.#decoded?.stop();
+    this.#decoded = null;
+    if (this.#clip) this.#clip.overlay.turn = null;
     return rolled;
   }
 
-  #tellState() {
+  #emitState() {
     this.emit("playstate", { paused: this.paused, rate: this.#rate });
   }
 }

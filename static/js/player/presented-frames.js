@@ -6,21 +6,21 @@
  * its start, or the place that was sought. Elsewhere the clock's position after a seek, and on each screen refresh
  * while playing and when it stops, is the best there is.
  * @param {HTMLVideoElement} video
- * @param {(seconds: number) => void} tell
+ * @param {(seconds: number) => void} onFrame
  * @param {AbortSignal} signal
  */
-export function watchPictures(video, tell, signal) {
+export function watchPresentedFrames(video, onFrame, signal) {
   if ("requestVideoFrameCallback" in video) {
     const next = () =>
       video.requestVideoFrameCallback((_now, { mediaTime }) => {
         if (signal.aborted) return;
         next(); // first: of a picture that comes before it is asked for, nothing is told
-        tell(mediaTime);
+        onFrame(mediaTime);
       });
     next();
   } else {
     const element = /** @type {HTMLVideoElement} */ (video);
-    const now = () => tell(element.currentTime);
+    const now = () => onFrame(element.currentTime);
     const whilePlaying = () => {
       if (signal.aborted || element.paused) return;
       now();

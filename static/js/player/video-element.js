@@ -11,7 +11,7 @@ export function makeVideo(src, about) {
   video.preload = "auto";
   video.playsInline = true;
   video.disablePictureInPicture = true;
-  dress(video, about);
+  describe(video, about);
   video.src = src;
   return video;
 }
@@ -21,10 +21,10 @@ export function makeVideo(src, about) {
  * script ran; null when there is none.
  * @param {Element} host @param {string} src @param {{poster: string|null, label: string|null}} about
  */
-export function givenVideo(host, src, about) {
+export function pageVideo(host, src, about) {
   const video = host.querySelector("video");
   if (video?.getAttribute("src") !== src) return null;
-  dress(video, about);
+  describe(video, about);
   return video;
 }
 
@@ -33,14 +33,14 @@ export function givenVideo(host, src, about) {
  * none. Taken once: it is no other clip's.
  * @param {Element} host
  */
-export function givenTable(host) {
-  const given = host.querySelector('script[type="application/json"]');
-  given?.remove();
-  return given && JSON.parse(given.textContent ?? "");
+export function pageTable(host) {
+  const embedded = host.querySelector('script[type="application/json"]');
+  embedded?.remove();
+  return embedded && JSON.parse(embedded.textContent ?? "");
 }
 
 /** @param {HTMLVideoElement} video @param {{poster: string|null, label: string|null}} about */
-function dress(video, { poster, label }) {
+function describe(video, { poster, label }) {
   video.setAttribute("aria-label", label ?? "Clip");
   if (poster) setTimeout(() => !hasPicture(video) && (video.poster = poster), POSTER_MS);
 }

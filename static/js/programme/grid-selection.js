@@ -1,8 +1,8 @@
 // @ts-check
-import { sessionOf, showPicked } from "./selection-panel.js";
+import { sessionOf, showSelection } from "./selection-panel.js";
 
 /** What is picked in a programme's grid: a cell, and the block that reaches from it to another. */
-export class Picking {
+export class GridSelection {
   /** @type {HTMLElement|null} */
   cell = null;
   /** The other corner of the block. @type {HTMLElement|null} */
@@ -51,7 +51,7 @@ export class Picking {
     cell.tabIndex = 0;
     cell.classList.add("on");
     if (focus) cell.focus();
-    showPicked(this.page, cell);
+    showSelection(this.page, cell);
     for (const field of this.page.querySelectorAll("[data-pick]")) {
       if (field instanceof HTMLInputElement) field.value = cell.id;
     }
@@ -97,7 +97,7 @@ export class Picking {
     fresh.tabIndex = 0;
     fresh.classList.add("on");
     if (had) fresh.focus();
-    showPicked(this.page, fresh);
+    showSelection(this.page, fresh);
   }
 }
 

@@ -3,45 +3,45 @@ import { History } from "../core/history.js";
 import { h } from "../core/dom.js";
 import { asRows, asText, spread } from "./cell-block.js";
 import { meant } from "./grid-keys.js";
-import { showPicked } from "./selection-panel.js";
-import { isSeen, Picking } from "./grid-selection.js";
+import { showSelection } from "./selection-panel.js";
+import { isSeen, GridSelection } from "./grid-selection.js";
 import { Saver } from "./cell-saver.js";
 
 /** The grid of a programme: picks, edits, copies and undoes cells, and saves what is typed. */
 class ProgrammeGrid extends HTMLElement {
-  #picking = new Picking(this);
+  #selection = new GridSelection(this);
   #history = new History();
-  #ears = new AbortController();
+  #listeners = new AbortController();
 
   connectedCallback() {
-    this.#ears = new AbortController();
+    this.#listeners = new AbortController();
     this.saver = new Saver(
       this.dataset.url ?? "",
       Number(this.dataset.revision),
       (answer) => this.#answered(answer),
-      (words, stuck) => this.#say(words, stuck),
+      (text, stuck) => this.#say(text, stuck),
     );
     this.#listen();
-    this.#oneWeek(this.dataset.now ?? "1");
+    this.#showWeek(this.dataset.now ?? "1");
     this.#restore();
     this.#begin();
   }
 
   disconnectedCallback() {
-    this.#ears.abort();
+    this.#listeners.abort();
   }
 
   #listen() {
-    const { signal } = this.#ears;
-    const on = (/** @type {string} */ type, /** @type {(event: any) => void} */ deed, query = "") => {
+    const { signal } = this.#listeners;
+    const on = (/** @type {string} */ type, /** @type {(event: any) => void} */ listener, query = "") => {
       const target = query ? this.querySelector(query) : this;
-      target?.addEventListener(type, deed, { signal });
+      target?.addEventListener(type, listener, { signal });
     };
     on("keydown", (event) => this.#key(event), ".grid");
     on("mousedown", (event) => this.#click(event), ".grid");
     on("dblclick", () => this.#edit(), ".grid");
     on("focusin", (event) => this.#focused(event), ".grid");
-    on("change", (event) => this.#oneWeek(event.target.value), "[data-one-week]");
+    on("change", (event) => this.#showWeek(event.target.value), "[data-one-week]");
     on("change", (event) => this.#write(event.target.value), "input[data-text]");
     on("change", (event) => this.#writeNote(event.target.value), "input[data-note]");
     on("click", () => this.#clear(), "[data-clear]");
@@ -55,12 +55,12 @@ class ProgrammeGrid extends HTMLElement {
 
   #begin() {
     const wanted = new URLSearchParams(location.search).get("pick");
-    const asked = wanted ? document.getElementById(wanted) : null;
-    if (asked?.dataset.week) this.#oneWeek(asked.dataset.week);
-    const cells = this.#picking.rows.flat().filter(isSeen);
+    const target = wanted ? document.getElementById(wanted) : null;
+    if (target?.dataset.week) this.#showWeek(target.dataset.week);
+    const cells = this.#selection.rows.flat().filter(isSeen);
     const open = cells.filter((cell) => !cell.dataset.closed);
-    const cell = asked ?? open.find((one) => one.dataset.week === this.dataset.now) ?? open[0] ?? cells[0];
-    if (cell) this.#picking.pick(cell, false);
+    const cell = target ?? open.find((cell) => cell.dataset.week === this.dataset.now) ?? open[0] ?? cells[0];
+    if (cell) this.#selection.pick(cell, false);
     const head = this.querySelector(`th.wk[data-week="${this.dataset.now}"]`);
     const scroll = this.querySelector("[data-scroll]");
     if (head instanceof HTMLElement && scroll) scroll.scrollLeft = Math.max(0, head.offsetLeft - 440);
@@ -81,8 +81,8 @@ class ProgrammeGrid extends HTMLElement {
 
   /** @param {FocusEvent} event */
   #focused({ target }) {
-    if (target instanceof HTMLElement && target.matches("td.cell[data-key]") && target !== this.#picking.cell) {
-      this.#picking.pick(target, false);
+    if (target instanceof HTMLElement && target.matches("td.cell[data-key]") && target !== this.#selection.cell) {
+      this.#selection.pick(target, false);
     }
   }
 
@@ -91,35 +91,35 @@ class ProgrammeGrid extends HTMLElement {
     const cell = event.target instanceof Element ? event.target.closest("td.cell[data-key]") : null;
     if (!(cell instanceof HTMLElement) || event.target instanceof HTMLInputElement) return;
     event.preventDefault();
-    if (event.shiftKey && this.#picking.cell) this.#picking.reach(cell);
-    else this.#picking.pick(cell);
+    if (event.shiftKey && this.#selection.cell) this.#selection.reach(cell);
+    else this.#selection.pick(cell);
   }
 
   /** @param {KeyboardEvent} event */
   #key(event) {
     if (event.target instanceof HTMLInputElement) return this.#editKey(event);
-    const deed = meant(event);
-    if (!deed || !this.#picking.cell) return;
-    if (deed === "type") {
+    const command = meant(event);
+    if (!command || !this.#selection.cell) return;
+    if (command === "type") {
       event.preventDefault();
       return this.#edit(event.key);
     }
     event.preventDefault();
     const steps = { up: [-1, 0], down: [1, 0], left: [0, -1], right: [0, 1] };
-    const word = deed.replace("grow", "").toLowerCase();
+    const word = command.replace("grow", "").toLowerCase();
     if (word in steps) {
       const [down, across] = steps[/** @type {keyof typeof steps} */ (word)];
-      this.#picking.step(down, across, deed.startsWith("grow"));
-    } else if (deed === "first" || deed === "last") this.#picking.end(deed);
-    else if (deed === "edit") this.#edit();
-    else if (deed === "clear") this.#clear();
-    else if (deed === "drop") this.#drop();
-    else this.#again(deed === "undo" ? this.#history.undo() : this.#history.redo());
+      this.#selection.step(down, across, command.startsWith("grow"));
+    } else if (command === "first" || command === "last") this.#selection.end(command);
+    else if (command === "edit") this.#edit();
+    else if (command === "clear") this.#clear();
+    else if (command === "drop") this.#drop();
+    else this.#again(command === "undo" ? this.#history.undo() : this.#history.redo());
   }
 
   /** @param {string} [first] the character that begins to replace the cell */
   #edit(first) {
-    const { cell } = this.#picking;
+    const { cell } = this.#selection;
     if (!cell || cell.querySelector("input")) return;
     if (cell.dataset.closed) return this.#say(cell.dataset.closed, false);
     const value = first ?? cell.dataset.typed ?? cell.dataset.text ?? "";
@@ -131,7 +131,7 @@ class ProgrammeGrid extends HTMLElement {
     field.focus();
     if (first === undefined) field.select();
     else field.setSelectionRange(value.length, value.length);
-    field.addEventListener("blur", () => this.#leave(cell, field, true), { signal: this.#ears.signal });
+    field.addEventListener("blur", () => this.#leave(cell, field, true), { signal: this.#listeners.signal });
   }
 
   /** @param {HTMLElement} cell @param {HTMLInputElement} field @param {boolean} keep */
@@ -146,28 +146,28 @@ class ProgrammeGrid extends HTMLElement {
   /** @param {KeyboardEvent} event */
   #editKey(event) {
     const field = /** @type {HTMLInputElement} */ (event.target);
-    const { cell } = this.#picking;
+    const { cell } = this.#selection;
     if (!cell || !["Enter", "Tab", "Escape"].includes(event.key)) return;
     event.preventDefault();
     this.#leave(cell, field, event.key !== "Escape");
     cell.focus();
-    if (event.key === "Enter") this.#picking.step(event.shiftKey ? -1 : 1, 0);
-    if (event.key === "Tab") this.#picking.step(0, event.shiftKey ? -1 : 1);
+    if (event.key === "Enter") this.#selection.step(event.shiftKey ? -1 : 1, 0);
+    if (event.key === "Tab") this.#selection.step(0, event.shiftKey ? -1 : 1);
   }
 
   /** @param {string} text @param {HTMLElement|null} [cell] */
-  #write(text, cell = this.#picking.cell) {
+  #write(text, cell = this.#selection.cell) {
     if (!cell?.dataset.key) return;
     const before = cell.dataset.text ?? "";
     const after = text.trim();
     if (after === before && cell.dataset.typed === undefined) return;
-    this.#history.did([{ what: cell.dataset.key, before: [before], after: [after] }], Date.now());
+    this.#history.record([{ what: cell.dataset.key, before: [before], after: [after] }], Date.now());
     this.#put(cell, after);
   }
 
   /** @param {string} note */
   #writeNote(note) {
-    const { cell } = this.#picking;
+    const { cell } = this.#selection;
     if (!cell?.dataset.key || !cell.dataset.text || cell.dataset.closed) return;
     this.saver?.put(cell.dataset.key, cell.dataset.text, note);
   }
@@ -184,16 +184,16 @@ class ProgrammeGrid extends HTMLElement {
   }
 
   #clear() {
-    const cells = this.#picking.block.flat().filter((cell) => cell.dataset.key && cell.dataset.text && !cell.dataset.closed);
+    const cells = this.#selection.block.flat().filter((cell) => cell.dataset.key && cell.dataset.text && !cell.dataset.closed);
     if (!cells.length) return;
     const steps = cells.map((cell) => ({ what: cell.dataset.key ?? "", before: [cell.dataset.text], after: [""] }));
-    this.#history.did(steps, Date.now());
+    this.#history.record(steps, Date.now());
     for (const cell of cells) this.#put(cell, "");
   }
 
   /** Give up what was typed and refused. */
   #drop() {
-    const { cell } = this.#picking;
+    const { cell } = this.#selection;
     if (!cell?.classList.contains("wrong")) return;
     this.saver?.drop(cell.dataset.key ?? "");
     this.saver?.put(cell.dataset.key ?? "", cell.dataset.text ?? "");
@@ -211,10 +211,10 @@ class ProgrammeGrid extends HTMLElement {
 
   /** @param {ClipboardEvent} event */
   #clipboard(event) {
-    if (!this.#picking.cell || document.activeElement !== this.#picking.cell) return;
+    if (!this.#selection.cell || document.activeElement !== this.#selection.cell) return;
     event.preventDefault();
     if (event.type === "paste") return this.#paste(event.clipboardData?.getData("text/plain") ?? "");
-    const texts = this.#picking.block.map((cells) => cells.map((cell) => cell.dataset.text ?? ""));
+    const texts = this.#selection.block.map((cells) => cells.map((cell) => cell.dataset.text ?? ""));
     event.clipboardData?.setData("text/plain", asText(texts));
     if (event.type === "cut") this.#clear();
     else this.#say("Copied.", false);
@@ -223,21 +223,21 @@ class ProgrammeGrid extends HTMLElement {
   /** @param {string} text */
   #paste(text) {
     if (!text.trim()) return;
-    const { rows } = this.#picking;
-    const places = spread(asRows(text), this.#picking.bounds)
+    const { rows } = this.#selection;
+    const places = spread(asRows(text), this.#selection.bounds)
       .map(({ row, column, text: typed }) => ({ cell: rows[row]?.[column], typed }))
       .filter(({ cell, typed }) => cell?.dataset.key && !cell.dataset.closed && cell.dataset.text !== typed);
     if (!places.length) return this.#say("Nothing of it can go here.", false);
     const steps = places.map(({ cell, typed }) => ({ what: cell.dataset.key ?? "", before: [cell.dataset.text ?? ""], after: [typed] }));
-    this.#history.did(steps, Date.now());
+    this.#history.record(steps, Date.now());
     for (const { cell, typed } of places) this.#put(cell, typed);
   }
 
   /** @param {import("./cell-saver.js").Answer} answer */
   #answered({ revision, cells, sets, refused }) {
-    for (const [week, said] of Object.entries(sets)) {
+    for (const [week, label] of Object.entries(sets)) {
       const place = this.querySelector(`[data-total="${week}"]`);
-      if (place) place.textContent = said;
+      if (place) place.textContent = label;
     }
     for (const field of this.querySelectorAll("[data-seen]")) {
       if (field instanceof HTMLInputElement) field.value = String(revision);
@@ -259,7 +259,7 @@ class ProgrammeGrid extends HTMLElement {
     holder.innerHTML = html;
     const fresh = /** @type {HTMLElement} */ (holder.content.firstElementChild);
     fresh.hidden = old.hidden;
-    this.#picking.replace(old, fresh);
+    this.#selection.replace(old, fresh);
     return fresh;
   }
 
@@ -268,7 +268,7 @@ class ProgrammeGrid extends HTMLElement {
     cell.dataset.typed = typed;
     cell.classList.add("wrong");
     cell.append(h("span.cell-typed", {}, typed || "empty"), h("span.cell-err", { role: "alert" }, why));
-    if (cell === this.#picking.cell) showPicked(this, cell);
+    if (cell === this.#selection.cell) showSelection(this, cell);
   }
 
   /** A form of the page goes out after everything typed has arrived. @param {SubmitEvent} event */
@@ -281,22 +281,22 @@ class ProgrammeGrid extends HTMLElement {
   }
 
   /** On a phone one week is shown at a time. @param {string} week */
-  #oneWeek(week) {
+  #showWeek(week) {
     const choice = this.querySelector("[data-one-week]");
     if (choice instanceof HTMLSelectElement) choice.value = week;
     for (const place of this.querySelectorAll("[data-week]")) {
       place.classList.toggle("this-week", /** @type {HTMLElement} */ (place).dataset.week === week);
     }
     const cell = this.querySelector(`td.cell.this-week[data-key]`);
-    const picked = this.#picking.cell;
-    if (picked && !isSeen(picked) && cell instanceof HTMLElement) this.#picking.pick(cell, false);
+    const picked = this.#selection.cell;
+    if (picked && !isSeen(picked) && cell instanceof HTMLElement) this.#selection.pick(cell, false);
   }
 
-  /** @param {string} words @param {boolean} stuck */
-  #say(words, stuck) {
+  /** @param {string} text @param {boolean} stuck */
+  #say(text, stuck) {
     const place = this.querySelector("[data-state]");
     if (!place) return;
-    place.textContent = words;
+    place.textContent = text;
     if (stuck) place.append(" ", h("a", { href: location.pathname }, "Load it again"));
   }
 }

@@ -2,15 +2,15 @@
 import { drawPlates } from "./plates-drawing.js";
 
 /** @param {ParentNode} root @param {string} query @returns {HTMLElement} */
-function one(root, query) {
-  const found = root.querySelector(query);
-  if (!(found instanceof HTMLElement)) throw new Error(`The page has no ${query}.`);
-  return found;
+function find(root, query) {
+  const element = root.querySelector(query);
+  if (!(element instanceof HTMLElement)) throw new Error(`The page has no ${query}.`);
+  return element;
 }
 
 /** @param {ParentNode} root @param {string} name @param {string} value */
 function fill(root, name, value) {
-  for (const field of root.querySelectorAll(`.deeds [name="${name}"]`)) {
+  for (const field of root.querySelectorAll(`.programme-actions [name="${name}"]`)) {
     if (field instanceof HTMLInputElement || field instanceof HTMLSelectElement) field.value = value;
   }
 }
@@ -19,28 +19,28 @@ function fill(root, name, value) {
  * Show what is picked above the grid, and aim the forms below at its session, line and week.
  * @param {HTMLElement} page @param {HTMLElement} cell
  */
-export function showPicked(page, cell) {
+export function showSelection(page, cell) {
   const { text = "", note = "", how = "", side = "", closed = "", week = "" } = cell.dataset;
   const line = /** @type {HTMLElement} */ (cell.closest("tr"));
   const movement = line.querySelector("th.mv")?.firstChild?.textContent ?? "";
   const session = sessionOf(cell);
   const day = session?.textContent?.split(",")[0] ?? "";
-  const panel = one(page, "[data-panel]");
+  const panel = find(page, "[data-panel]");
   panel.hidden = false;
-  one(panel, "[data-title]").textContent = `${day}, ${movement}`;
-  const fields = /** @type {HTMLInputElement[]} */ ([one(panel, "[data-text]"), one(panel, "[data-note]")]);
+  find(panel, "[data-title]").textContent = `${day}, ${movement}`;
+  const fields = /** @type {HTMLInputElement[]} */ ([find(panel, "[data-text]"), find(panel, "[data-note]")]);
   fields[0].value = cell.dataset.typed ?? text;
   fields[1].value = note;
   for (const field of fields) field.readOnly = Boolean(closed);
-  /** @type {HTMLButtonElement} */ (one(panel, "[data-clear]")).disabled = Boolean(closed) || !text;
-  one(panel, "[data-how]").textContent = closed ? `${capital(how)} ${closed}` : capital(how) || "Nothing is prescribed here.";
+  /** @type {HTMLButtonElement} */ (find(panel, "[data-clear]")).disabled = Boolean(closed) || !text;
+  find(panel, "[data-how]").textContent = closed ? `${capital(how)} ${closed}` : capital(how) || "Nothing is prescribed here.";
   const plates = side ? side.split(" ") : [];
-  const { bar = "", plateUnit = "kg", told } = page.dataset;
-  const assumed = told === "yes" ? "" : " A common set: no plates are told yet.";
+  const { bar = "", plateUnit = "kg", hasPlates } = page.dataset;
+  const assumed = hasPlates === "yes" ? "" : " A common set: no plates are told yet.";
   const each = plates.length ? `Each side ${plates.join(", ")}` : "Nothing on it";
-  one(panel, "[data-loading]").textContent = cell.hasAttribute("data-side") ? `${each}, on a ${bar} ${plateUnit} bar.${assumed}` : "";
-  one(panel, "[data-rule-said]").textContent = line.dataset.rule ? `Rule of the line: ${line.dataset.rule}.` : "";
-  const why = /** @type {HTMLAnchorElement} */ (one(panel, "[data-why-link]"));
+  find(panel, "[data-loading]").textContent = cell.hasAttribute("data-side") ? `${each}, on a ${bar} ${plateUnit} bar.${assumed}` : "";
+  find(panel, "[data-rule-text]").textContent = line.dataset.rule ? `Rule of the line: ${line.dataset.rule}.` : "";
+  const why = /** @type {HTMLAnchorElement} */ (find(panel, "[data-why-link]"));
   why.hidden = !cell.dataset.why;
   why.href = cell.dataset.why ?? "";
   const svg = panel.querySelector("[data-plates]");
@@ -59,10 +59,10 @@ export function sessionOf(cell) {
  * @param {{line: HTMLElement, session: HTMLElement|null, week: string, movement: string, day: string}} picked
  */
 function aim(page, { line, session, week, movement, day }) {
-  const said = { session: day, row: movement, week: `week ${week}` };
-  for (const [what, words] of Object.entries(said)) {
+  const labels = { session: day, row: movement, week: `week ${week}` };
+  for (const [what, label] of Object.entries(labels)) {
     const place = page.querySelector(`[data-of="${what}"]`);
-    if (place) place.textContent = words;
+    if (place) place.textContent = label;
   }
   fill(page, "session", session?.dataset.session ?? "");
   fill(page, "row", line.dataset.row ?? "");
@@ -70,7 +70,7 @@ function aim(page, { line, session, week, movement, day }) {
   fill(page, "day", session?.dataset.day ?? "");
   fill(page, "from_day", session?.dataset.day ?? "");
   const about = page.querySelector('[name="do"][value="describe-session"]')?.closest("form");
-  for (const [name, value] of [["name", session?.dataset.name], ["note", session?.dataset.said]]) {
+  for (const [name, value] of [["name", session?.dataset.name], ["note", session?.dataset.sessionNote]]) {
     const field = about?.querySelector(`[name="${name}"]`);
     if (field instanceof HTMLInputElement) field.value = value ?? "";
   }
@@ -96,7 +96,7 @@ function aimRule(page, rule, week) {
   page.querySelector("[data-drop-rule]")?.toggleAttribute("hidden", !rule.rule);
 }
 
-/** @param {string} words */
-function capital(words) {
-  return words ? `${words[0].toUpperCase()}${words.slice(1)}.` : "";
+/** @param {string} text */
+function capital(text) {
+  return text ? `${text[0].toUpperCase()}${text.slice(1)}.` : "";
 }

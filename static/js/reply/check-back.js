@@ -1,7 +1,7 @@
 // @ts-check
 import { h } from "../core/dom.js";
 import { getJSON, Problem } from "../core/net.js";
-import { BenchPart } from "../workbench/workbench-part.js";
+import { WorkbenchPart } from "../workbench/workbench-part.js";
 import { isReadOnly } from "../workbench/read-only.js";
 
 const RESULTS = /** @type {const} */ ([
@@ -21,7 +21,7 @@ const RESULTS = /** @type {const} */ ([
  * @typedef {{note: string, number: number|null, title: string, cue: string, drill: string,
  *   proposal: {result: string, why: string}, said: string|null}} Point
  */
-export class CheckBack extends BenchPart {
+export class CheckBack extends WorkbenchPart {
   /** @type {Point[]} */
   #points = [];
   #list = h("ol.back-points");
@@ -64,12 +64,12 @@ export class CheckBack extends BenchPart {
   }
 
   /** What the coach said last, sent or not. @param {Point} point @returns {string|null} */
-  #said({ note, said }) {
+  #recorded({ note, said }) {
     return this.state.outcomes[note] ?? said;
   }
 
   get #open() {
-    return this.#points.filter((point) => this.#said(point) === null);
+    return this.#points.filter((point) => this.#recorded(point) === null);
   }
 
   /** @param {string} name */
@@ -80,18 +80,18 @@ export class CheckBack extends BenchPart {
   /** @param {Point} point */
   #item(point) {
     const { note, number, title, cue, drill, proposal } = point;
-    const said = this.#said(point);
-    const choices = RESULTS.map(([result, words]) =>
+    const recorded = this.#recorded(point);
+    const choices = RESULTS.map(([result, label]) =>
       h(
         "button.choice",
         {
           type: "button",
-          "aria-pressed": String(said === result),
+          "aria-pressed": String(recorded === result),
           "data-choice": `${note} ${result}`,
-          "data-proposed": said === null && proposal.result === result,
-          onclick: () => this.bench.deeds.sayOutcomes([{ note, said, result }]),
+          "data-proposed": recorded === null && proposal.result === result,
+          onclick: () => this.workbench.actions.recordOutcomes([{ note, recorded, result }]),
         },
-        words,
+        label,
       ),
     );
     const used = [cue && cue !== title && `“${cue}”`, drill].filter(Boolean).join(", ");
@@ -101,15 +101,15 @@ export class CheckBack extends BenchPart {
       h("p", {}, h("b", {}, number ? `${number}. ${title}` : title)),
       used && h("p.small.muted", {}, used),
       h("div.choices", { role: "group", "aria-label": `What became of it: ${title}` }, ...choices),
-      h("p.small.muted", {}, said ? proposal.why : `Proposed: ${words(proposal.result)}. ${proposal.why}`),
+      h("p.small.muted", {}, recorded ? proposal.why : `Proposed: ${resultLabel(proposal.result)}. ${proposal.why}`),
     );
   }
 
   #takeAll() {
     const open = this.#open;
     const { note, proposal } = open[0];
-    this.bench.deeds.sayOutcomes(
-      open.map(({ note, proposal }) => ({ note, said: null, result: proposal.result })),
+    this.workbench.actions.recordOutcomes(
+      open.map(({ note, proposal }) => ({ note, recorded: null, result: proposal.result })),
     );
     this.#choice(`${note} ${proposal.result}`)?.focus();
   }
@@ -123,7 +123,7 @@ export class CheckBack extends BenchPart {
 }
 
 /** @param {string} result */
-function words(result) {
+function resultLabel(result) {
   return (RESULTS.find(([name]) => name === result)?.[1] ?? "").toLowerCase();
 }
 

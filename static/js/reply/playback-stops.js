@@ -30,7 +30,7 @@ export function apart(at, width, gap) {
   const room = at.length > 1 ? Math.min(gap, width / (at.length - 1)) : gap;
   /** @type {number[]} */
   const placed = [];
-  for (const wish of at) placed.push(Math.max(wish, placed.length ? placed[placed.length - 1] + room : 0));
+  for (const place of at) placed.push(Math.max(place, placed.length ? placed[placed.length - 1] + room : 0));
   for (let i = placed.length - 1, end = width; i >= 0; i -= 1, end -= room) placed[i] = Math.min(placed[i], end);
   return placed;
 }

@@ -2,7 +2,7 @@
 import { h, shape } from "../core/dom.js";
 import { ExactPlayer } from "../player/exact-player.js";
 import { apart, inPlayingOrder, reached } from "./playback-stops.js";
-import { hear, SILENT } from "./text-tracks.js";
+import { followTracks, SILENT } from "./text-tracks.js";
 
 const TARGET = 44;
 const SLOW = 0.25;
@@ -34,8 +34,8 @@ export class ReplyPlayer extends HTMLElement {
   /** @type {Stop|undefined} */
   #at;
   #before = -1;
-  #heard = SILENT;
-  /** @type {ReturnType<typeof hear>|null} */
+  #moment = SILENT;
+  /** @type {ReturnType<typeof followTracks>|null} */
   #tracks = null;
   /** @type {AbortController|null} */
   #leave = null;
@@ -70,10 +70,10 @@ export class ReplyPlayer extends HTMLElement {
     const wanted = this.#clips.find((other) => other.id === clip);
     if (!wanted) return this.player.currentFrame;
     if (wanted !== this.#clip) this.#change(wanted);
-    this.#tell(this.#stopsHere().find((stop) => stop.frame === frame));
-    const shown = await this.player.goTo(frame);
-    this.#before = shown;
-    return shown;
+    this.#standAt(this.#stopsHere().find((stop) => stop.frame === frame));
+    const frameShown = await this.player.goTo(frame);
+    this.#before = frameShown;
+    return frameShown;
   }
 
   /** @param {AbortSignal} signal */
@@ -82,16 +82,16 @@ export class ReplyPlayer extends HTMLElement {
     player.addEventListener("frame", (event) => this.#came(/** @type {CustomEvent} */ (event).detail.frame), { signal });
     player.addEventListener("playstate", () => this.#state(), { signal });
     player.addEventListener("ready", () => this.#place(), { signal });
-    player.addEventListener("whole", () => this.#hear(), { signal }); // another video took its place
+    player.addEventListener("whole", () => this.#followTracks(), { signal }); // another video took its place
     this.#find("[data-play]").addEventListener("click", () => void this.player.toggle(), { signal });
     this.#find("[data-slow]").addEventListener("click", () => {
       player.rate = player.rate === SLOW ? 1 : SLOW;
     }, { signal });
-    document.addEventListener("click", (event) => this.#asked(event), { signal });
+    document.addEventListener("click", (event) => this.#clicked(event), { signal });
   }
 
   /** Some button of the page wants a moment. @param {Event} event */
-  #asked(event) {
+  #clicked(event) {
     const button = event.target instanceof Element ? event.target.closest("[data-show]") : null;
     if (!(button instanceof HTMLElement)) return;
     void this.show(button.dataset.show ?? "", Number(button.dataset.frame ?? 0));
@@ -114,7 +114,7 @@ export class ReplyPlayer extends HTMLElement {
     const stop = reached(this.#stopsHere(), this.#before, frame);
     this.#before = frame;
     if (stop) void this.show(stop.clip, stop.frame);
-    else if (this.#at) this.#tell(undefined);
+    else if (this.#at) this.#standAt(undefined);
   }
 
   #stopsHere() {
@@ -128,29 +128,29 @@ export class ReplyPlayer extends HTMLElement {
     this.#before = -1;
     const { playable: src, frames_url: frames, poster, label } = clip;
     void player.open({ src, frames, poster, label });
-    this.#hear();
+    this.#followTracks();
     this.#find(".stage").dataset.shape = clip.height > clip.width ? "portrait" : "landscape";
     this.#drawTrack();
     this.#drawClips();
   }
 
   /** Which stop the clip stands at, in words beside the picture. @param {Stop|undefined} stop */
-  #tell(stop) {
+  #standAt(stop) {
     this.#at = stop;
     for (const button of this.querySelectorAll("[data-stop]")) {
       if (stop && button.getAttribute("data-stop") === String(stop.number)) button.setAttribute("aria-current", "true");
       else button.removeAttribute("aria-current");
     }
-    this.#say();
+    this.#drawCaption();
   }
 
   /** Follow the tracks of the clip on the video that shows it now. */
-  #hear() {
+  #followTracks() {
     this.#tracks?.leave();
-    this.#heard = SILENT;
-    this.#tracks = hear(this.player.video, this.#clip.tracks, (heard) => {
-      this.#heard = heard;
-      this.#say();
+    this.#moment = SILENT;
+    this.#tracks = followTracks(this.player.video, this.#clip.tracks, (moment) => {
+      this.#moment = moment;
+      this.#drawCaption();
     });
   }
 
@@ -158,17 +158,17 @@ export class ReplyPlayer extends HTMLElement {
    * The words of this moment: of the stop it stands at, else of the note that plays. A stop's are
    * taken by its note: a cue one frame long may not have become active when the clip stops there.
    */
-  #say() {
+  #drawCaption() {
     const stop = this.#at;
-    const { notes, rep } = this.#heard;
-    const lines = stop ? this.#tracks?.words(stop.note) : notes.at(-1)?.lines;
+    const { notes, rep } = this.#moment;
+    const lines = stop ? this.#tracks?.linesOf(stop.note) : notes.at(-1)?.lines;
     const [title, ...words] = lines ?? (stop ? [`${stop.number}. ${stop.title}`] : []);
     const place = stop ? `point ${stop.number} of ${this.#stops.length}` : rep || this.#count();
     const named = h("b", {}, title ?? "");
     this.#find("[data-caption]").replaceChildren(
       h("p.named", {}, stop ? h("a", { href: `#point-${stop.number}` }, named) : named,
         h("span.muted.small", {}, place)),
-      h("p.said.small", {}, words.join(" ")),
+      h("p.caption-text.small", {}, words.join(" ")),
     );
   }
 

@@ -3,20 +3,20 @@
  * Listening to a clip's text tracks, unseen: the page shows their words where they hide nothing.
  *
  * @typedef {{captions: string, chapters: string}} Addresses
- * @typedef {{notes: {note: string, lines: string[]}[], rep: string}} Heard the notes of this moment
+ * @typedef {{notes: {note: string, lines: string[]}[], rep: string}} Moment the notes of this moment
  *   by their start, and the rep it lies in ("" between reps)
  */
 
-/** @type {Heard} */
+/** @type {Moment} */
 export const SILENT = { notes: [], rep: "" };
 
 /**
  * Give a video the tracks of its clip, and tell what they say whenever that changes.
- * @param {HTMLVideoElement} video @param {Addresses} addresses @param {(heard: Heard) => void} tell
- * @returns {{words: (note: string) => string[]|undefined, leave: () => void}} the lines of a note
+ * @param {HTMLVideoElement} video @param {Addresses} addresses @param {(moment: Moment) => void} onChange
+ * @returns {{linesOf: (note: string) => string[]|undefined, leave: () => void}} the lines of a note
  *   wherever the video stands, once they have arrived; and how to stop listening
  */
-export function hear(video, addresses, tell) {
+export function followTracks(video, addresses, onChange) {
   const leave = new AbortController();
   const [captions, chapters] = /** @type {const} */ (["captions", "chapters"]).map((kind) => {
     const track = document.createElement("track");
@@ -29,11 +29,11 @@ export function hear(video, addresses, tell) {
     track.addEventListener("load", () => changed(), { signal: leave.signal });
     return track.track;
   });
-  const changed = () => tell({ notes: active(captions).map(note), rep: rep(active(chapters)) });
+  const changed = () => onChange({ notes: active(captions).map(note), rep: rep(active(chapters)) });
   for (const track of [captions, chapters])
     track.addEventListener("cuechange", changed, { signal: leave.signal });
   return {
-    words: (wanted) => [.../** @type {any} */ (captions.cues ?? [])].map(note).find((one) => one.note === wanted)?.lines,
+    linesOf: (wanted) => [.../** @type {any} */ (captions.cues ?? [])].map(note).find((cue) => cue.note === wanted)?.lines,
     leave: () => leave.abort(),
   };
 }

@@ -4,16 +4,16 @@ import { dayWords, decimalOf, state, withUnit } from "./labels.js";
 
 /** The day's body weight: one number, kept like a set. */
 export class BodyWeightForm extends HTMLElement {
-  #shown = "";
+  #drawn = "";
 
   /** @param {{today: string, unit: string, weights: {day: string, weight: string, waits?: boolean, refused?: string}[]}} view */
   show({ today, unit, weights }) {
     const now = weights.find(({ day }) => day === today);
     const before = weights.find(({ day }) => day < today);
-    const told = JSON.stringify([today, unit, now, before]);
-    if (told === this.#shown) return;
-    this.#shown = told;
-    this.className = "hang";
+    const view = JSON.stringify([today, unit, now, before]);
+    if (view === this.#drawn) return;
+    this.#drawn = view;
+    this.className = "page-section";
     const field = /** @type {HTMLInputElement} */ (h("input.input", { inputmode: "decimal", autocomplete: "off", value: now?.weight ?? "", "aria-label": `Body weight today, ${unit}`, placeholder: before?.weight ?? "" }));
     const error = h("p.err", { role: "alert" }, now?.refused ?? "");
     const save = (/** @type {Event} */ event) => {

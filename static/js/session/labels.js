@@ -30,23 +30,23 @@ export function counted(count, one, many = `${one}s`) {
 }
 
 /**
- * One mark per rep: done, missed, not done; many reps are told in words alone.
- * @param {{reps: number, missed_reps: number}} set @param {number} asked
+ * One mark per rep: done, missed, not done; many reps are counted in words alone.
+ * @param {{reps: number, missed_reps: number}} set @param {number} prescribedReps
  */
-export function repMarks(set, asked) {
-  const marks = marksOf(set, asked);
-  const said = [
+export function repMarks(set, prescribedReps) {
+  const marks = marksOf(set, prescribedReps);
+  const counts = [
     `${counted(set.reps, "rep")} done`,
     set.missed_reps && `${set.missed_reps} missed`,
     marks.includes("not-done") && `${marks.filter((mark) => mark === "not-done").length} not done`,
   ].filter(Boolean);
-  if (marks.length > MOST_MARKS) return h("span.small.muted", {}, said.join(", "));
-  const drawn = marks.map((mark) => {
+  if (marks.length > MOST_MARKS) return h("span.small.muted", {}, counts.join(", "));
+  const shapes = marks.map((mark) => {
     const shape = symbol(MARKS[mark]);
     shape.classList.add(mark);
     return shape;
   });
-  return h("span.marks", { role: "img", "aria-label": said.join(", ") }, ...drawn);
+  return h("span.marks", { role: "img", "aria-label": counts.join(", ") }, ...shapes);
 }
 
 /** A shape and a word. @param {string} kind class of the state @param {string} shape @param {string} word */

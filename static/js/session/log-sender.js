@@ -90,8 +90,8 @@ export class Sender {
   async #bring({ kind, id, session, body, revision }) {
     const key = keyOf(kind, id);
     try {
-      const told = body === null && kind !== "weight" ? "DELETE" : "PUT";
-      const answer = await send(told, this.#url(kind, id, session), { ...body, revision });
+      const method = body === null && kind !== "weight" ? "DELETE" : "PUT";
+      const answer = await send(method, this.#url(kind, id, session), { ...body, revision });
       this.journal.arrived(key, revision, { ...answer, stored: answer.set ?? answer.session });
       this.trouble = "";
       this.#tries = 0;

@@ -36,6 +36,6 @@ export function stepOf(plates, unit) {
 }
 
 /** "25, 25, 10 a side, 20 kg bar". @param {string[]} side @param {Plates} plates */
-export function said(side, { bar, unit }) {
+export function sideLabel(side, { bar, unit }) {
   return side.length ? `${side.join(", ")} a side, ${bar}\u2009${unit} bar` : `the empty ${bar}\u2009${unit} bar`;
 }

@@ -14,11 +14,11 @@ import { dayWords } from "./labels.js";
  * @param {Known & {picked: {planned: string|null, log: string}|null}} known
  * @returns {{planned: Planned|null, log: Log|null, id: string}}
  */
-export function chosenOf({ planned, logs, today, picked }) {
+export function chooseSession({ planned, logs, today, picked }) {
   /** @param {string|null|undefined} id */
-  const plan = (id) => planned.find((one) => one.id === id) ?? null;
-  /** @param {Planned|null} one */
-  const logOf = (one) => [...logs.values()].find((log) => one && (log.id === one.log || log.planned === one.id)) ?? null;
+  const plan = (id) => planned.find((session) => session.id === id) ?? null;
+  /** @param {Planned|null} session */
+  const logOf = (session) => [...logs.values()].find((log) => session && (log.id === session.log || log.planned === session.id)) ?? null;
   if (picked) {
     const log = logs.get(picked.log) ?? logOf(plan(picked.planned));
     return { planned: plan(picked.planned), log, id: log?.id ?? picked.log };
@@ -26,23 +26,23 @@ export function chosenOf({ planned, logs, today, picked }) {
   const begun = [...logs.values()].filter(({ day }) => day === today);
   const mine = planned.filter(({ day }) => day === today);
   const open = begun.find(({ finished_at: end }) => !end) ?? null;
-  const next = mine.find((one) => !logOf(one)) ?? null;
+  const next = mine.find((session) => !logOf(session)) ?? null;
   const log = open ?? (next ? null : (begun.at(-1) ?? logOf(mine[0] ?? null)));
-  const found = log ? plan(log.planned) : (next ?? mine[0] ?? null);
-  return { planned: found, log, id: log?.id ?? found?.log ?? "" };
+  const plannedNow = log ? plan(log.planned) : (next ?? mine[0] ?? null);
+  return { planned: plannedNow, log, id: log?.id ?? plannedNow?.log ?? "" };
 }
 
 /**
  * Planned sessions near today that nobody trained, the one on the page left out.
  * @param {Known & {chosen: Planned|null}} known
  */
-export function othersOf({ planned, logs, today, chosen }) {
+export function otherSessions({ planned, logs, today, chosen }) {
   const trained = new Set([...logs.values()].map((log) => log.planned));
   return planned
-    .filter((one) => one.id !== chosen?.id && !trained.has(one.id) && one.lines.length)
-    .map((one) => {
-      const mark = one.day < today ? "missed" : "coming";
-      const when = one.day === today ? "today" : dayWords(one.day);
-      return { planned: one, mark, words: one.day < today ? `${when}, not trained` : when };
+    .filter((session) => session.id !== chosen?.id && !trained.has(session.id) && session.lines.length)
+    .map((session) => {
+      const mark = session.day < today ? "missed" : "coming";
+      const when = session.day === today ? "today" : dayWords(session.day);
+      return { planned: session, mark, label: session.day < today ? `${when}, not trained` : when };
     });
 }

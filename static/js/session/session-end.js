@@ -10,7 +10,7 @@ import { counted } from "./labels.js";
  *   efforts: {value: number, word: string}[], today: string}} View */
 
 export class SessionEnd extends HTMLElement {
-  #shown = "";
+  #drawn = "";
 
   /** @param {View} view */
   show({ log, parts, efforts, today }) {
@@ -19,18 +19,18 @@ export class SessionEnd extends HTMLElement {
     if (!log || this.hidden) return;
     const open = parts.reduce((sum, part) => sum + left(part), 0);
     const state = log.finished_at ? `${log.id} finished` : `${log.id} open ${done} ${open}`;
-    if (state === this.#shown) return; // its fields keep what is being filled in
-    this.#shown = state;
-    this.className = "hang";
+    if (state === this.#drawn) return; // its fields keep what is being filled in
+    this.#drawn = state;
+    this.className = "page-section";
     this.replaceChildren(...(log.finished_at ? this.#finished(log, efforts, today) : this.#open(open)));
   }
 
   /** @param {number} open */
   #open(open) {
-    const words = open ? `${counted(open, "set")} of the plan ${open === 1 ? "is" : "are"} open. What you skip stays visible as not done; nothing is lost.` : "Every planned set is logged.";
+    const hint = open ? `${counted(open, "set")} of the plan ${open === 1 ? "is" : "are"} open. What you skip stays visible as not done; nothing is lost.` : "Every planned set is logged.";
     return [
-      h("header", {}, h("h2", {}, "Done for today?"), h("p", {}, words)),
-      h(open ? "button.btn.wide" : "button.btn.primary.wide", { type: "button", onclick: () => this.#tell("finish", { finished_at: new Date().toISOString() }) }, "Finish session"),
+      h("header", {}, h("h2", {}, "Done for today?"), h("p", {}, hint)),
+      h(open ? "button.btn.wide" : "button.btn.primary.wide", { type: "button", onclick: () => this.#emit("finish", { finished_at: new Date().toISOString() }) }, "Finish session"),
     ];
   }
 
@@ -38,11 +38,11 @@ export class SessionEnd extends HTMLElement {
   #finished(log, efforts, today) {
     const between = minutesOf(log);
     const minutes = new Stepper({ name: "minutes", unit: "min", value: log.minutes === null ? null : String(log.minutes), step: 5, least: 1, most: 600, first: between ?? 60, typed: true }, () => {
-      if (!minutes.wrong) this.#tell("finish", { minutes: minutes.value === null ? null : Math.round(Number(minutes.value)) });
+      if (!minutes.wrong) this.#emit("finish", { minutes: minutes.value === null ? null : Math.round(Number(minutes.value)) });
     });
     const chosen = log.session_rpe === null ? null : Number(log.session_rpe);
-    const note = /** @type {HTMLTextAreaElement} */ (h("textarea.input.short", { maxlength: "2000", rows: "2", onchange: () => this.#tell("finish", { note: note.value.trim() }) }, log.note));
-    const day = /** @type {HTMLInputElement} */ (h("input.input", { type: "date", value: log.day, max: today, onchange: () => day.value && day.value <= today && this.#tell("finish", { day: day.value }) }));
+    const note = /** @type {HTMLTextAreaElement} */ (h("textarea.input.short", { maxlength: "2000", rows: "2", onchange: () => this.#emit("finish", { note: note.value.trim() }) }, log.note));
+    const day = /** @type {HTMLInputElement} */ (h("input.input", { type: "date", value: log.day, max: today, onchange: () => day.value && day.value <= today && this.#emit("finish", { day: day.value }) }));
     const scale = efforts.map(({ value, word }) => this.#effort(value, word, value === chosen));
     return [
       h("header", {}, h("h2", {}, "How was it as a whole?"), h("p", {}, "The whole session, not the last set. Half an hour after it is a good moment: you can leave this and come back. Unrated stays a gap in your load, not a rest.")),
@@ -59,18 +59,18 @@ export class SessionEnd extends HTMLElement {
 
   /** @param {number} value @param {string} word @param {boolean} checked */
   #effort(value, word, checked) {
-    const input = h("input", { type: "radio", name: "session-rpe", value: String(value), checked, onchange: () => this.#tell("finish", { session_rpe: String(value) }) });
+    const input = h("input", { type: "radio", name: "session-rpe", value: String(value), checked, onchange: () => this.#emit("finish", { session_rpe: String(value) }) });
     return h("label", {}, input, h("b", {}, String(value)), " ", h("span", {}, word));
   }
 
-  /** @param {string} label @param {string} deed @param {Record<string, any>} detail */
-  #quiet(label, deed, detail) {
-    return h("button.btn.quiet", { type: "button", onclick: () => this.#tell(deed, detail) }, label);
+  /** @param {string} label @param {string} action @param {Record<string, any>} detail */
+  #quiet(label, action, detail) {
+    return h("button.btn.quiet", { type: "button", onclick: () => this.#emit(action, detail) }, label);
   }
 
-  /** @param {string} deed @param {Record<string, any>} detail */
-  #tell(deed, detail) {
-    this.dispatchEvent(new CustomEvent(`session-${deed}`, { bubbles: true, detail }));
+  /** @param {string} action @param {Record<string, any>} detail */
+  #emit(action, detail) {
+    this.dispatchEvent(new CustomEvent(`session-${action}`, { bubbles: true, detail }));
   }
 }
 

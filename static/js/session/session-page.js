@@ -4,9 +4,9 @@
 import { follow, h } from "../core/dom.js";
 import "./body-weight.js";
 import { dayIn, logsOf, partsOf } from "./training-day.js";
-import { chosenOf, othersOf } from "./session-choice.js";
+import { chooseSession, otherSessions } from "./session-choice.js";
 import { newId } from "../core/ids.js";
-import { drawKept } from "./unsaved-notice.js";
+import { drawUnsavedNotice } from "./unsaved-notice.js";
 import { opensOffline } from "./offline-page.js";
 import { Sender } from "./log-sender.js";
 import "./session-end.js";
@@ -45,7 +45,7 @@ class SessionPage extends HTMLElement {
   #listen() {
     /** @param {string} name @param {(detail: any, target: any) => void} act */
     const on = (name, act) => this.addEventListener(name, (event) => act(/** @type {CustomEvent} */ (event).detail, event.target));
-    on("set-logged", (told, form) => this.#logged(told, form));
+    on("set-logged", (values, form) => this.#logged(values, form));
     on("set-removed", () => this.#removed());
     on("set-left", () => this.#edit(""));
     on("part-edit", ({ id }) => this.#edit(id));
@@ -68,14 +68,14 @@ class SessionPage extends HTMLElement {
     const { places, data, sender } = this;
     if (!places || !sender) return;
     const { logs, today } = this;
-    const { planned, log, id } = chosenOf({ planned: data.planned, logs, today, picked: this.#picked });
+    const { planned, log, id } = chooseSession({ planned: data.planned, logs, today, picked: this.#picked });
     this.chosen = { planned, log, id };
     const parts = partsOf(planned, log, this.#added);
     const isFinished = Boolean(log?.finished_at);
     places.when.textContent = [dayWords(log?.day ?? today), planned?.programme].filter(Boolean).join(", ");
     places.title.textContent = planned?.name ?? (log || this.#picked ? "Beside the plan" : "Nothing is planned today");
     places.note.textContent = planned?.note ?? "";
-    drawKept(places.kept, sender, this.dataset.login ?? "");
+    drawUnsavedNotice(places.kept, sender, this.dataset.login ?? "");
     const current = this.#current(parts);
     follow(places.parts, parts, ({ key }) => key, () => h("session-part"), (element, part) =>
       /** @type {import("./session-part.js").SessionPart} */ (element).show({
@@ -95,7 +95,7 @@ class SessionPage extends HTMLElement {
     places.weight.show({ today, unit: data.unit, weights: this.#weights() });
     const begun = parts.length > 0 || Boolean(this.#picked);
     places.add.hidden = isFinished || !begun;
-    this.#others(othersOf({ planned: data.planned, logs, today, chosen: planned }), begun && !isFinished);
+    this.#others(otherSessions({ planned: data.planned, logs, today, chosen: planned }), begun && !isFinished);
   }
 
   /** @param {import("./training-day.js").Part[]} parts */
@@ -119,21 +119,21 @@ class SessionPage extends HTMLElement {
 
   /** @param {number} movement */
   #nameOf(movement) {
-    return this.data.movements.find((/** @type {{id: number}} */ one) => one.id === movement)?.name ?? "Movement";
+    return this.data.movements.find((/** @type {{id: number}} */ item) => item.id === movement)?.name ?? "Movement";
   }
 
   #weights() {
     const entries = [...(this.sender?.journal.entries.values() ?? [])].filter(({ kind }) => kind === "weight");
     const ours = entries.map(({ id, body, revision, arrived, refused }) => ({ day: id, weight: body?.weight, waits: revision > arrived, refused }));
     const days = new Set(ours.map(({ day }) => day));
-    const theirs = this.data.weights.filter((/** @type {{day: string}} */ one) => !days.has(one.day));
+    const theirs = this.data.weights.filter((/** @type {{day: string}} */ weight) => !days.has(weight.day));
     return [...ours, ...theirs].filter(({ weight }) => weight).sort((a, b) => (a.day < b.day ? 1 : -1));
   }
 
-  /** @param {{planned: any, mark: string, words: string}[]} others @param {boolean} busy */
+  /** @param {{planned: any, mark: string, label: string}[]} others @param {boolean} busy */
   #others(others, busy) {
-    const rows = others.map(({ planned, words }) =>
-      h("li", {}, h("p", {}, h("b", {}, planned.name), h("span.small.muted", {}, words)), h("button.btn", { type: "button", "aria-label": `Train ${planned.name} of ${dayWords(planned.day)} today`, onclick: () => this.#pick({ planned: planned.id, log: planned.log }) }, "Train it")),
+    const rows = others.map(({ planned, label }) =>
+      h("li", {}, h("p", {}, h("b", {}, planned.name), h("span.small.muted", {}, label)), h("button.btn", { type: "button", "aria-label": `Train ${planned.name} of ${dayWords(planned.day)} today`, onclick: () => this.#pick({ planned: planned.id, log: planned.log }) }, "Train it")),
     );
     const nothing = !this.chosen?.planned && !this.chosen?.log;
     const free = h(`button.btn.wide${nothing ? ".primary" : ""}`, { type: "button", onclick: () => this.#pick({ planned: null, log: newId() }) }, nothing ? "Begin a session" : "Train something else");
@@ -196,8 +196,8 @@ class SessionPage extends HTMLElement {
     this.sender?.put("session", id, { ...first, ...day, session_rpe, minutes, note, finished_at, ...facts }, { known });
   }
 
-  /** @param {import("./set-form.js").Told} told @param {HTMLElement} form */
-  #logged(told, form) {
+  /** @param {import("./set-form.js").SetValues} values @param {HTMLElement} form */
+  #logged(values, form) {
     const { log, planned, id: session } = /** @type {NonNullable<SessionPage["chosen"]>} */ (this.chosen);
     const { part } = /** @type {any} */ (form.closest("session-part")).view;
     const older = log?.sets.find(({ id }) => id === this.#editing);
@@ -210,7 +210,7 @@ class SessionPage extends HTMLElement {
     this.#editing = "";
     const isLast = !older && part.line && part.done.length + 1 >= part.line.sets;
     if (!older) this.#started = isLast ? "" : part.key;
-    this.sender?.put("set", older?.id ?? newId(), { ...place, ...told }, { session, known: older?.revision });
+    this.sender?.put("set", older?.id ?? newId(), { ...place, ...values }, { session, known: older?.revision });
     if (!older) this.#focusForm(this.#current(partsOf(planned, this.logs.get(session) ?? null, this.#added)));
   }
 

@@ -21,10 +21,10 @@ export class SessionPart extends HTMLElement {
   #form = "";
 
   #build() {
-    this.className = "hang";
+    this.className = "page-section";
     this.setAttribute("role", "group");
     this.heading = h("h2");
-    this.asked = h("p");
+    this.prescription = h("p");
     this.how = h("p.how");
     this.why = h("div.why");
     this.cueLine = h("div.cue");
@@ -32,10 +32,10 @@ export class SessionPart extends HTMLElement {
     this.sets = h("ol.sets");
     this.rest = /** @type {import("./rest-timer.js").RestTimer} */ (h("rest-timer", { hidden: true }));
     this.next = h("div.next");
-    this.replaceChildren(h("header", {}, this.heading, this.asked, this.how, this.why), this.cueLine, this.last, this.sets, this.rest, this.next);
+    this.replaceChildren(h("header", {}, this.heading, this.prescription, this.how, this.why), this.cueLine, this.last, this.sets, this.rest, this.next);
     this.addEventListener("click", (event) => {
       const row = /** @type {Element} */ (event.target).closest("[data-edit]");
-      if (row instanceof HTMLElement) this.#tell("edit", { id: row.dataset.edit });
+      if (row instanceof HTMLElement) this.#emit("edit", { id: row.dataset.edit });
     });
   }
 
@@ -46,7 +46,7 @@ export class SessionPart extends HTMLElement {
     const { part, name, last, isFinished } = view;
     this.setAttribute("aria-label", name);
     this.heading?.replaceChildren(name);
-    this.#asked();
+    this.#drawPrescription();
     if (this.last) this.last.textContent = last && !isFinished ? `Last time, ${dayWords(last.day).slice(4)}: ${last.words}` : "";
     if (this.sets) follow(this.sets, part.done, ({ id }) => id, () => h("li"), (row, set, at) => this.#row(row, set, at));
     this.#rest();
@@ -54,17 +54,17 @@ export class SessionPart extends HTMLElement {
     this.#cue();
   }
 
-  #asked() {
+  #drawPrescription() {
     const { part: { line }, isFinished } = /** @type {View} */ (this.view);
     if (!line) {
-      this.asked?.replaceChildren("Beside the plan.");
+      this.prescription?.replaceChildren("Beside the plan.");
       return;
     }
     const more = [line.tempo && `tempo ${line.tempo}`, line.rest && `rest ${clock(line.rest)}`].filter(Boolean);
     const dose = h("span.nowrap", {}, `${line.sets} × ${line.reps}`);
     const target = line.target === "by feel" || line.target.startsWith("leave") ? `, ${line.target}` : ` at ${line.target}`;
-    this.asked?.replaceChildren(dose, target, more.length ? `, ${more.join(", ")}` : "", ".", line.note ? ` ${line.note}` : "");
-    if (line.held) this.asked?.append(" Held for now by your coach.");
+    this.prescription?.replaceChildren(dose, target, more.length ? `, ${more.join(", ")}` : "", ".", line.note ? ` ${line.note}` : "");
+    if (line.held) this.prescription?.append(" Held for now by your coach.");
     this.why?.replaceChildren(...line.changes.map(changeWords));
     const plain = line.how.endsWith("as written") || line.how === "by feel";
     if (this.how) this.how.textContent = plain || isFinished ? "" : `${line.how[0].toUpperCase()}${line.how.slice(1)}.`;
@@ -115,7 +115,7 @@ export class SessionPart extends HTMLElement {
     const form = /** @type {import("./set-form.js").SetForm} */ (h("set-form"));
     const typedIn = edited?.unit ?? unit;
     const questionOf = (/** @type {string|null} */ load) => /** @type {View} */ (this.view).question(load, typedIn, edited);
-    const as = { unit: typedIn, plates, asked: line?.reps ?? 0, effort: line?.rpe ?? null, questionOf };
+    const as = { unit: typedIn, plates, prescribedReps: line?.reps ?? 0, effort: line?.rpe ?? null, questionOf };
     const side = line && line.load === (edited ?? nextSet(part, last)).load ? line.side : null;
     if (edited) form.show({ ...as, side, title: `Change set ${number}${of}`, button: "Save the change", start: edited, removes: true });
     else form.show({ ...as, side, title: `Set ${number}${of}`, button: `Log set ${number}`, start: nextSet(part, last), removes: false });
@@ -129,7 +129,7 @@ export class SessionPart extends HTMLElement {
     if (isFinished) return open ? [h("p.undone", {}, state("quiet", "not-done", `${counted(open, "set")} not done`))] : [];
     if (part.line?.held) return [];
     const label = part.done.length === 0 ? "Start here" : open ? "Go on here" : "One more set";
-    return [h(`button.btn.wide`, { type: "button", "aria-label": `${label}: ${name}`, onclick: () => this.#tell("start", { key: part.key }) }, label)];
+    return [h(`button.btn.wide`, { type: "button", "aria-label": `${label}: ${name}`, onclick: () => this.#emit("start", { key: part.key }) }, label)];
   }
 
   #cue() {
@@ -140,16 +140,16 @@ export class SessionPart extends HTMLElement {
     /** @type {any} */ (window).htmx?.process(this.cueLine);
   }
 
-  /** @param {string} deed @param {Record<string, any>} detail */
-  #tell(deed, detail) {
-    this.dispatchEvent(new CustomEvent(`part-${deed}`, { bubbles: true, detail }));
+  /** @param {string} action @param {Record<string, any>} detail */
+  #emit(action, detail) {
+    this.dispatchEvent(new CustomEvent(`part-${action}`, { bubbles: true, detail }));
   }
 }
 
 /** @param {{said: string, by: string, was: string|null}} change of a coach's correction */
-function changeWords({ said, by, was }) {
-  const deed = was === null ? "Added" : "Changed";
-  return h("p", {}, `${deed}${by ? ` by ${by}` : ""}: ${said[0].toLowerCase()}${said.slice(1)}.${was ? ` It was ${was}.` : ""}`);
+function changeWords({ said: description, by, was }) {
+  const action = was === null ? "Added" : "Changed";
+  return h("p", {}, `${action}${by ? ` by ${by}` : ""}: ${description[0].toLowerCase()}${description.slice(1)}.${was ? ` It was ${was}.` : ""}`);
 }
 
 /** "3:00". @param {number} seconds */

@@ -2,14 +2,14 @@
 /** One set: as prescribed with one tap, or changed first. The same form corrects a logged one. */
 
 import { h } from "../core/dom.js";
-import { oneSide, said, stepOf } from "./plate-loading.js";
+import { oneSide, sideLabel, stepOf } from "./plate-loading.js";
 import { Stepper } from "./stepper.js";
 import { repMarks } from "./labels.js";
 
 /**
  * @typedef {{load: string|null, reps: number, missed_reps: number, rpe: string|null, note: string,
- *   load_confirmed?: boolean}} Told
- * @typedef {{title: string, button: string, start: Told, asked: number, unit: string,
+ *   load_confirmed?: boolean}} SetValues
+ * @typedef {{title: string, button: string, start: SetValues, prescribedReps: number, unit: string,
  *   plates: import("./plate-loading.js").Plates, side: string[]|null, effort: string|null,
  *   removes: boolean, questionOf: (load: string|null) => string}} Ask
  *   `questionOf`: what to ask about a load before it is logged, "" for nothing
@@ -57,9 +57,9 @@ export class SetForm extends HTMLElement {
     );
   }
 
-  /** @param {string} label @param {string} deed */
-  #quiet(label, deed) {
-    return h("button.btn.quiet", { type: "button", onclick: () => this.#tell(deed) }, label);
+  /** @param {string} label @param {string} action */
+  #quiet(label, action) {
+    return h("button.btn.quiet", { type: "button", onclick: () => this.#emit(action) }, label);
   }
 
   /** A rep that was missed is one that was not done: the tries stay the same. */
@@ -69,14 +69,14 @@ export class SetForm extends HTMLElement {
   }
 
   #follow() {
-    const { plates, unit, start, side, asked } = /** @type {Ask} */ (this.ask);
-    const told = this.told;
-    this.#tried = told.reps + told.missed_reps;
-    this.marks?.replaceChildren(repMarks(told, asked));
-    const on = told.load === start.load && side ? side : plates.unit === unit && told.load ? oneSide(told.load, plates) : null;
-    const bare = told.load && plates.unit === unit && Number(told.load) >= Number(plates.bar);
-    const words = on ? said(on, plates) : bare ? "Your plates do not make this load." : "";
-    if (this.side) this.side.textContent = words;
+    const { plates, unit, start, side, prescribedReps } = /** @type {Ask} */ (this.ask);
+    const values = this.values;
+    this.#tried = values.reps + values.missed_reps;
+    this.marks?.replaceChildren(repMarks(values, prescribedReps));
+    const on = values.load === start.load && side ? side : plates.unit === unit && values.load ? oneSide(values.load, plates) : null;
+    const bare = values.load && plates.unit === unit && Number(values.load) >= Number(plates.bar);
+    const label = on ? sideLabel(on, plates) : bare ? "Your plates do not make this load." : "";
+    if (this.side) this.side.textContent = label;
     this.#askAbout("");
   }
 
@@ -90,7 +90,7 @@ export class SetForm extends HTMLElement {
         ? [
             h("p.err", {}, question),
             h("button.btn.wide", { type: "button", onclick: () => this.#change() }, "Change the load"),
-            h("button.btn.wide", { type: "button", onclick: () => this.#tell("logged", { load_confirmed: true }) }, "The load is right"),
+            h("button.btn.wide", { type: "button", onclick: () => this.#emit("logged", { load_confirmed: true }) }, "The load is right"),
           ]
         : []),
     );
@@ -99,13 +99,13 @@ export class SetForm extends HTMLElement {
 
   #change() {
     this.#askAbout("");
-    const field = /** @type {HTMLInputElement|undefined} */ (this.load?.shown);
+    const field = /** @type {HTMLInputElement|undefined} */ (this.load?.field);
     field?.focus();
     field?.select();
   }
 
-  /** @returns {Told} */
-  get told() {
+  /** @returns {SetValues} */
+  get values() {
     const { load, reps, rpe, missed, note } = this;
     return {
       load: load?.value ?? null,
@@ -123,16 +123,16 @@ export class SetForm extends HTMLElement {
     if (this.error) this.error.textContent = wrong;
     if (wrong) return;
     const { start, questionOf } = /** @type {Ask} */ (this.ask);
-    const { load } = this.told;
+    const { load } = this.values;
     const confirmed = start.load_confirmed === true && Number(start.load) === Number(load);
     const question = confirmed ? "" : questionOf(load);
     if (question) this.#askAbout(question);
-    else this.#tell("logged", confirmed ? { load_confirmed: true } : {});
+    else this.#emit("logged", confirmed ? { load_confirmed: true } : {});
   }
 
-  /** @param {string} deed @param {{load_confirmed?: boolean}} [more] */
-  #tell(deed, more = {}) {
-    this.dispatchEvent(new CustomEvent(`set-${deed}`, { bubbles: true, detail: { ...this.told, ...more } }));
+  /** @param {string} action @param {{load_confirmed?: boolean}} [more] */
+  #emit(action, more = {}) {
+    this.dispatchEvent(new CustomEvent(`set-${action}`, { bubbles: true, detail: { ...this.values, ...more } }));
   }
 }
 

@@ -43,5 +43,5 @@ async function leave(event) {
 async function forget() {
   if (!("caches" in window)) return;
   for (const name of await caches.keys()) if (name.startsWith("training-")) await caches.delete(name);
-  for (const one of await navigator.serviceWorker.getRegistrations()) await one.unregister();
+  for (const registration of await navigator.serviceWorker.getRegistrations()) await registration.unregister();
 }

@@ -16,12 +16,12 @@ export class Stepper {
     this.value = facts.value;
     this.changed = changed;
     const { name, unit } = facts;
-    this.shown = facts.typed
-      ? h("input", { inputmode: "decimal", autocomplete: "off", "aria-label": `${name}, ${unit}`, oninput: () => this.#typed() })
+    this.field = facts.typed
+      ? h("input", { inputmode: "decimal", autocomplete: "off", "aria-label": `${name}, ${unit}`, oninput: () => this.#read() })
       : h("output", { "aria-label": name });
     const less = h("button", { type: "button", "aria-label": `Less ${name}`, onclick: () => this.#by(-1) }, "\u2212");
     const more = h("button", { type: "button", "aria-label": `More ${name}`, onclick: () => this.#by(1) }, "+");
-    const middle = facts.typed ? h("label.typed", {}, this.shown, h("span.u", { "aria-hidden": "true" }, unit)) : this.shown;
+    const middle = facts.typed ? h("label.typed", {}, this.field, h("span.u", { "aria-hidden": "true" }, unit)) : this.field;
     this.element = h("div.stepper", { role: "group", "aria-label": name }, less, middle, more);
     this.#draw();
   }
@@ -31,15 +31,15 @@ export class Stepper {
     const { step, least, most, first } = this.facts;
     const from = Number(this.value ?? "");
     const start = this.value === null || this.value === "" ? (first ?? least) : from + direction * step;
-    const kept = Math.min(most, Math.max(least, start));
-    this.set(String(Math.round(kept * 1000) / 1000));
+    const value = Math.min(most, Math.max(least, start));
+    this.set(String(Math.round(value * 1000) / 1000));
   }
 
-  #typed() {
-    const text = /** @type {HTMLInputElement} */ (this.shown).value;
+  #read() {
+    const text = /** @type {HTMLInputElement} */ (this.field).value;
     this.value = text.trim() === "" ? null : decimalOf(text);
     this.wrong = text.trim() !== "" && this.value === null;
-    this.shown.setAttribute("aria-invalid", String(this.wrong));
+    this.field.setAttribute("aria-invalid", String(this.wrong));
     this.changed();
   }
 
@@ -55,10 +55,10 @@ export class Stepper {
 
   #draw() {
     const { unit, none = "" } = this.facts;
-    if (this.shown instanceof HTMLInputElement) {
-      this.shown.value = this.value ?? "";
-      this.shown.setAttribute("aria-invalid", "false");
-    } else if (this.value === null) this.shown.replaceChildren(h("span.none", {}, none), "\u2009", h("span.u", {}, unit));
-    else this.shown.replaceChildren(this.value, "\u2009", h("span.u", {}, unit));
+    if (this.field instanceof HTMLInputElement) {
+      this.field.value = this.value ?? "";
+      this.field.setAttribute("aria-invalid", "false");
+    } else if (this.value === null) this.field.replaceChildren(h("span.none", {}, none), "\u2009", h("span.u", {}, unit));
+    else this.field.replaceChildren(this.value, "\u2009", h("span.u", {}, unit));
   }
 }

@@ -23,7 +23,7 @@
 export function dayIn(zone, moment) {
   const parts = formatIn(zone).formatToParts(moment);
   /** @param {string} type */
-  const part = (type) => parts.find((one) => one.type === type)?.value ?? "";
+  const part = (type) => parts.find((field) => field.type === type)?.value ?? "";
   return `${part("year")}-${part("month")}-${part("day")}`;
 }
 
@@ -44,10 +44,10 @@ function formatIn(zone) {
  * @returns {Map<string, Log>}
  */
 export function logsOf(logs, entries, zone) {
-  const found = new Map(logs.map((log) => [log.id, { ...log, sets: [...log.sets] }]));
-  for (const entry of entries.filter(({ kind }) => kind === "session")) lay(found, entry, zone);
+  const sessions = new Map(logs.map((log) => [log.id, { ...log, sets: [...log.sets] }]));
+  for (const entry of entries.filter(({ kind }) => kind === "session")) layOver(sessions, entry, zone);
   for (const entry of entries.filter(({ kind }) => kind === "set")) {
-    const log = found.get(entry.session);
+    const log = sessions.get(entry.session);
     if (!log) continue;
     const older = log.sets.find(({ id }) => id === entry.id);
     if (older && older.revision > entry.revision) continue;
@@ -58,21 +58,21 @@ export function logsOf(logs, entries, zone) {
       log.sets.push(row);
     }
   }
-  for (const log of found.values()) log.sets.sort(inOrder);
-  return found;
+  for (const log of sessions.values()) log.sets.sort(inOrder);
+  return sessions;
 }
 
-/** @param {Map<string, Log>} found @param {Entry} entry @param {string} zone */
-function lay(found, entry, zone) {
-  const older = found.get(entry.id);
+/** @param {Map<string, Log>} sessions @param {Entry} entry @param {string} zone */
+function layOver(sessions, entry, zone) {
+  const older = sessions.get(entry.id);
   if (older && older.revision > entry.revision) return;
   if (!entry.body) {
-    found.delete(entry.id);
+    sessions.delete(entry.id);
     return;
   }
   const day = entry.body.day ?? dayIn(zone, new Date(entry.body.started_at));
   const facts = { ...entry.body, ...marks(entry), day, id: entry.id, revision: entry.revision };
-  found.set(entry.id, /** @type {any} */ ({ ...facts, sets: older?.sets ?? [] }));
+  sessions.set(entry.id, /** @type {any} */ ({ ...facts, sets: older?.sets ?? [] }));
 }
 
 /** @param {Entry} entry */
@@ -115,11 +115,11 @@ export function left({ line, done }) {
 
 /**
  * One mark per rep of a set.
- * @param {{reps: number, missed_reps: number}} set @param {number} asked reps that were asked for
+ * @param {{reps: number, missed_reps: number}} set @param {number} prescribedReps reps that were asked for
  * @returns {("done"|"missed"|"not-done")[]}
  */
-export function marksOf({ reps, missed_reps: missed }, asked) {
-  const none = Math.max(0, asked - reps - missed);
+export function marksOf({ reps, missed_reps: missed }, prescribedReps) {
+  const none = Math.max(0, prescribedReps - reps - missed);
   return [...Array(reps).fill("done"), ...Array(missed).fill("missed"), ...Array(none).fill("not-done")];
 }
 

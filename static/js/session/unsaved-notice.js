@@ -14,7 +14,7 @@ const WHY = {
 };
 
 /** @param {HTMLElement} line @param {import("./log-sender.js").Sender} sender @param {string} login address */
-export function drawKept(line, { journal, trouble, keeps }, login) {
+export function drawUnsavedNotice(line, { journal, trouble, keeps }, login) {
   const { waiting } = journal;
   const sets = waiting.filter(({ kind }) => kind === "set").length;
   const what = sets ? counted(sets, "set") : counted(waiting.length, "change");
@@ -25,7 +25,7 @@ export function drawKept(line, { journal, trouble, keeps }, login) {
   if (waiting.length && !keeps) text += " This browser keeps no copy: stay on this page until everything is sent.";
   if (line.dataset.text === text) return;
   line.dataset.text = text;
-  line.className = `small kept${waiting.length && trouble ? " waits" : ""}`;
+  line.className = `small unsaved-notice${waiting.length && trouble ? " waits" : ""}`;
   const shape = waiting.length && trouble ? "paused" : text === "All sent" ? "done" : "";
   const door = trouble === "signed-out" && waiting.length ? [" ", h("a", { href: login }, "Sign in")] : [];
   line.replaceChildren(...(shape ? [symbol(shape)] : []), h("span", {}, text, ...door));

@@ -4,16 +4,16 @@
 import { getJSON, Problem } from "../core/net.js";
 import { fieldsOf, symbol, write } from "./draft-fields.js";
 import { preview } from "./file-preview.js";
-import { Sending } from "./clip-upload.js";
+import { ClipUpload } from "./clip-upload.js";
 import { SHORT, percent, sentence } from "./clip-status.js";
 
 const POLL = 1500;
 
 /** @typedef {import("./clip-status.js").Stage} Stage */
-/** @typedef {{draft: boolean, uploads: string, seconds: number, most: number, token: string, line: import("./upload-queue.js").Line, changed: () => void, replace: (file: File) => void, owner: (file: File) => ClipCard|undefined}} Page */
+/** @typedef {{draft: boolean, uploads: string, seconds: number, most: number, token: string, line: import("./upload-queue.js").UploadQueue, changed: () => void, replace: (file: File) => void, owner: (file: File) => ClipCard|undefined}} Page */
 
 export class ClipCard {
-  /** @type {Sending|null} */
+  /** @type {ClipUpload|null} */
   #sending = null;
   /** @type {ReturnType<typeof setTimeout>|undefined} */
   #timer;
@@ -31,7 +31,7 @@ export class ClipCard {
     this.element = /** @type {HTMLLIElement} */ (copy.querySelector("li"));
     this.element.dataset.url = card.url;
     // What went out with the question stays as it was told.
-    if (card.locked) for (const part of this.element.querySelectorAll(".told, [data-tool=remove]")) part.remove();
+    if (card.locked) for (const part of this.element.querySelectorAll(".clip-details, [data-tool=remove]")) part.remove();
     this.#ownNames();
     for (const field of fieldsOf(this.element)) write(field, card[field.dataset.field ?? ""]);
     this.#tool("pause")?.addEventListener("click", () => this.#sending?.pause());
@@ -129,7 +129,7 @@ export class ClipCard {
     this.#stop();
     this.card.filename = file.name;
     this.card.size = file.size;
-    this.#sending = new Sending({
+    this.#sending = new ClipUpload({
       file, clip: this.card.id, endpoint: this.page.uploads, url: part?.url ?? null,
       token: this.page.token, changed: () => this.#moved(),
     });
@@ -218,8 +218,8 @@ export class ClipCard {
     this.#drawRemoved();
     this.#drawState(stage);
     this.#drawMeter(stage);
-    const words = /** @type {HTMLElement} */ (element.querySelector("[data-sentence]"));
-    words.textContent = this.#wrongFile || [sentence(stage, facts), this.#tooLong(stage)].filter(Boolean).join(" ");
+    const line = /** @type {HTMLElement} */ (element.querySelector("[data-sentence]"));
+    line.textContent = this.#wrongFile || [sentence(stage, facts), this.#tooLong(stage)].filter(Boolean).join(" ");
     this.#show("pause", ["receiving", "gone", "server"].includes(stage));
     this.#show("resume", stage === "paused");
     this.#show("pick", ["empty", "pick", "failed"].includes(stage));
@@ -229,7 +229,7 @@ export class ClipCard {
 
   #drawRemoved() {
     const { element, removed } = this;
-    for (const part of element.querySelectorAll(".upload, .told")) /** @type {HTMLElement} */ (part).hidden = removed;
+    for (const part of element.querySelectorAll(".upload, .clip-details")) /** @type {HTMLElement} */ (part).hidden = removed;
     const line = /** @type {HTMLElement} */ (element.querySelector("[data-removed]"));
     line.hidden = !removed;
     /** @type {HTMLElement} */ (line.querySelector("[data-removed-words]")).textContent = `Clip ${this.card.position} is removed${this.card.filename ? `: ${this.card.filename}` : ""}.`;

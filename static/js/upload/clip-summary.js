@@ -7,7 +7,7 @@ const NO_LIFT = "Other"; // the guide's words for a movement that is not named y
 export function summary(clip) {
   const line = clip.querySelector("[data-summary]");
   if (!line) return;
-  const text = words(clip) || "Nothing said yet";
+  const text = setLabel(clip) || "Nothing said yet";
   if (line.textContent !== text) line.textContent = text;
 }
 
@@ -23,7 +23,7 @@ export function viewShows(clip) {
 }
 
 /** @param {Element} clip */
-function words(clip) {
+function setLabel(clip) {
   const picked = /** @type {HTMLSelectElement} */ (clip.querySelector('[data-field="movement"] select'));
   const movement = picked.value ? picked.selectedOptions[0].text : "";
   const load = value(clip, "load");

@@ -31,7 +31,7 @@ function passes(status) {
   return [0, 408, 409, 423, 429].includes(status) || (status >= 500 && status !== 507);
 }
 
-export class Sending {
+export class ClipUpload {
   /** @type {State} */
   state = "waiting";
   sent = 0;

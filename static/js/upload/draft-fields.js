@@ -9,32 +9,32 @@ function controls(field, which = "input, textarea, select") {
 }
 
 /** @param {Element} field @param {string} which @returns {string} */
-function chosen(field, which) {
+function checkedValue(field, which) {
   return /** @type {HTMLInputElement|null} */ (field.querySelector(`${which}:checked`))?.value ?? "";
 }
 
 /** @param {Element} field @param {string} [which] @returns {string[]} */
-function ticked(field, which = "input[type=checkbox]") {
+function checkedValues(field, which = "input[type=checkbox]") {
   return controls(field, `${which}:checked`).map((box) => box.value);
 }
 
 /** @param {Element} field @param {string} id */
-function typed(field, id) {
+function valueOf(field, id) {
   return controls(field, `[id^="${id}"]`)[0].value.trim();
 }
 
 /** @type {Record<string, (field: Element) => any>} */
 const READ = {
   text: (field) => controls(field)[0].value,
-  choice: (field) => chosen(field, "input"),
-  list: (field) => ticked(field),
+  choice: (field) => checkedValue(field, "input"),
+  list: (field) => checkedValues(field),
   flag: (field) => controls(field, "input:checked").length > 0,
-  load: (field) => ({ value: typed(field, "load"), unit: chosen(field, "input[type=radio]") }),
-  pain: (field) => chosen(field, "[name=hurts]") !== "yes" ? null : {
-    where: typed(field, "pain-where"),
-    score: typed(field, "pain-score"),
-    since: typed(field, "pain-since"),
-    signs: ticked(field, "[name=sign]"),
+  load: (field) => ({ value: valueOf(field, "load"), unit: checkedValue(field, "input[type=radio]") }),
+  pain: (field) => checkedValue(field, "[name=hurts]") !== "yes" ? null : {
+    where: valueOf(field, "pain-where"),
+    score: valueOf(field, "pain-score"),
+    since: valueOf(field, "pain-since"),
+    signs: checkedValues(field, "[name=sign]"),
   },
 };
 
@@ -84,7 +84,7 @@ export function fieldsOf(root) {
  * @param {Element} root @param {Record<string, string>} wrong field name -> sentence
  * @param {string} [except] lines that belong to somebody else
  */
-export function blame(root, wrong, except = "") {
+export function showErrors(root, wrong, except = "") {
   for (const line of /** @type {NodeListOf<HTMLElement>} */ (root.querySelectorAll("[data-err]"))) {
     if (except && line.matches(except)) continue;
     const name = line.dataset.err ?? "";

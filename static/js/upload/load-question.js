@@ -21,14 +21,14 @@ export function saveLoad(saves, clip, confirmed = false) {
   saves?.put(clip.dataset.url ?? "", "load", read(field(clip, "load")), others);
 }
 
-/** @param {Element} clip @param {boolean} asked */
-export function drawAnswer(clip, asked) {
+/** @param {Element} clip @param {boolean} isAsked */
+export function drawAnswer(clip, isAsked) {
   const button = /** @type {HTMLElement|null} */ (clip.querySelector('[data-tool="confirm-load"]'));
   if (!button) return;
-  button.hidden = !asked;
+  button.hidden = !isAsked;
   const { value, unit } = read(field(clip, "load"));
   const text = `Yes, ${value}\u2009${unit}`;
-  if (asked && button.textContent !== text) button.textContent = text;
+  if (isAsked && button.textContent !== text) button.textContent = text;
 }
 
 /** The keyboard's place while the button goes; a radio, so that no phone opens its keys. @param {Element} clip */

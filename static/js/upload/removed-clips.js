@@ -1,7 +1,7 @@
 // @ts-check
 /** Which clips of a draft were removed and can still come back. They leave when the question goes. */
 
-export class Removals {
+export class RemovedClips {
   #place;
   /** @type {Set<string>} */
   #ids;
@@ -9,11 +9,11 @@ export class Removals {
   /** @param {string} draft */
   constructor(draft) {
     this.#place = `removed:${draft}`;
-    this.#ids = new Set(this.#kept());
+    this.#ids = new Set(this.#read());
   }
 
   /** @returns {string[]} */
-  #kept() {
+  #read() {
     try {
       return JSON.parse(localStorage.getItem(this.#place) ?? "[]");
     } catch {

@@ -6,7 +6,7 @@
 
 import { newId } from "../core/ids.js";
 
-export class OneTab {
+export class SingleTab {
   #id = newId();
   #works = true;
   #channel;

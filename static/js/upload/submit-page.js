@@ -3,14 +3,14 @@
 
 import { Problem, send } from "../core/net.js";
 import { Autosave } from "./autosave.js";
-import { Awake } from "./wake-lock.js";
+import { WakeLock } from "./wake-lock.js";
 import { ClipCard } from "./clip-card.js";
-import { blame, fieldsOf, read, write } from "./draft-fields.js";
-import { Line } from "./upload-queue.js";
+import { showErrors, fieldsOf, read, write } from "./draft-fields.js";
+import { UploadQueue } from "./upload-queue.js";
 import { LOAD_CONFIRMED, drawAnswer, leaveAnswer, saveLoad } from "./load-question.js";
-import { OneTab } from "./single-tab.js";
+import { SingleTab } from "./single-tab.js";
 import { Pain } from "./pain-block.js";
-import { Removals } from "./removed-clips.js";
+import { RemovedClips } from "./removed-clips.js";
 import { drawSaved, whyNot } from "./save-notice.js";
 import { summary, viewShows } from "./clip-summary.js";
 import { size } from "./clip-status.js";
@@ -20,15 +20,15 @@ const AGAIN = 3000;
 class SubmitPage extends HTMLElement {
   /** @type {ClipCard[]} */
   #clips = [];
-  /** @type {Removals|null} */
-  #removals = null;
-  #line = new Line();
-  #awake = new Awake();
+  /** @type {RemovedClips|null} */
+  #removed = null;
+  #queue = new UploadQueue();
+  #wakeLock = new WakeLock();
   /** @type {Autosave|null} */
   #saves = null;
   #sent = false;
   /** A coach asked for another angle: the page stays open, so that the clip can be told about. */
-  #asked = false;
+  #angleRequested = false;
   /** What sending found missing: field name -> sentence. @type {Record<string, string>} */
   #missing = {};
 
@@ -39,22 +39,22 @@ class SubmitPage extends HTMLElement {
       return;
     }
     this.#sent = this.dataset.state !== "draft";
-    this.#asked = this.dataset.state === "waiting-on-athlete";
+    this.#angleRequested = this.dataset.state === "waiting-on-athlete";
     this.#saves = new Autosave(this.dataset.draft ?? "", () => this.#draw());
-    this.#removals = new Removals(this.dataset.draft ?? "");
+    this.#removed = new RemovedClips(this.dataset.draft ?? "");
     const cards = JSON.parse(document.getElementById("cards")?.textContent ?? "[]");
     for (const card of cards) this.#show(card);
     this.#restore();
     this.addEventListener("input", (event) => this.#edited(event));
     this.querySelector("[data-add]")?.addEventListener("change", (event) => this.#add(event));
     this.querySelector("[data-go]")?.addEventListener("click", () => this.#go());
-    addEventListener("beforeunload", (event) => { if (this.#line.active) event.preventDefault(); });
+    addEventListener("beforeunload", (event) => { if (this.#queue.active) event.preventDefault(); });
     this.#draw();
-    this.#alone();
+    this.#keepOneTab();
   }
 
-  #alone() {
-    const tab = new OneTab(this.dataset.draft ?? "", () => {
+  #keepOneTab() {
+    const tab = new SingleTab(this.dataset.draft ?? "", () => {
       this.#saves?.stop();
       for (const clip of this.#clips) clip.pause();
       const elsewhere = /** @type {HTMLElement} */ (this.#part("elsewhere"));
@@ -112,9 +112,9 @@ class SubmitPage extends HTMLElement {
     this.#draw();
   }
 
-  /** Effort is said one way: RPE, or the reps that were left. @param {HTMLElement} root @param {string} said */
-  #oneEffort(root, said) {
-    const other = said === "rpe" ? "reps_in_reserve" : "rpe";
+  /** Effort is said one way: RPE, or the reps that were left. @param {HTMLElement} root @param {string} used */
+  #oneEffort(root, used) {
+    const other = used === "rpe" ? "reps_in_reserve" : "rpe";
     const field = /** @type {HTMLElement} */ (root.querySelector(`[data-field="${other}"]`));
     if (read(field) === "") return;
     write(field, "");
@@ -131,15 +131,15 @@ class SubmitPage extends HTMLElement {
       seconds: Number(this.dataset.seconds),
       most: Number(this.dataset.most),
       token: /** @type {HTMLMetaElement} */ (document.querySelector('meta[name="csrf-token"]')).content,
-      line: this.#line,
-      changed: () => this.#clipMoved(),
+      line: this.#queue,
+      changed: () => this.#clipChanged(),
       replace: (file) => this.#replace(clip, file),
       owner: (file) => this.#ownerOf(file),
     });
     clip.element.querySelector('[data-tool="remove"]')?.addEventListener("click", () => this.#remove(clip));
     clip.element.querySelector('[data-tool="undo"]')?.addEventListener("click", () => this.#setRemoved(clip, false));
     clip.element.querySelector('[data-tool="confirm-load"]')?.addEventListener("click", () => this.#confirmLoad(clip.element));
-    if (this.#removals?.has(card.id)) clip.remove(true);
+    if (this.#removed?.has(card.id)) clip.remove(true);
     this.#part("clips-list")?.insertBefore(clip.element, before);
     this.#clips.push(clip);
     this.#clips.sort((a, b) => a.card.position - b.card.position);
@@ -197,7 +197,7 @@ class SubmitPage extends HTMLElement {
   /** @param {ClipCard} clip */
   async #remove(clip) {
     if (!clip.hasVideo) await this.#removeForGood(clip);
-    else if (!this.#asked) this.#setRemoved(clip, true);
+    else if (!this.#angleRequested) this.#setRemoved(clip, true);
     // A clip a coach asked for goes by itself, so no later moment is sure to come.
     else if (confirm(`Remove clip ${clip.card.position}? Its video is in and would have to go up again.`)) await this.#removeForGood(clip);
   }
@@ -205,9 +205,9 @@ class SubmitPage extends HTMLElement {
   /** @param {ClipCard} clip @param {boolean} removed */
   #setRemoved(clip, removed) {
     clip.remove(removed);
-    this.#removals?.set(clip.card.id, removed);
+    this.#removed?.set(clip.card.id, removed);
     /** @type {HTMLElement|null} */ (clip.element.querySelector(`[data-tool="${removed ? "undo" : "remove"}"]`))?.focus();
-    this.#clipMoved();
+    this.#clipChanged();
   }
 
   get #shown() {
@@ -226,11 +226,11 @@ class SubmitPage extends HTMLElement {
   async #removeForGood(clip) {
     const gone = await this.#untilThere(() => send("DELETE", clip.card.url).then(() => true));
     if (!gone) return false;
-    this.#removals?.set(clip.card.id, false);
+    this.#removed?.set(clip.card.id, false);
     this.#saves?.forget(clip.card.url);
     const place = this.#clips.indexOf(clip);
     clip.drop();
-    this.#clips = this.#clips.filter((one) => one !== clip);
+    this.#clips = this.#clips.filter((other) => other !== clip);
     (this.#clips[place]?.element ?? this.#part("add")?.closest("label"))?.focus();
     this.#draw();
     return true;
@@ -242,7 +242,7 @@ class SubmitPage extends HTMLElement {
     if (!card) return;
     const after = clip.element.nextElementSibling;
     clip.drop();
-    this.#clips = this.#clips.filter((one) => one !== clip);
+    this.#clips = this.#clips.filter((other) => other !== clip);
     const fresh = this.#show(card, after);
     this.#saves?.move(clip.card.url, card.url);
     this.#restore();
@@ -265,10 +265,10 @@ class SubmitPage extends HTMLElement {
     }
   }
 
-  #clipMoved() {
-    this.#line.next();
-    this.#awake.set(this.#line.active);
-    if (this.#sent && !this.#asked && this.#clips.length && this.#clips.every((clip) => clip.isIn)) this.#leave();
+  #clipChanged() {
+    this.#queue.next();
+    this.#wakeLock.set(this.#queue.active);
+    if (this.#sent && !this.#angleRequested && this.#clips.length && this.#clips.every((clip) => clip.isIn)) this.#leave();
     this.#draw();
   }
 
@@ -322,13 +322,13 @@ class SubmitPage extends HTMLElement {
 
   /** Sent; the page stays for the clips, since only it holds their files. */
   #waitForClips() {
-    for (const part of this.querySelectorAll(".hang:not(:has([data-clips-list])), .actions, .ask-head, .told, .add-clip, .limits, [data-tool=remove]")) {
+    for (const part of this.querySelectorAll(".page-section:not(:has([data-clips-list])), .actions, .submit-intro, .clip-details, .add-clip, .limits, [data-tool=remove]")) {
       /** @type {HTMLElement} */ (part).hidden = true;
     }
-    const said = /** @type {HTMLElement} */ (this.#part("sent"));
-    said.hidden = false;
-    said.focus();
-    this.#clipMoved();
+    const notice = /** @type {HTMLElement} */ (this.#part("sent"));
+    notice.hidden = false;
+    notice.focus();
+    this.#clipChanged();
   }
 
   #leave() {
@@ -363,14 +363,14 @@ class SubmitPage extends HTMLElement {
     for (const root of [this, ...this.#clips.map((clip) => clip.element)]) {
       /** @type {Record<string, string>} */
       const wrong = root === this ? { ...this.#missing } : {};
-      for (const { name, why, parts } of this.#wrong.filter((one) => one.url === root.dataset.url)) {
+      for (const { name, why, parts } of this.#wrong.filter((error) => error.url === root.dataset.url)) {
         // A group is refused part by part; the part's own line says it.
         if (parts && !Array.isArray(parts)) for (const [part, [text]] of Object.entries(parts)) wrong[root.querySelector(`[data-err="${part}"]`) ? part : name] = text;
         else wrong[name] = why;
       }
       if (root !== this) drawAnswer(root, LOAD_CONFIRMED in wrong);
       if (wrong[LOAD_CONFIRMED]) wrong.load = wrong[LOAD_CONFIRMED];
-      blame(root, wrong, root === this ? ".clip [data-err]" : "");
+      showErrors(root, wrong, root === this ? ".clip [data-err]" : "");
     }
   }
 
@@ -380,12 +380,12 @@ class SubmitPage extends HTMLElement {
     const open = this.#clips.filter((clip) => clip.isComing).map(({ card }) => card.position);
     const gone = this.#clips.some((clip) => clip.stage === "gone");
     const which = open.length === 1 ? `Clip ${open[0]} follows` : `Clips ${open.join(" and ")} follow`;
-    const text = this.#asked ? this.#askedWords(open.length > 0) : open.length ? `You can send now. ${which}${gone ? " when the network is back" : " while this page stays open"}.` : "Your coach sees it at once.";
+    const text = this.#angleRequested ? this.#angleHint(open.length > 0) : open.length ? `You can send now. ${which}${gone ? " when the network is back" : " while this page stays open"}.` : "Your coach sees it at once.";
     if (foot.textContent !== text) foot.textContent = text;
   }
 
   /** @param {boolean} coming */
-  #askedWords(coming) {
+  #angleHint(coming) {
     if (coming) return "Keep this page open until the clip is in.";
     const isIn = this.#clips.some((clip) => !clip.card.locked && clip.isIn);
     return isIn ? "It is in. Your question goes back to your coach by itself when the clip plays. Say what was on the bar, if it was another set." : "";
@@ -402,7 +402,7 @@ class SubmitPage extends HTMLElement {
   /** Take the eye and the keyboard to the first answer that needs another look. @param {string} text */
   #first(text) {
     this.#stop(text);
-    const line = [...this.querySelectorAll("[data-err]")].find((one) => !(/** @type {HTMLElement} */ (one).hidden));
+    const line = [...this.querySelectorAll("[data-err]")].find((error) => !(/** @type {HTMLElement} */ (error).hidden));
     if (!line) return;
     line.closest("details")?.setAttribute("open", "");
     const control = this.querySelector(`[aria-describedby="${line.id}"]`) ?? this.querySelector("[data-add]");

@@ -3,33 +3,33 @@
 
 const AT_ONCE = 2;
 
-/** @typedef {import("./clip-upload.js").Sending} Sending */
+/** @typedef {import("./clip-upload.js").ClipUpload} ClipUpload */
 
-export class Line {
-  /** @type {Sending[]} */
+export class UploadQueue {
+  /** @type {ClipUpload[]} */
   #all = [];
 
-  /** @param {Sending} sending */
-  join(sending) {
-    this.#all.push(sending);
+  /** @param {ClipUpload} upload */
+  join(upload) {
+    this.#all.push(upload);
     this.next();
   }
 
-  /** @param {Sending} sending */
-  leave(sending) {
-    sending.drop();
-    this.#all = this.#all.filter((one) => one !== sending);
+  /** @param {ClipUpload} upload */
+  leave(upload) {
+    upload.drop();
+    this.#all = this.#all.filter((other) => other !== upload);
     this.next();
   }
 
   /** Start whoever waits, as far as there is room. */
   next() {
-    const busy = this.#all.filter((one) => one.active).length;
-    const waiting = this.#all.filter((one) => one.state === "waiting");
-    for (const one of waiting.slice(0, Math.max(0, AT_ONCE - busy))) one.start();
+    const busy = this.#all.filter((upload) => upload.active).length;
+    const waiting = this.#all.filter((upload) => upload.state === "waiting");
+    for (const upload of waiting.slice(0, Math.max(0, AT_ONCE - busy))) upload.start();
   }
 
   get active() {
-    return this.#all.some((one) => one.active || one.state === "waiting");
+    return this.#all.some((upload) => upload.active || upload.state === "waiting");
   }
 }

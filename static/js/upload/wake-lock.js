@@ -3,7 +3,7 @@
  * Keep the screen on while bytes move: a phone that sleeps stops its uploads. Only where the
  * browser can (a secure context); elsewhere the upload resumes when the page is opened again.
  */
-export class Awake {
+export class WakeLock {
   /** @type {WakeLockSentinel|null} */
   #lock = null;
   #wanted = false;

@@ -8,15 +8,15 @@ import { isReadOnly } from "./read-only.js";
 const SENT = "This reply is sent. Press “Change the reply” to write on.";
 
 /**
- * What a coach does to a review. Each deed changes the store first, so the page answers at once,
+ * What a coach does to a review. Each action changes the store first, so the page answers at once,
  * and hands the change to the saver.
  * @typedef {import("../core/types.js").Note} Note
  * @typedef {import("../core/types.js").RepCall} RepCall
  * @typedef {import("../core/history.js").Step} Step
  */
-export class Deeds {
+export class ReviewActions {
   /**
-   * @param {import("./workbench-part.js").BenchStore} store
+   * @param {import("./workbench-part.js").WorkbenchStore} store
    * @param {import("./review-saver.js").Saver} saver
    * @param {import("../player/exact-player.js").ExactPlayer} player
    */
@@ -33,7 +33,7 @@ export class Deeds {
 
   /** Whether nothing can be written now; a sent reply says so beside its button. */
   #isLocked() {
-    if (this.state.reply.published) this.store.set({ said: SENT });
+    if (this.state.reply.published) this.store.set({ message: SENT });
     return isReadOnly(this.state);
   }
 
@@ -41,23 +41,23 @@ export class Deeds {
   #do(...steps) {
     if (this.#isLocked()) return;
     for (const { what, after } of steps) this.#put(what, after);
-    this.history.did(steps, Date.now());
-    this.#tell();
+    this.history.record(steps, Date.now());
+    this.#showHistory();
   }
 
   undo() {
     if (this.#isLocked()) return;
     for (const { what, value } of this.history.undo()) this.#put(what, value);
-    this.#tell();
+    this.#showHistory();
   }
 
   redo() {
     if (this.#isLocked()) return;
     for (const { what, value } of this.history.redo()) this.#put(what, value);
-    this.#tell();
+    this.#showHistory();
   }
 
-  #tell() {
+  #showHistory() {
     const { canUndo, canRedo } = this.history;
     this.store.set({ canUndo, canRedo, removed: false });
   }
@@ -113,20 +113,20 @@ export class Deeds {
 
   /**
    * What became of points of the earlier reply. A coach's word is never taken out of the record, so
-   * the first one on a point is no deed to be undone; a changed one is.
-   * @param {{note: string, said: string|null, result: string}[]} points
+   * the first one on a point is no action to be undone; a changed one is.
+   * @param {{note: string, recorded: string|null, result: string}[]} points
    */
-  sayOutcomes(points) {
-    const fresh = points.filter(({ said, result }) => said !== result);
-    for (const { note, said, result } of fresh) {
-      if (said === null && !this.#isLocked()) this.#putOutcome(note, result);
+  recordOutcomes(points) {
+    const fresh = points.filter(({ recorded, result }) => recorded !== result);
+    for (const { note, recorded, result } of fresh) {
+      if (recorded === null && !this.#isLocked()) this.#putOutcome(note, result);
     }
-    const again = fresh.filter(({ said }) => said !== null);
+    const again = fresh.filter(({ recorded }) => recorded !== null);
     if (again.length)
       this.#do(
-        ...again.map(({ note, said, result }) => ({
+        ...again.map(({ note, recorded, result }) => ({
           what: `outcome:${note}`,
-          before: said,
+          before: recorded,
           after: result,
         })),
       );

@@ -1,11 +1,11 @@
 // @ts-check
 import { h } from "../core/dom.js";
-import { BenchPart, clipOf } from "./workbench-part.js";
+import { WorkbenchPart, clipOf } from "./workbench-part.js";
 
 /** What was on the bar and what this view can show, read at a glance beside the clip. */
-export class ClipFacts extends BenchPart {
+export class ClipFacts extends WorkbenchPart {
   start() {
-    const list = h("dl.reads");
+    const list = h("dl.clip-figures");
     this.append(list);
     this.on(
       (state) => clipOf(state),

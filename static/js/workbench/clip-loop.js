@@ -3,9 +3,9 @@ import { repBeside, withEnd } from "../core/loop.js";
 import { callOf } from "../core/review.js";
 
 /** Playing a stretch of the clip again and again: between two marks, or one rep. */
-export class Looping {
+export class ClipLoop {
   /**
-   * @param {import("./workbench-part.js").BenchStore} store
+   * @param {import("./workbench-part.js").WorkbenchStore} store
    * @param {import("../player/exact-player.js").ExactPlayer} player
    */
   constructor(store, player) {
@@ -33,7 +33,7 @@ export class Looping {
   rep() {
     const { clip, rep, rep_calls, loop } = this.store.state;
     const { first_frame: first, last_frame: last } = callOf(rep_calls, clip, rep ?? 1);
-    if (first === null || last === null) return this.store.set({ said: "Mark where the rep begins and ends first." });
+    if (first === null || last === null) return this.store.set({ message: "Mark where the rep begins and ends first." });
     const again = loop?.first === first && loop.last === last;
     this.store.set({ loop: again ? null : { first, last } });
     if (!again) void this.player.goTo(first).then(() => this.player.play());

@@ -11,11 +11,11 @@ const MADE = {
 
 /**
  * Keeps the player on the clip of the store, and the store on the frame of the player.
- * @param {import("./workbench-part.js").BenchStore} store
+ * @param {import("./workbench-part.js").WorkbenchStore} store
  * @param {import("../player/exact-player.js").ExactPlayer} player
- * @param {HTMLElement} bench whose shape follows the clip's
+ * @param {HTMLElement} workbench whose shape follows the clip's
  */
-export function setStage(store, player, bench) {
+export function showClipOnStage(store, player, workbench) {
   const waiting = h("p.waiting", { role: "status" });
   player.addEventListener("ready", () => store.set({ table: player.table }));
   player.addEventListener("frame", (event) => {
@@ -26,7 +26,7 @@ export function setStage(store, player, bench) {
     (state) => clipOf(state),
     (clip) => {
       const playable = clip.status === "playable";
-      bench.classList.toggle("tall", clip.height > clip.width);
+      workbench.classList.toggle("tall", clip.height > clip.width);
       player.hidden = !playable;
       if (playable) waiting.remove();
       else player.before(waiting);
@@ -45,7 +45,7 @@ function state({ status, progress, reason }) {
   return `${MADE[/** @type {"receiving"} */ (status)] ?? MADE.processing}${done} It appears here by itself.`;
 }
 
-/** Ask how the clips get on until each is playable or failed. @param {import("./workbench-part.js").BenchStore} store */
+/** Ask how the clips get on until each is playable or failed. @param {import("./workbench-part.js").WorkbenchStore} store */
 export async function watchClips(store) {
   const unsettled = () =>
     store.state.clips.some(({ status }) => status !== "playable" && status !== "failed");

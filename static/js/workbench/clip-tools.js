@@ -1,13 +1,13 @@
 // @ts-check
 import { h } from "../core/dom.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 
 /** Loop and zoom: what is on, and the way back. */
-export class ClipTools extends BenchPart {
+export class ClipTools extends WorkbenchPart {
   start() {
     const tool = (/** @type {string} */ command, /** @type {object} */ more = {}) =>
       /** @type {HTMLButtonElement} */ (
-        h("button.tool", { type: "button", onclick: () => this.bench.commands.run(command), ...more })
+        h("button.tool", { type: "button", onclick: () => this.workbench.commands.run(command), ...more })
       );
     const loop = tool("clip.loopRep");
     const out = tool("clip.zoomOut", { "aria-label": "Further away" });
@@ -24,7 +24,7 @@ export class ClipTools extends BenchPart {
         loop.setAttribute("aria-pressed", String(on !== null));
       },
     );
-    loop.onclick = () => this.bench.commands.run(this.state.loop ? "clip.loopOff" : "clip.loopRep");
+    loop.onclick = () => this.workbench.commands.run(this.state.loop ? "clip.loopOff" : "clip.loopRep");
     this.on(
       ({ view }) => view,
       ({ scale }) => {

@@ -6,9 +6,9 @@ const NUDGE = 0.2;
 const WHEEL = 0.002;
 
 /** A closer look at the clip: keys, buttons, wheel and drag on one view. */
-export class Zooming {
+export class ClipZoom {
   /**
-   * @param {import("./workbench-part.js").BenchStore} store
+   * @param {import("./workbench-part.js").WorkbenchStore} store
    * @param {import("../player/exact-player.js").ExactPlayer} player
    */
   constructor(store, player) {

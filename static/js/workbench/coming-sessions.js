@@ -1,12 +1,12 @@
 // @ts-check
 import { h } from "../core/dom.js";
 import { getBlob } from "../core/net.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 
 /** The athlete's sessions to come, and what this review changed in them. The server draws it. */
-export class ComingSessions extends BenchPart {
+export class ComingSessions extends WorkbenchPart {
   start() {
-    void this.bench.library.then(() => this.#show()); // after the clip and what notes need
+    void this.workbench.library.then(() => this.#show()); // after the clip and what notes need
   }
 
   async #show() {

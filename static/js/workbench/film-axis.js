@@ -2,7 +2,7 @@
 import { callOf, inOrder } from "../core/review.js";
 import { moment, tickStep } from "../core/timecode.js";
 import { follow, h, shape } from "../core/dom.js";
-import { BenchPart, clipOf, repsOf } from "./workbench-part.js";
+import { WorkbenchPart, clipOf, repsOf } from "./workbench-part.js";
 import { still } from "./filmstrip-still.js";
 
 const STRIP_HEIGHT = 48;
@@ -11,7 +11,7 @@ const STRIP_HEIGHT = 48;
  * The clip's time from left to right: reps in brackets, the filmstrip, notes as numbered marks.
  * Click or drag to go there; with the keyboard it is a slider that the stepping keys move.
  */
-export class FilmAxis extends BenchPart {
+export class FilmAxis extends WorkbenchPart {
   #reps = h("div.axis-reps");
   #strip = h("div.axis-strip", { "aria-hidden": "true" });
   #head = h("div.axis-head", { "aria-hidden": "true" });
@@ -75,7 +75,7 @@ export class FilmAxis extends BenchPart {
       const { table } = this.state;
       const { left, width } = this.#slider.getBoundingClientRect();
       if (table)
-        void this.bench.deeds.goTo(
+        void this.workbench.actions.goTo(
           table.at(table.start(0) + ((event.clientX - left) / width) * table.seconds),
         );
     };
@@ -145,7 +145,7 @@ export class FilmAxis extends BenchPart {
         element.style.setProperty("--to", this.#at(table.end(table.clamp(Number(last_frame)))));
         element.replaceChildren(`rep ${rep}`, ...(call ? [shape(call)] : []));
         element.setAttribute("aria-pressed", String(rep === this.state.rep));
-        element.onclick = () => this.bench.deeds.selectRep(rep);
+        element.onclick = () => this.workbench.actions.selectRep(rep);
       },
     );
   }
@@ -170,7 +170,7 @@ export class FilmAxis extends BenchPart {
         pin.classList.toggle("left", note.rank === null);
         pin.setAttribute("aria-label", `Note ${number}, ${moment(table, first)}`);
         pin.setAttribute("aria-pressed", String(note.id === open));
-        pin.onclick = () => void this.bench.deeds.selectNote(note.id);
+        pin.onclick = () => void this.workbench.actions.selectNote(note.id);
       },
     );
     this.#drawRanges(here.map(({ note }) => note));

@@ -1,7 +1,7 @@
 // @ts-check
 import { h } from "../core/dom.js";
 import { KEYS } from "../core/keys.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 
 const NAMES = {
   ArrowRight: "→",
@@ -24,12 +24,12 @@ const NAMES = {
 };
 
 /** @param {string} key */
-function shown(key) {
+function keyName(key) {
   return NAMES[/** @type {"Escape"} */ (key)] ?? key;
 }
 
 /** Every key and what it does, drawn from the key table itself so that it cannot be out of date. */
-export class KeyHelp extends BenchPart {
+export class KeyHelp extends WorkbenchPart {
   #dialog = /** @type {HTMLDialogElement} */ (
     h("dialog.keys", { "aria-labelledby": "keys-title" })
   );
@@ -39,7 +39,7 @@ export class KeyHelp extends BenchPart {
     const groups = new Map();
     // In the order of the commands: a table of keys puts digits first whatever its author wrote.
     const keys = Object.entries(KEYS);
-    for (const { name, group, title } of this.bench.commands.all) {
+    for (const { name, group, title } of this.workbench.commands.all) {
       const found = keys.filter(([, command]) => command === name).map(([key]) => key);
       if (!found.length) continue;
       if (/^rep\.[2-9]$/.test(name)) continue;
@@ -53,7 +53,7 @@ export class KeyHelp extends BenchPart {
             h(
               "kbd",
               {},
-              name === "rep.1" ? "1 to 9" : found.map(shown).join(" or "),
+              name === "rep.1" ? "1 to 9" : found.map(keyName).join(" or "),
             ),
           ),
           h("dd", {}, title),

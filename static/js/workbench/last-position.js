@@ -17,7 +17,7 @@ export function lastPosition(key, review) {
 
 /**
  * Keep the position when the page is left.
- * @param {string} key @param {import("./workbench-part.js").BenchStore} store
+ * @param {string} key @param {import("./workbench-part.js").WorkbenchStore} store
  * @param {import("../player/exact-player.js").ExactPlayer} player
  */
 export function keepPosition(key, store, player) {

@@ -26,8 +26,8 @@ export function entriesOf(faults) {
     for (const cue of cues)
       add({ id: cue.id, kind: "cue", name: cue.text, aside: name, phase: null });
     for (const drill of drills) {
-      const words = drill.dose ? `${drill.name}, ${drill.dose}` : drill.name;
-      add({ id: drill.id, kind: "drill", name: words, aside: name, phase: null });
+      const label = drill.dose ? `${drill.name}, ${drill.dose}` : drill.name;
+      add({ id: drill.id, kind: "drill", name: label, aside: name, phase: null });
     }
   }
   return [...entries.values()];

@@ -17,7 +17,7 @@ const OWN = /** @type {const} */ ({ cue: "Use it as the cue", drill: "Use it as 
  * A field that finds library entries by a few letters (WAI-ARIA combobox with a list).
  *
  * Set `entries`, null while they are on their way. Events: "pick" with the entry chosen, whose id
- * is null for words of the coach's own; "wish" with the letters that Enter was pressed on before
+ * is null for words of the coach's own; "search" with the letters that Enter was pressed on before
  * the entries were here.
  */
 export class LibraryFinder extends HTMLElement {
@@ -41,9 +41,9 @@ export class LibraryFinder extends HTMLElement {
     "aria-label": "Found in the library",
     hidden: true,
   });
-  #said = h("p.said", { role: "status", hidden: true });
+  #message = h("p.finder-message", { role: "status", hidden: true });
   /** @type {Option[]} */
-  #found = [];
+  #options = [];
   #at = 0;
 
   connectedCallback() {
@@ -56,7 +56,7 @@ export class LibraryFinder extends HTMLElement {
     this.#input.addEventListener("focus", () => this.#look());
     this.#input.addEventListener("keydown", (event) => this.#key(event));
     this.#input.addEventListener("blur", () => this.#close());
-    this.append(this.#input, this.#list, this.#said);
+    this.append(this.#input, this.#list, this.#message);
   }
 
   /** @param {Entry[]|null} entries */
@@ -90,20 +90,20 @@ export class LibraryFinder extends HTMLElement {
     this.#show([], "");
   }
 
-  /** @param {Option[]} found @param {string} said */
-  #show(found, said) {
-    this.#found = found;
-    this.#list.hidden = !found.length;
-    this.#input.setAttribute("aria-expanded", String(found.length > 0));
-    this.#list.replaceChildren(...found.map((option, at) => this.#option(option, at)));
-    this.#said.hidden = !said;
-    if (this.#said.textContent !== said) this.#said.textContent = said;
+  /** @param {Option[]} options @param {string} message */
+  #show(options, message) {
+    this.#options = options;
+    this.#list.hidden = !options.length;
+    this.#input.setAttribute("aria-expanded", String(options.length > 0));
+    this.#list.replaceChildren(...options.map((option, at) => this.#option(option, at)));
+    this.#message.hidden = !message;
+    if (this.#message.textContent !== message) this.#message.textContent = message;
     this.#mark(0);
   }
 
   /** @param {Option} option @param {number} at */
   #option({ entry: { kind, name, aside }, from, to }, at) {
-    const words = h(
+    const label = h(
       "span",
       {},
       name.slice(0, from),
@@ -114,7 +114,7 @@ export class LibraryFinder extends HTMLElement {
       "li",
       { role: "option", id: `${this.#id}-${at}` },
       h("span.kind", {}, kind),
-      words,
+      label,
       h("span.seen", {}, aside),
     );
     option.addEventListener("pointerdown", (event) => {
@@ -130,7 +130,7 @@ export class LibraryFinder extends HTMLElement {
     [...this.#list.children].forEach((option, place) =>
       option.setAttribute("aria-selected", String(place === at)),
     );
-    if (at >= 0 && this.#found.length)
+    if (at >= 0 && this.#options.length)
       this.#input.setAttribute("aria-activedescendant", `${this.#id}-${at}`);
     else this.#input.removeAttribute("aria-activedescendant");
   }
@@ -141,7 +141,7 @@ export class LibraryFinder extends HTMLElement {
       event.preventDefault();
       this.#enter();
     }
-    const { length } = this.#found;
+    const { length } = this.#options;
     if (!length) return;
     if (event.key === "ArrowDown") this.#mark((this.#at + 1) % length);
     else if (event.key === "ArrowUp") this.#mark((Math.max(this.#at, 0) + length - 1) % length);
@@ -150,28 +150,28 @@ export class LibraryFinder extends HTMLElement {
   }
 
   #enter() {
-    if (this.#found.length && this.#at >= 0) this.#pick(this.#at);
-    else if (!this.#entries && this.#letters) this.#tell("wish", this.#letters);
+    if (this.#options.length && this.#at >= 0) this.#pick(this.#at);
+    else if (!this.#entries && this.#letters) this.#emit("search", this.#letters);
   }
 
   /** @param {number} at */
   #pick(at) {
-    this.#tell("pick", this.#found[at].entry);
+    this.#emit("pick", this.#options[at].entry);
   }
 
-  /** @param {"pick"|"wish"} name @param {Entry|string} detail */
-  #tell(name, detail) {
+  /** @param {"pick"|"search"} name @param {Entry|string} detail */
+  #emit(name, detail) {
     this.#input.value = "";
     this.#close();
     this.dispatchEvent(new CustomEvent(name, { detail }));
   }
 }
 
-/** @param {string} words @returns {Option[]} */
-function inOwnWords(words) {
+/** @param {string} text @returns {Option[]} */
+function inOwnWords(text) {
   const kinds = /** @type {(keyof typeof OWN)[]} */ (Object.keys(OWN));
   return kinds.map((kind) => ({
-    entry: { id: null, kind, name: words, aside: OWN[kind], phase: null },
+    entry: { id: null, kind, name: text, aside: OWN[kind], phase: null },
     from: 0,
     to: 0,
   }));

@@ -15,8 +15,8 @@ const MOST = { cue: 120, drill: 260 };
 
 /** One note, open for writing. Every change is saved as it is made. */
 export class NoteEditor extends HTMLElement {
-  /** @type {import("./workbench-part.js").Bench} */
-  bench = /** @type {any} */ (null);
+  /** @type {import("./workbench-part.js").Workbench} */
+  workbench = /** @type {any} */ (null);
   note = "";
   #at = h("span.at");
   #rep = select("Rep");
@@ -24,13 +24,13 @@ export class NoteEditor extends HTMLElement {
   #finder = new LibraryFinder();
   #picked = h("ul.picked", { "aria-label": "Fault, cue and drill" });
   #text = area("What you see, and why it happens", "text", 4000);
-  #buttons = h("div.note-deeds");
+  #buttons = h("div.note-actions");
 
   connectedCallback() {
     if (this.childElementCount) return;
-    const { commands } = this.bench;
-    const key = (/** @type {string} */ name, /** @type {string} */ words) =>
-      h("button.tool", { type: "button", onclick: () => commands.run(name) }, words);
+    const { commands } = this.workbench;
+    const key = (/** @type {string} */ name, /** @type {string} */ label) =>
+      h("button.tool", { type: "button", onclick: () => commands.run(name) }, label);
     this.append(
       h("div.note-when", {}, this.#at, key("note.from", "From here"), key("note.to", "To here")),
       h("div.note-where", {}, this.#rep, this.#phase),
@@ -44,13 +44,13 @@ export class NoteEditor extends HTMLElement {
 
   #listen() {
     const edit = (/** @type {Partial<import("../core/types.js").Note>} */ part) =>
-      this.bench.deeds.editNote(this.note, part);
+      this.workbench.actions.editNote(this.note, part);
     const text = /** @type {HTMLTextAreaElement} */ (this.#text.querySelector("textarea"));
     text.addEventListener("input", () => edit({ text: text.value }));
     choice(this.#rep).addEventListener("change", () => {
       const rep = Number(choice(this.#rep).value) || null;
       edit({ rep });
-      if (rep) this.bench.store.set({ rep });
+      if (rep) this.workbench.store.set({ rep });
     });
     choice(this.#phase).addEventListener("change", () =>
       edit({ phase: choice(this.#phase).value || null }),
@@ -58,20 +58,20 @@ export class NoteEditor extends HTMLElement {
     this.#finder.addEventListener("pick", (event) =>
       this.#pick(this.note, /** @type {CustomEvent} */ (event).detail),
     );
-    this.#finder.addEventListener("wish", (event) =>
-      this.#wish(this.note, /** @type {CustomEvent} */ (event).detail),
+    this.#finder.addEventListener("search", (event) =>
+      this.#pickWhenLoaded(this.note, /** @type {CustomEvent} */ (event).detail),
     );
   }
 
   /** @param {string} id of the note @param {import("../core/types.js").Entry} entry */
   #pick(id, { id: entry, kind, name, phase }) {
-    const note = this.bench.deeds.noteOf(id);
+    const note = this.workbench.actions.noteOf(id);
     const parts = {
       fault: { fault: entry, fault_name: name, phase: note?.phase ?? phase ?? null },
       cue: { cue: entry, cue_text: name.slice(0, MOST.cue) },
       drill: { drill: entry, drill_text: name.slice(0, MOST.drill) },
     };
-    this.bench.deeds.editNote(id, parts[kind]);
+    this.workbench.actions.editNote(id, parts[kind]);
   }
 
   /**
@@ -79,11 +79,11 @@ export class NoteEditor extends HTMLElement {
    * that find nothing become words of the note, so that they are not lost.
    * @param {string} id of the note @param {string} letters
    */
-  async #wish(id, letters) {
-    const [found] = find(await this.bench.library, letters, 1);
+  async #pickWhenLoaded(id, letters) {
+    const [found] = find(await this.workbench.library, letters, 1);
     if (found) return this.#pick(id, found.entry);
-    const words = this.bench.deeds.noteOf(id)?.text ?? "";
-    this.bench.deeds.editNote(id, { text: words ? `${words} ${letters}` : letters });
+    const text = this.workbench.actions.noteOf(id)?.text ?? "";
+    this.workbench.actions.editNote(id, { text: text ? `${text} ${letters}` : letters });
   }
 
   /** Where writing begins. */
@@ -97,8 +97,8 @@ export class NoteEditor extends HTMLElement {
 
   /** Bring the fields up to date; the one being typed in is already right. */
   draw() {
-    const state = this.bench.store.state;
-    const note = this.bench.deeds.noteOf(this.note);
+    const state = this.workbench.store.state;
+    const note = this.workbench.actions.noteOf(this.note);
     if (!note) return;
     this.inert = isReadOnly(state);
     this.#at.textContent = place({ ...note, rep: null });
@@ -122,26 +122,26 @@ export class NoteEditor extends HTMLElement {
     const make = () =>
       h("li", {}, h("span.label-tiny"), h("b"), h("button.tool", { type: "button" }, "Take off"));
     follow(this.#picked, kinds, String, make, (row, kind) => {
-      const [label, words, off] = /** @type {HTMLElement[]} */ ([...row.children]);
+      const [label, name, off] = /** @type {HTMLElement[]} */ ([...row.children]);
       const text = WORDS[kind];
       label.textContent = kind;
-      words.textContent = note[text];
+      name.textContent = note[text];
       off.setAttribute("aria-label", `Take the ${kind} off`);
-      off.onclick = () => this.bench.deeds.editNote(this.note, { [kind]: null, [text]: "" });
+      off.onclick = () => this.workbench.actions.editNote(this.note, { [kind]: null, [text]: "" });
     });
   }
 
   /** @param {import("../core/types.js").Note} note */
   #drawButtons({ id, rank }) {
-    const { deeds } = this.bench;
-    const points = ranked(deeds.state.notes);
-    const button = (/** @type {string} */ words, /** @type {() => void} */ deed) =>
-      h("button.btn.dense", { type: "button", "data-deed": words, onclick: deed }, words);
+    const { actions } = this.workbench;
+    const points = ranked(actions.state.notes);
+    const button = (/** @type {string} */ label, /** @type {() => void} */ action) =>
+      h("button.btn.dense", { type: "button", "data-action": label, onclick: action }, label);
     const focused =
       this.#buttons.contains(document.activeElement) &&
-      document.activeElement?.getAttribute("data-deed");
+      document.activeElement?.getAttribute("data-action");
     const move = (
-      /** @type {string} */ words,
+      /** @type {string} */ label,
       /** @type {string} */ icon,
       /** @type {number} */ by,
     ) =>
@@ -149,11 +149,11 @@ export class NoteEditor extends HTMLElement {
         "button.btn.dense.square",
         {
           type: "button",
-          "data-deed": words,
-          "aria-label": words,
-          title: words,
+          "data-action": label,
+          "aria-label": label,
+          title: label,
           disabled: !points[points.findIndex((note) => note.id === id) + by],
-          onclick: () => deeds.movePoint(id, by),
+          onclick: () => actions.movePoint(id, by),
         },
         shape(icon),
       );
@@ -163,14 +163,14 @@ export class NoteEditor extends HTMLElement {
         : [move("Earlier in the reply", "up", -1), move("Later in the reply", "down", 1)];
     this.#buttons.replaceChildren(
       button(rank === null ? "Make it a focus point" : "Leave for now", () =>
-        deeds.togglePoint(id),
+        actions.togglePoint(id),
       ),
       ...order,
-      button("Remove", () => deeds.removeNote(id)),
+      button("Remove", () => actions.removeNote(id)),
     );
     if (focused)
       /** @type {HTMLElement|null} */ (
-        this.#buttons.querySelector(`[data-deed="${focused}"]`)
+        this.#buttons.querySelector(`[data-action="${focused}"]`)
       )?.focus();
   }
 }

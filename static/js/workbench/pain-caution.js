@@ -1,9 +1,9 @@
 // @ts-check
 import { h, shape } from "../core/dom.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 
 /** Pain goes first, with the caution, never with a diagnosis. */
-export class PainCaution extends BenchPart {
+export class PainCaution extends WorkbenchPart {
   start() {
     const { pain } = this.state.submission;
     this.hidden = !pain;

@@ -7,7 +7,7 @@ const LOOK_AGAIN_MS = 3000;
 /**
  * Whether nothing can be written here now: another coach holds it, it is being sent, or it was sent
  * and not taken up again.
- * @param {import("./workbench-part.js").BenchState} state
+ * @param {import("./workbench-part.js").WorkbenchState} state
  */
 export function isReadOnly({ claim, reply, busy }) {
   return (claim !== null && !claim.mine) || reply.published || busy;
@@ -16,7 +16,7 @@ export function isReadOnly({ claim, reply, busy }) {
 /**
  * Follow what the holder writes, and who holds it, while it is not this coach: what they write
  * appears, and when their claim ends the page offers to take it. Nothing is asked for in a hidden tab.
- * @param {import("./workbench-part.js").BenchStore} store @param {import("./review-saver.js").Saver} saver
+ * @param {import("./workbench-part.js").WorkbenchStore} store @param {import("./review-saver.js").Saver} saver
  */
 export async function followHolder(store, saver) {
   for (;;) {
@@ -25,14 +25,14 @@ export async function followHolder(store, saver) {
     const review = await getJSON(store.state.urls.state).catch(() => null); // asked again in 3 s
     if (!review || store.state.claim?.mine) continue;
     const { submission, claim, may_publish, notes, rep_calls, reply } = review;
-    const seen = overlaid({ ...review, notes, rep_calls, reply }, saver.outbox.changes);
+    const view = overlaid({ ...review, notes, rep_calls, reply }, saver.outbox.changes);
     store.set({
       submission, claim, may_publish,
       ...changed(store.state, {
-        notes: seen.notes,
-        rep_calls: seen.rep_calls,
-        reply: seen.reply,
-        outcomes: seen.outcomes,
+        notes: view.notes,
+        rep_calls: view.rep_calls,
+        reply: view.reply,
+        outcomes: view.outcomes,
       }),
     });
   }
@@ -40,7 +40,7 @@ export async function followHolder(store, saver) {
 
 /**
  * Only what differs: a part that is set anew is drawn anew.
- * @param {import("./workbench-part.js").BenchState} old @param {Partial<import("./workbench-part.js").BenchState>} next
+ * @param {import("./workbench-part.js").WorkbenchState} old @param {Partial<import("./workbench-part.js").WorkbenchState>} next
  */
 function changed(old, next) {
   const names = /** @type {(keyof typeof next)[]} */ (Object.keys(next));

@@ -1,7 +1,7 @@
 // @ts-check
 import { callOf, inOrder } from "../core/review.js";
 import { follow, h, shape } from "../core/dom.js";
-import { BenchPart, clipOf, repsOf } from "./workbench-part.js";
+import { WorkbenchPart, clipOf, repsOf } from "./workbench-part.js";
 import { still } from "./filmstrip-still.js";
 import { CALLS } from "./rep-call-labels.js";
 
@@ -11,7 +11,7 @@ const STILL_HEIGHT = 104;
  * Reps down, phases across: which fault comes in which rep and phase, at a glance. The phases are
  * those of the clip's lift and come with its data.
  */
-export class RepBoard extends BenchPart {
+export class RepBoard extends WorkbenchPart {
   #phases = h("tr");
   #rows = h("tbody");
 
@@ -69,7 +69,7 @@ export class RepBoard extends BenchPart {
       {
         type: "button",
         "aria-pressed": String(chosen),
-        onclick: () => this.bench.deeds.selectRep(rep),
+        onclick: () => this.workbench.actions.selectRep(rep),
       },
       `Rep ${rep}`,
     );
@@ -80,22 +80,22 @@ export class RepBoard extends BenchPart {
     row.replaceChildren(
       h("th.first", { scope: "row" }, pick, ...this.#pins(rep, null)),
       ...phases.map((phase) => this.#cell(rep, phase)),
-      h("td.call", {}, called(callOf(this.state.rep_calls, this.state.clip, rep).call)),
+      h("td.call", {}, callState(callOf(this.state.rep_calls, this.state.clip, rep).call)),
     );
     if (wasIn) focusAgain(row, wasIn);
   }
 
   /** @param {number} rep @param {string} phase */
   #cell(rep, phase) {
-    const open = this.bench.deeds.noteOf(this.state.note);
+    const open = this.workbench.actions.noteOf(this.state.note);
     const now = open?.clip === this.state.clip && open.rep === rep && open.phase === phase;
     const add = h(
-      "button.place",
+      "button.add-note",
       {
         type: "button",
         "aria-label": `Note on rep ${rep}, ${phase}`,
         title: "Note here",
-        onclick: () => this.bench.deeds.addNote({ rep, phase }),
+        onclick: () => this.workbench.actions.addNote({ rep, phase }),
       },
       "+",
     );
@@ -109,7 +109,7 @@ export class RepBoard extends BenchPart {
   #still(rep, phase) {
     const { notes, clip, table } = this.state;
     const { filmstrip } = clipOf(this.state);
-    const note = notes.find((one) => one.clip === clip && one.rep === rep && one.phase === phase);
+    const note = notes.find((other) => other.clip === clip && other.rep === rep && other.phase === phase);
     return (
       note &&
       filmstrip &&
@@ -132,7 +132,7 @@ export class RepBoard extends BenchPart {
             type: "button",
             "aria-label": `Note ${at + 1}${note.fault_name ? `, ${note.fault_name}` : ""}`,
             "aria-pressed": String(note.id === this.state.note),
-            onclick: () => void this.bench.deeds.selectNote(note.id),
+            onclick: () => void this.workbench.actions.selectNote(note.id),
           },
           String(at + 1),
         ),
@@ -143,7 +143,7 @@ export class RepBoard extends BenchPart {
 }
 
 /** @param {string|null} call */
-function called(call) {
+function callState(call) {
   if (!call) return h("span.muted", {}, "no call yet");
   const tone = { standard: "good", "not-standard": "not" }[call] ?? "quiet";
   return h(`span.state.${tone}`, {}, shape(call), h("span", {}, CALLS[call].short));

@@ -1,15 +1,15 @@
 // @ts-check
 import { callOf, inOrder } from "../core/review.js";
 import { follow, h, shape } from "../core/dom.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 import { isReadOnly } from "./read-only.js";
 import { CALLS } from "./rep-call-labels.js";
 
 /** The call on the chosen rep, where it lies on the clip, and what broke it. */
-export class RepCallBar extends BenchPart {
+export class RepCallBar extends WorkbenchPart {
   #title = h("b.of");
   #choice = h("div.choice.dense");
-  #faults = h("div.broke");
+  #faults = h("div.broken-by");
   #edges = h("span.edges");
 
   start() {
@@ -22,11 +22,11 @@ export class RepCallBar extends BenchPart {
     );
     for (const [call, { full, short }] of Object.entries(CALLS)) {
       const input = h("input", { type: "radio", name: "call", value: call, "aria-label": full });
-      input.addEventListener("change", () => this.bench.deeds.callRep(call));
+      input.addEventListener("change", () => this.workbench.actions.callRep(call));
       this.#choice.append(h("label", { title: full }, input, shape(call), short));
     }
     const edge = (/** @type {string} */ name, /** @type {string} */ word) =>
-      h("button.tool", { type: "button", onclick: () => this.bench.commands.run(name) }, word);
+      h("button.tool", { type: "button", onclick: () => this.workbench.commands.run(name) }, word);
     const where = h(
       "div.where",
       {},
@@ -64,7 +64,7 @@ export class RepCallBar extends BenchPart {
     );
     const names = new Map(noted.map((note) => [note.fault, note.fault_name]));
     for (const id of now.faults) {
-      const entry = this.state.library?.find((one) => one.kind === "fault" && one.id === id);
+      const entry = this.state.library?.find((entry) => entry.kind === "fault" && entry.id === id);
       if (!names.has(id)) names.set(id, entry?.name ?? "a fault of the library");
     }
     this.#faults.hidden = now.call !== "not-standard";
@@ -80,7 +80,7 @@ export class RepCallBar extends BenchPart {
         input.checked = now.faults.includes(Number(id));
         input.onchange = () => {
           const others = now.faults.filter((fault) => fault !== id);
-          this.bench.deeds.editCall(now.rep, {
+          this.workbench.actions.editCall(now.rep, {
             faults: input.checked ? [...others, Number(id)] : others,
           });
         };

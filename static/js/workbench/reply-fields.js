@@ -1,10 +1,10 @@
 // @ts-check
 import { h } from "../core/dom.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 import { isReadOnly } from "./read-only.js";
 
 /** What stands round the focus points: the opening words and when to film again. */
-export class ReplyFrame extends BenchPart {
+export class ReplyFields extends WorkbenchPart {
   start() {
     const fields = [
       ["opening", "Opening words", h("textarea.input", { rows: 2, id: "reply-opening" })],
@@ -36,9 +36,9 @@ export class ReplyFrame extends BenchPart {
     );
     const empty = field.type === "date" ? null : "";
     field.addEventListener("input", () =>
-      this.bench.deeds.editReply({ [name]: field.value || empty }),
+      this.workbench.actions.editReply({ [name]: field.value || empty }),
     );
   }
 }
 
-customElements.define("reply-frame", ReplyFrame);
+customElements.define("reply-fields", ReplyFields);

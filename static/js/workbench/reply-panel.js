@@ -2,14 +2,14 @@
 import { inOrder, RECOMMENDED } from "../core/review.js";
 import { place } from "../core/timecode.js";
 import { follow, h } from "../core/dom.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 import { NoteEditor } from "./note-editor.js";
 import { isReadOnly } from "./read-only.js";
 
 const TITLE_LENGTH = 36;
 
 /** The reply as it takes shape: focus points by rank, then what was seen and left for now. */
-export class ReplyPanel extends BenchPart {
+export class ReplyPanel extends WorkbenchPart {
   #points = h("ol.points", { "aria-label": "Focus points" });
   #many = h(
     "p.many.small.muted",
@@ -46,7 +46,7 @@ export class ReplyPanel extends BenchPart {
         this.#removed.hidden = !removed;
         const back = h(
           "button.btn.quiet",
-          { type: "button", onclick: () => this.bench.commands.run("page.undo") },
+          { type: "button", onclick: () => this.workbench.commands.run("page.undo") },
           "Put it back",
         );
         this.#removed.replaceChildren("Note removed. ", back);
@@ -108,17 +108,17 @@ export class ReplyPanel extends BenchPart {
     const [pick, where] = /** @type {HTMLElement[]} */ ([...head.children]);
     pick.textContent = titleOf(note);
     pick.setAttribute("aria-expanded", String(open));
-    pick.onclick = () => void this.bench.deeds.selectNote(open ? null : note.id);
+    pick.onclick = () => void this.workbench.actions.selectNote(open ? null : note.id);
     where.textContent = this.#where(note);
     if (open) this.#drawEditor(inside, note);
-    else inside.replaceChildren(said(note), this.#change(note));
+    else inside.replaceChildren(noteDetails(note), this.#change(note));
   }
 
   /** @param {import("../core/types.js").Note} note */
   #change({ id }) {
     const go = () => {
-      this.bench.store.set({ note: id });
-      this.bench.commands.run("note.change");
+      this.workbench.store.set({ note: id });
+      this.workbench.commands.run("note.change");
     };
     return h("button.btn.quiet.change", { type: "button", onclick: go }, "Change the programme");
   }
@@ -135,7 +135,7 @@ export class ReplyPanel extends BenchPart {
     let editor = inside.querySelector("note-editor");
     if (!(editor instanceof NoteEditor)) {
       editor = new NoteEditor();
-      /** @type {NoteEditor} */ (editor).bench = this.bench;
+      /** @type {NoteEditor} */ (editor).workbench = this.workbench;
       /** @type {NoteEditor} */ (editor).note = note.id;
       inside.replaceChildren(editor);
     }
@@ -146,22 +146,22 @@ export class ReplyPanel extends BenchPart {
 /** @param {import("../core/types.js").Note} note */
 function titleOf({ fault_name, text }) {
   if (fault_name) return fault_name;
-  const words = text.trim();
-  if (words.length > TITLE_LENGTH)
-    return `${words.slice(0, words.lastIndexOf(" ", TITLE_LENGTH))} …`;
-  return words || "A note without words yet";
+  const title = text.trim();
+  if (title.length > TITLE_LENGTH)
+    return `${title.slice(0, title.lastIndexOf(" ", TITLE_LENGTH))} …`;
+  return title || "A note without words yet";
 }
 
 /** @param {import("../core/types.js").Note} note */
-function said(note) {
+function noteDetails(note) {
   const rows = /** @type {[string, string, string][]} */ ([
     ["seen", note.fault_name || note.text.length > TITLE_LENGTH ? note.text : "", "dd"],
     ["cue", note.cue_text && `“${note.cue_text.replace(/^[“"]|[”"]$/g, "")}”`, "dd.cue"],
     ["drill", note.drill_text, "dd"],
   ]);
   const list = h("dl.spec");
-  for (const [term, words, tag] of rows)
-    if (words) list.append(h("dt", {}, term), h(tag, {}, words));
+  for (const [term, detail, tag] of rows)
+    if (detail) list.append(h("dt", {}, term), h(tag, {}, detail));
   return list;
 }
 

@@ -1,12 +1,12 @@
 // @ts-check
 import { h } from "../core/dom.js";
-import { BenchPart, clipOf } from "./workbench-part.js";
+import { WorkbenchPart, clipOf } from "./workbench-part.js";
 
 const LONG = 90; // letters: from here on the question is set smaller, so that the clip keeps its height
 const MOST_BUTTONS = 3; // clips with a button each; more of them share a list, which takes no more room
 
 /** Who asked, what was lifted, the question, and the other clips. */
-export class TopBand extends BenchPart {
+export class ReviewHeader extends WorkbenchPart {
   start() {
     const { submission, urls } = this.state;
     const facts = h("span.lift");
@@ -19,11 +19,11 @@ export class TopBand extends BenchPart {
     );
     const keys = h(
       "button.tool.keys-button",
-      { type: "button", onclick: () => this.bench.commands.run("page.keys") },
+      { type: "button", onclick: () => this.workbench.commands.run("page.keys") },
       "Keys",
       h("kbd", {}, "?"),
     );
-    this.append(h("div", {}, line, asked(submission)), h("div.side", {}, this.#clips(), keys));
+    this.append(h("div", {}, line, questionLines(submission)), h("div.side", {}, this.#clips(), keys));
     this.on(
       (state) => clipOf(state),
       (clip) => (facts.textContent = lift(clip)),
@@ -42,20 +42,20 @@ export class TopBand extends BenchPart {
       ({ clip, clips }) => [clip, clips],
       () => {
         const { clip, clips } = this.state;
-        side.replaceChildren(...clips.map((one) => this.#button(one, one.id === clip)));
+        side.replaceChildren(...clips.map((item) => this.#button(item, item.id === clip)));
       },
     );
     return side;
   }
 
-  /** @param {import("../core/types.js").Clip} clip @param {boolean} shown */
-  #button(clip, shown) {
+  /** @param {import("../core/types.js").Clip} clip @param {boolean} isCurrent */
+  #button(clip, isCurrent) {
     return h(
       "button.btn.dense",
       {
         type: "button",
-        "aria-pressed": String(shown),
-        onclick: () => this.bench.deeds.showClip(clip.id),
+        "aria-pressed": String(isCurrent),
+        onclick: () => this.workbench.actions.showClip(clip.id),
       },
       clipLabel(clip),
     );
@@ -71,7 +71,7 @@ export class TopBand extends BenchPart {
     list.addEventListener("pointerdown", () => (byPointer = true));
     list.addEventListener("keydown", () => (byPointer = false));
     list.addEventListener("change", () => {
-      this.bench.deeds.showClip(list.value);
+      this.workbench.actions.showClip(list.value);
       if (byPointer) list.blur(); // the next key is the clip's again
     });
     this.on(
@@ -86,12 +86,12 @@ export class TopBand extends BenchPart {
  * The question and what was tried, some lines of each: a long one is read whole on request.
  * @param {import("../core/types.js").Submission} submission
  */
-function asked({ question, tried }) {
-  const words = question ? `“${question}”` : "No question was asked";
-  const heading = h(question.length > LONG ? "h1.long" : "h1", {}, words);
+function questionLines({ question, tried }) {
+  const text = question ? `“${question}”` : "No question was asked";
+  const heading = h(question.length > LONG ? "h1.long" : "h1", {}, text);
   const more = h("button.tool.more", { type: "button", "aria-expanded": "false", hidden: true });
-  const also = h("div.also", {}, tried && h("p.tried.small.muted", {}, `Tried: ${tried}`), more);
-  const lines = h("div.askline", {}, heading, also);
+  const also = h("div.question-more", {}, tried && h("p.tried.small.muted", {}, `Tried: ${tried}`), more);
+  const lines = h("div.question-lines", {}, heading, also);
   const draw = () => {
     const open = lines.classList.contains("open");
     const cut = [heading, also.firstElementChild].some(
@@ -124,4 +124,4 @@ function lift({ movement, load, unit, reps, rpe }) {
   return [movement, weight, rpe && `RPE ${rpe}`].filter(Boolean).join(", ");
 }
 
-customElements.define("top-band", TopBand);
+customElements.define("review-header", ReviewHeader);

@@ -16,7 +16,7 @@ export class Saver {
   #timer;
 
   /**
-   * @param {import("./workbench-part.js").BenchStore} store
+   * @param {import("./workbench-part.js").WorkbenchStore} store
    * @param {Record<string, string>} urls with __id__, __clip__ and __rep__ to be filled in
    * @param {string} shelf name under which unsent changes are kept
    */

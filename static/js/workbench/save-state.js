@@ -1,9 +1,9 @@
 // @ts-check
 import { readersZone, timeIn } from "../core/clock.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 
 /** Whether what was typed is safe, and where. */
-export class SaveState extends BenchPart {
+export class SaveState extends WorkbenchPart {
   start() {
     this.setAttribute("role", "status");
     this.on(

@@ -1,12 +1,12 @@
 // @ts-check
 import { h } from "../core/dom.js";
 import { Problem, send } from "../core/net.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 
 const NETWORK_GONE = "The network is gone. Nothing is lost: try again when it is back.";
 
 /** The one button that publishes, and beside it the reason when it cannot. */
-export class SendReply extends BenchPart {
+export class SendReply extends WorkbenchPart {
   #send = /** @type {HTMLButtonElement} */ (
     h("button.btn.primary", { type: "button", onclick: () => this.go() }, "Send reply")
   );
@@ -23,12 +23,12 @@ export class SendReply extends BenchPart {
     this.#send.setAttribute("aria-describedby", "send-why");
     this.append(h("div.foot-row", {}, this.#send, this.#claim), this.#why);
     this.on(
-      ({ may_publish, save, busy, reply, said, claim }) => [
+      ({ may_publish, save, busy, reply, message, claim }) => [
         may_publish,
         save,
         busy,
         reply,
-        said,
+        message,
         claim,
       ],
       () => {
@@ -57,7 +57,7 @@ export class SendReply extends BenchPart {
   }
 
   #draw() {
-    const { may_publish, save, busy, reply, said, submission, claim } = this.state;
+    const { may_publish, save, busy, reply, message, submission, claim } = this.state;
     const unsafe = save.state === "kept" || save.state === "refused";
     this.#claim.hidden = claim !== null;
     this.#claim.textContent = reply.published ? "Change the reply" : "Claim it";
@@ -65,17 +65,17 @@ export class SendReply extends BenchPart {
     this.#send.disabled = !may_publish.ok || unsafe || busy;
     this.#send.classList.toggle("busy", busy);
     this.#drawNext(reply.published);
-    if (reply.published) return this.#drawSent(said || `Sent to ${submission.athlete.name}.`);
-    // When it may go, what is said is only advice: too many points, a clip that is not ready.
+    if (reply.published) return this.#drawSent(message || `Sent to ${submission.athlete.name}.`);
+    // When it may go, the message is only advice: too many points, a clip that is not ready.
     const blocked = may_publish.ok && unsafe ? "It can go once everything is saved." : may_publish.why;
     const waits = this.#sendsOnceSaved && save.state === "saving";
-    this.#why.textContent = said || (waits ? "It goes as soon as everything is saved." : blocked);
+    this.#why.textContent = message || (waits ? "It goes as soon as everything is saved." : blocked);
   }
 
-  /** @param {string} words */
-  #drawSent(words) {
+  /** @param {string} text */
+  #drawSent(text) {
     const desk = h("a", { href: this.state.urls.desk }, "Back to the desk");
-    this.#why.replaceChildren(h("b", {}, words), " ", desk);
+    this.#why.replaceChildren(h("b", {}, text), " ", desk);
   }
 
   /** @param {boolean} published */
@@ -98,7 +98,7 @@ export class SendReply extends BenchPart {
     const { urls, reply, submission } = this.state;
     const answer = await this.#ask(() => send("POST", urls.publish));
     if (!answer) return;
-    this.bench.store.set({
+    this.workbench.store.set({
       reply: { ...reply, ...answer.reply, published: true },
       submission: { ...submission, status: "answered" },
       claim: null, // sending gives it back
@@ -106,23 +106,23 @@ export class SendReply extends BenchPart {
   }
 
   async #take() {
-    const { saver } = this.bench.deeds;
+    const { saver } = this.workbench.actions;
     await this.#ask(() => saver.claim());
     saver.wake();
   }
 
-  /** @param {() => Promise<any>} deed @returns {Promise<any>} null when it was refused */
-  async #ask(deed) {
+  /** @param {() => Promise<any>} action @returns {Promise<any>} null when it was refused */
+  async #ask(action) {
     const focused = document.activeElement;
-    this.bench.store.set({ busy: true, said: "" });
+    this.workbench.store.set({ busy: true, message: "" });
     try {
-      return (await deed()) ?? {};
+      return (await action()) ?? {};
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
-      this.bench.store.set({ said: error.kind === "network" ? NETWORK_GONE : error.message });
+      this.workbench.store.set({ message: error.kind === "network" ? NETWORK_GONE : error.message });
       return null;
     } finally {
-      this.bench.store.set({ busy: false });
+      this.workbench.store.set({ busy: false });
       // Fields let go of the focus while nothing could be written.
       if (focused instanceof HTMLElement && document.activeElement === document.body) focused.focus();
     }

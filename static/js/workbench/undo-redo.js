@@ -1,14 +1,14 @@
 // @ts-check
 import { h } from "../core/dom.js";
-import { BenchPart } from "./workbench-part.js";
+import { WorkbenchPart } from "./workbench-part.js";
 import { isReadOnly } from "./read-only.js";
 
-/** Take the last deed back, or do it again; also Ctrl Z and Ctrl Shift Z outside a field. */
-export class UndoRedo extends BenchPart {
+/** Take the last action back, or do it again; also Ctrl Z and Ctrl Shift Z outside a field. */
+export class UndoRedo extends WorkbenchPart {
   start() {
     const button = (/** @type {string} */ command, /** @type {string} */ label) =>
       /** @type {HTMLButtonElement} */ (
-        h("button.tool", { type: "button", onclick: () => this.bench.commands.run(command) }, label)
+        h("button.tool", { type: "button", onclick: () => this.workbench.commands.run(command) }, label)
       );
     const [undo, redo] = [button("page.undo", "Undo"), button("page.redo", "Do again")];
     this.append(undo, redo);

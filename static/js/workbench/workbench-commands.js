@@ -4,21 +4,21 @@ import { RATES } from "../player/exact-player.js";
 
 /**
  * Everything the workbench can do, by name.
- * @param {import("./workbench-part.js").BenchStore} store
- * @param {import("./actions.js").Deeds} deeds
+ * @param {import("./workbench-part.js").WorkbenchStore} store
+ * @param {import("./actions.js").ReviewActions} actions
  * @param {import("../player/exact-player.js").ExactPlayer} player
  * @param {{showKeys: () => void, send: () => void, editor: () => import("./note-editor.js").NoteEditor|null,
- *   looping: import("./clip-loop.js").Looping, zooming: import("./clip-zoom.js").Zooming}} page
+ *   clipLoop: import("./clip-loop.js").ClipLoop, clipZoom: import("./clip-zoom.js").ClipZoom}} page
  */
-export function benchCommands(store, deeds, player, page) {
+export function workbenchCommands(store, actions, player, page) {
   const commands = new Commands();
   const rate = (/** @type {number} */ by) => {
     const at = RATES.indexOf(player.rate) + by;
     if (at >= 0 && at < RATES.length) player.rate = RATES[at];
   };
-  const open = (/** @type {(id: string) => void} */ deed) => () => {
+  const open = (/** @type {(id: string) => void} */ action) => () => {
     const { note } = store.state;
-    if (note) deed(note);
+    if (note) action(note);
   };
   commands.add("Clip", {
     "clip.toggle": ["Play or pause", () => void player.toggle()],
@@ -30,58 +30,58 @@ export function benchCommands(store, deeds, player, page) {
     "clip.last": ["To the last frame", () => void player.goTo(Infinity)],
     "clip.slower": ["Slower", () => rate(-1)],
     "clip.faster": ["Faster", () => rate(1)],
-    "clip.other": ["The other clip", () => deeds.otherClip()],
+    "clip.other": ["The other clip", () => actions.otherClip()],
   });
-  const { looping, zooming } = page;
+  const { clipLoop, clipZoom } = page;
   commands.add("Closer", {
-    "clip.repOn": ["To the rep after", () => looping.beside(1)],
-    "clip.repBack": ["To the rep before", () => looping.beside(-1)],
-    "clip.loopFrom": ["Loop from here", () => looping.mark("first")],
-    "clip.loopTo": ["Loop to here", () => looping.mark("last")],
-    "clip.loopRep": ["Loop the rep, or stop", () => looping.rep()],
-    "clip.loopOff": ["No loop", () => looping.off()],
-    "clip.zoomIn": ["Closer", () => zooming.step(1)],
-    "clip.zoomOut": ["Further away", () => zooming.step(-1)],
-    "clip.zoomWhole": ["The whole clip", () => zooming.whole()],
-    "clip.panLeft": ["Look left", () => zooming.nudge(-1, 0)],
-    "clip.panRight": ["Look right", () => zooming.nudge(1, 0)],
-    "clip.panUp": ["Look up", () => zooming.nudge(0, -1)],
-    "clip.panDown": ["Look down", () => zooming.nudge(0, 1)],
+    "clip.repOn": ["To the rep after", () => clipLoop.beside(1)],
+    "clip.repBack": ["To the rep before", () => clipLoop.beside(-1)],
+    "clip.loopFrom": ["Loop from here", () => clipLoop.mark("first")],
+    "clip.loopTo": ["Loop to here", () => clipLoop.mark("last")],
+    "clip.loopRep": ["Loop the rep, or stop", () => clipLoop.rep()],
+    "clip.loopOff": ["No loop", () => clipLoop.off()],
+    "clip.zoomIn": ["Closer", () => clipZoom.step(1)],
+    "clip.zoomOut": ["Further away", () => clipZoom.step(-1)],
+    "clip.zoomWhole": ["The whole clip", () => clipZoom.whole()],
+    "clip.panLeft": ["Look left", () => clipZoom.nudge(-1, 0)],
+    "clip.panRight": ["Look right", () => clipZoom.nudge(1, 0)],
+    "clip.panUp": ["Look up", () => clipZoom.nudge(0, -1)],
+    "clip.panDown": ["Look down", () => clipZoom.nudge(0, 1)],
   });
   commands.add("Notes", {
     "note.here": [
       "Note on this frame",
       () => {
-        deeds.addNote();
+        actions.addNote();
         page.editor()?.find();
       },
     ],
-    "note.next": ["Next note", () => deeds.nextNote(1)],
-    "note.previous": ["Note before", () => deeds.nextNote(-1)],
+    "note.next": ["Next note", () => actions.nextNote(1)],
+    "note.previous": ["Note before", () => actions.nextNote(-1)],
     "note.write": ["Write in the open note", () => page.editor()?.write()],
     "note.library": ["Look in the library for it", () => page.editor()?.find()],
-    "note.from": ["It goes from here", () => deeds.setEdge("first_frame")],
-    "note.to": ["It goes to here", () => deeds.setEdge("last_frame")],
-    "note.point": ["A focus point, or left for now", open((id) => deeds.togglePoint(id))],
+    "note.from": ["It goes from here", () => actions.setEdge("first_frame")],
+    "note.to": ["It goes to here", () => actions.setEdge("last_frame")],
+    "note.point": ["A focus point, or left for now", open((id) => actions.togglePoint(id))],
     "note.change": ["Change the programme for it", open((id) => changeProgramme(store, id))],
-    "note.remove": ["Remove the open note", open((id) => deeds.removeNote(id))],
+    "note.remove": ["Remove the open note", open((id) => actions.removeNote(id))],
   });
   commands.add("Reps", {
     ...Object.fromEntries(
       Array.from({ length: 9 }, (_, at) => [
         `rep.${at + 1}`,
-        [at ? `Rep ${at + 1}` : "Choose the rep", () => deeds.selectRep(at + 1)],
+        [at ? `Rep ${at + 1}` : "Choose the rep", () => actions.selectRep(at + 1)],
       ]),
     ),
-    "rep.begins": ["The rep begins here", () => deeds.setRepEdge("first_frame")],
-    "rep.ends": ["The rep ends here", () => deeds.setRepEdge("last_frame")],
-    "rep.standard": ["To standard", () => deeds.callRep("standard")],
-    "rep.not": ["Not to standard", () => deeds.callRep("not-standard")],
-    "rep.cannotTell": ["Can't tell from this angle", () => deeds.callRep("cannot-tell")],
+    "rep.begins": ["The rep begins here", () => actions.setRepEdge("first_frame")],
+    "rep.ends": ["The rep ends here", () => actions.setRepEdge("last_frame")],
+    "rep.standard": ["To standard", () => actions.callRep("standard")],
+    "rep.not": ["Not to standard", () => actions.callRep("not-standard")],
+    "rep.cannotTell": ["Can't tell from this angle", () => actions.callRep("cannot-tell")],
   });
   commands.add("Page", {
-    "page.undo": ["Undo", () => deeds.undo()],
-    "page.redo": ["Do again", () => deeds.redo()],
+    "page.undo": ["Undo", () => actions.undo()],
+    "page.redo": ["Do again", () => actions.redo()],
     "page.angle": ["Ask for another angle", () => location.assign(store.state.urls.angle)],
     "page.desk": ["Back to the desk", () => location.assign(store.state.urls.desk)],
     "page.send": ["Send the reply, then open the next", () => page.send()],
@@ -91,7 +91,7 @@ export function benchCommands(store, deeds, player, page) {
   return commands;
 }
 
-/** @param {import("./workbench-part.js").BenchStore} store out of the field first, then out of the note */
+/** @param {import("./workbench-part.js").WorkbenchStore} store out of the field first, then out of the note */
 function leave(store) {
   const focused = document.activeElement;
   if (focused instanceof HTMLElement && focused.matches("input, textarea, select")) focused.blur();
@@ -100,7 +100,7 @@ function leave(store) {
 
 /**
  * Go on to the programme, once the server knows the note that is the reason.
- * @param {import("./workbench-part.js").BenchStore} store @param {string} id
+ * @param {import("./workbench-part.js").WorkbenchStore} store @param {string} id
  */
 function changeProgramme(store, id) {
   let gone = false;

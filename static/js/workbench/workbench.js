@@ -9,16 +9,16 @@ import { listen } from "../core/keys.js";
 import { ExactPlayer } from "../player/exact-player.js";
 import "../player/player-controls.js";
 import "../reply/check-back.js";
-import { BenchPart, clipOf } from "./workbench-part.js";
+import { WorkbenchPart, clipOf } from "./workbench-part.js";
 import "./clip-facts.js";
 import "./clip-tools.js";
 import "./coming-sessions.js";
-import { benchCommands } from "./workbench-commands.js";
-import { Deeds } from "./actions.js";
+import { workbenchCommands } from "./workbench-commands.js";
+import { ReviewActions } from "./actions.js";
 import { KeyHelp } from "./key-help.js";
 import { keepPosition, lastPosition } from "./last-position.js";
 import { readLibrary } from "./library-entries.js";
-import { Looping } from "./clip-loop.js";
+import { ClipLoop } from "./clip-loop.js";
 import "./pain-caution.js";
 import { followHolder, isReadOnly } from "./read-only.js";
 import "./reply-fields.js";
@@ -26,10 +26,10 @@ import { ReplyPanel } from "./reply-panel.js";
 import "./save-state.js";
 import { Saver } from "./review-saver.js";
 import { SendReply } from "./send-reply.js";
-import { setStage, watchClips } from "./clip-stage.js";
+import { showClipOnStage, watchClips } from "./clip-stage.js";
 import "./review-header.js";
 import "./undo-redo.js";
-import { Zooming } from "./clip-zoom.js";
+import { ClipZoom } from "./clip-zoom.js";
 
 const PATIENCE_MS = 1000;
 /** How long the panels wait for a first picture: hardly to be seen, and most are there by then. */
@@ -43,7 +43,7 @@ function embedded() {
 /**
  * @param {import("../core/types.js").Review} review
  * @param {import("./last-position.js").Position|null} position
- * @returns {import("./workbench-part.js").BenchState}
+ * @returns {import("./workbench-part.js").WorkbenchState}
  */
 function opening(review, position) {
   return {
@@ -59,7 +59,7 @@ function opening(review, position) {
     library: null,
     savedAt: null,
     busy: false,
-    said: "",
+    message: "",
     save: { state: "saved", why: "" },
     loop: null,
     view: WHOLE,
@@ -70,33 +70,33 @@ function opening(review, position) {
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
 function begin() {
-  const page = /** @type {HTMLElement} */ (document.querySelector(".bench"));
+  const page = /** @type {HTMLElement} */ (document.querySelector(".workbench"));
   const player = /** @type {ExactPlayer} */ (page.querySelector("exact-player"));
   const review = embedded();
-  const mine = `${review.reader}.${review.submission.id}`;
-  const position = lastPosition(`coachdesk.position.${mine}`, review);
+  const reviewKey = `${review.reader}.${review.submission.id}`;
+  const position = lastPosition(`coachdesk.position.${reviewKey}`, review);
   const store = new Store(opening(review, position));
-  const saver = new Saver(store, review.urls, `coachdesk.unsent.${mine}`);
-  const deeds = new Deeds(store, saver, player);
-  const commands = benchCommands(store, deeds, player, {
+  const saver = new Saver(store, review.urls, `coachdesk.unsent.${reviewKey}`);
+  const actions = new ReviewActions(store, saver, player);
+  const commands = workbenchCommands(store, actions, player, {
     showKeys: () => void built.then(() => /** @type {KeyHelp} */ (page.querySelector("key-help")).open()),
     editor: () => /** @type {ReplyPanel} */ (page.querySelector("reply-panel")).editor,
     send: () => void built.then(() => /** @type {SendReply} */ (page.querySelector("send-reply")).go()),
-    looping: new Looping(store, player),
-    zooming: new Zooming(store, player),
+    clipLoop: new ClipLoop(store, player),
+    clipZoom: new ClipZoom(store, player),
   });
-  keepPosition(`coachdesk.position.${mine}`, store, player);
+  keepPosition(`coachdesk.position.${reviewKey}`, store, player);
   // The picture first; but a clip that is slow to come must not keep the library away.
   const seen = Promise.race([player.ready, pause(PATIENCE_MS)]);
   const library = seen.then(() => readLibrary(review.urls.library));
   void library.then((entries) => store.set({ library: entries }));
-  setStage(store, player, page);
+  showClipOnStage(store, player, page);
   if (position?.frame && clipOf(store.state).playable) void player.ready.then(() => player.goTo(position.frame));
   // Building the panels takes as long as the first picture does; what the keys do needs none of it.
   const built = Promise.race([clipOf(store.state).playable && player.ready, pause(PANELS_MS)]).then(() => {
     for (const part of document.querySelectorAll(".later")) part.removeAttribute("hidden");
     for (const part of page.querySelectorAll("*")) {
-      if (part instanceof BenchPart) part.attach({ store, deeds, commands, player, library });
+      if (part instanceof WorkbenchPart) part.attach({ store, actions, commands, player, library });
     }
   });
   for (const button of page.querySelectorAll("[data-command]")) {

@@ -36,7 +36,7 @@ def change_the_dose(page: Page, note: Note) -> int:
     expect(page.locator("[name=kind]:checked")).to_be_focused()
     for key in keys[2:]:
         page.keyboard.press(key)
-    expect(page.locator(".ba .now").first).to_contain_text("2 × 3")
+    expect(page.locator(".before-after .now").first).to_contain_text("2 × 3")
     expect(page.get_by_role("button", name="Apply 2 changes")).to_be_enabled()
     shot(page, "correction-loop-preview")
     page.keyboard.press("Enter")

@@ -181,7 +181,7 @@ def test_looking_at_a_part_by_keyboard(desk: Page, cast, three) -> None:
     what = desk.get_by_label("What")
     expect(what).to_be_focused()
     desk.keyboard.press("P")  # a list finds its options by letters
-    expect(desk.locator(".sifted")).to_contain_text("1 of the 3")
+    expect(desk.locator(".filter-result")).to_contain_text("1 of the 3")
     expect(desk).to_have_url(re.compile(r"what=pain$"))
     expect(what).to_be_focused()
     expect(desk.locator("[data-line]")).to_have_count(1)

@@ -39,7 +39,7 @@ def test_words_asked_without_a_network_go_when_it_is_back(cast, open_page, reply
     expect(page.get_by_text(GONE)).to_be_visible()
     shot(page, "ask-back-offline-390")
     page.context.set_offline(False)
-    expect(page.locator(".talk")).to_contain_text(WORDS)
+    expect(page.locator(".conversation")).to_contain_text(WORDS)
     assert list(Message.objects.values_list("text", flat=True)) == [WORDS]
     expect(page.get_by_label("What is not clear yet?")).to_have_value("")
 
@@ -56,7 +56,7 @@ def test_words_asked_without_a_network_outlive_the_page(cast, open_page, reply: 
     page.goto(reverse("athlete-home"))
     wait_until(page, "!Object.keys(localStorage).some((key) => key.startsWith('form:'))")
     page.goto(reply)
-    expect(page.locator(".talk")).to_contain_text(WORDS)
+    expect(page.locator(".conversation")).to_contain_text(WORDS)
     assert Message.objects.count() == 1
 
 
@@ -80,7 +80,7 @@ def test_an_answer_lost_on_the_way_does_not_ask_twice(cast, open_page, reply: st
     page.goto(reply)
     page.route("**/ask/", lose, times=1)
     ask_back(page)
-    expect(page.locator(".talk")).to_contain_text(WORDS)
+    expect(page.locator(".conversation")).to_contain_text(WORDS)
     assert Message.objects.count() == 1
 
 
@@ -93,7 +93,7 @@ def test_what_was_typed_outlives_a_reload(case: FormCase, cast, open_page) -> No
     page.reload()
     field = page.locator(case.field)
     expect(field).to_have_value(case.words)
-    line = page.locator(".kept-line", has_text="is not sent yet")
+    line = page.locator(".form-notice", has_text="is not sent yet")
     expect(line).to_be_visible()
     line.get_by_role("button", name="Drop it").click()
     expect(field).not_to_have_value(case.words)
@@ -108,7 +108,7 @@ def test_a_form_without_a_network_says_so_and_stays(cast, open_page) -> None:
     page.locator("#id_phase").select_option(index=1)
     page.context.set_offline(True)
     page.get_by_role("button", name="Save the entry").click()
-    expect(page.locator(".kept-line")).to_have_text(
+    expect(page.locator(".form-notice")).to_have_text(
         "The network is gone. What you typed is kept here: press the button again when it is back."
     )
     shot(page, "library-offline-1440")
@@ -141,8 +141,8 @@ def test_the_next_person_at_this_browser_meets_no_words(cast, open_page) -> None
     signed_in(page, cast.second_coach, page.url.split("/library")[0])
     page.goto(reverse("library-add"))
     expect(page.locator("#id_name")).to_have_value("")
-    expect(page.locator(".kept-line")).to_have_count(1)
-    expect(page.locator(".kept-line")).to_be_empty()
+    expect(page.locator(".form-notice")).to_have_count(1)
+    expect(page.locator(".form-notice")).to_be_empty()
 
 
 def test_a_session_that_ended_is_said_and_loses_nothing(cast, open_page, reply: str) -> None:
@@ -153,7 +153,7 @@ def test_a_session_that_ended_is_said_and_loses_nothing(cast, open_page, reply: 
     expect(page.get_by_text("You are signed out. What you typed is kept here")).to_be_visible()
     page.context.add_cookies([session_cookie(cast.athlete, page.url)])
     page.locator(".ask-back").get_by_role("button", name="Send").click()
-    expect(page.locator(".talk")).to_contain_text(WORDS)
+    expect(page.locator(".conversation")).to_contain_text(WORDS)
 
 
 def test_signing_out_says_what_is_not_sent_and_leaves_nothing(cast, open_page) -> None:

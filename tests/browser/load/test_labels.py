@@ -76,5 +76,5 @@ def test_labels_of_the_max_chart_stand_apart(
         judged(cast.athlete, day(n), load, "ssn" if n % 2 else "sss", "8", movement=squat)
     page = open_page(cast.coach, width=width, theme=theme)
     page.goto(reverse("max-history", args=[cast.athlete.pk, squat.pk]))
-    check(page, ".strip text", width, least=2)
+    check(page, ".scatter text", width, least=2)
     shot(page, f"max-labels-{unit}-{loads[-1]}-{width}-{theme}")

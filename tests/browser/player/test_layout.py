@@ -53,15 +53,16 @@ def test_twelve_clips_leave_the_clip_its_height_and_the_heading_whole(
         shot(page, f"workbench-twelve-{shape}-{width}")
         clip = height(page, "exact-player")
         assert clip >= (0.55 if shape == "constant" else 0.24) * tall, (width, clip)
-        whole(page.locator("top-band h1"))
-        whole(page.locator("top-band .facts-line"))
-        assert height(page, "top-band") <= 0.2 * tall
+        whole(page.locator("review-header h1"))
+        whole(page.locator("review-header .facts-line"))
+        assert height(page, "review-header") <= 0.2 * tall
         root = "() => [document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
         assert page.evaluate(root) == [width, tall]
-        assert page.locator("top-band").evaluate("band => band.scrollWidth - band.clientWidth") <= 0
+        over = "header => header.scrollWidth - header.clientWidth"
+        assert page.locator("review-header").evaluate(over) <= 0
     page.set_viewport_size({"width": 390, "height": 844})
     assert page.evaluate("() => document.documentElement.scrollWidth") == 390
-    whole(page.locator("top-band h1"))
+    whole(page.locator("review-header h1"))
     shot(page, f"workbench-twelve-{shape}-390")
 
 
@@ -72,9 +73,9 @@ def test_each_of_twelve_clips_can_be_chosen(cast: Cast, open_page: Opened) -> No
     choice = page.get_by_role("combobox", name="Clip", exact=True)
     expect(choice.locator("option")).to_have_count(12)
     choice.select_option(index=8)
-    expect(page.locator("top-band .lift")).to_contain_text("130\u2009kg")
+    expect(page.locator("review-header .lift")).to_contain_text("130\u2009kg")
     page.keyboard.press("o")
-    expect(page.locator("top-band .lift")).to_contain_text("140\u2009kg")
+    expect(page.locator("review-header .lift")).to_contain_text("140\u2009kg")
     expect(choice.locator("option:checked")).to_have_text("Clip 10, 140\u2009kg")
 
 
@@ -90,5 +91,5 @@ def test_the_heading_of_the_reply_is_whole_whatever_is_said_beside_it(
     expect(page.locator("save-state")).to_have_attribute("data-state", "kept")
     for width, tall in [*SIZES, (390, 844)]:
         page.set_viewport_size({"width": width, "height": tall})
-        whole(page.locator(".answer .strip h2"))
+        whole(page.locator(".answer .reply-bar h2"))
     shot(page, "workbench-kept-390")

@@ -46,7 +46,7 @@ def test_what_the_coach_points_at_is_where_the_clip_stops(cast, open_page) -> No
     phone.goto(page_of(submission))
     stands_at(phone, FRAME, "1. What to look at")
     # Below the clip while it stands there, and in the reply.
-    expect(phone.locator("reply-player .said")).to_have_text("Legs straighten, bar stays.")
+    expect(phone.locator("reply-player .caption-text")).to_have_text("Legs straighten, bar stays.")
     expect(phone.locator("#point-1")).to_contain_text("Legs straighten, bar stays.")
     expect(phone.get_by_text("Not to standard")).to_be_visible()
     expect(phone.get_by_role("heading", name="Film again by")).to_be_visible()

@@ -1,8 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { FrameTable } from "../../static/js/core/frametable.js";
-import { Reel } from "../../static/js/player/decoded-playback.js";
-import { ending } from "../../static/js/player/playback-loop.js";
+import { DecodedPlayback } from "../../static/js/player/decoded-playback.js";
+import { playToEnd } from "../../static/js/player/playback-loop.js";
 
 const STRETCH = { first: 40, last: 42 };
 const table = new FrameTable(Array.from({ length: 100 }, (_, n) => n * 3000), 90000, 300000);
@@ -46,7 +46,7 @@ test("each round ends at the last picture, however late the screen and the seeks
     const { refresh } = screen();
     let rounds = 0;
     const position = slowPosition();
-    ending(position, table, STRETCH, () => 1, () => (rounds += 1)).run(40);
+    playToEnd(position, table, STRETCH, () => 1, () => (rounds += 1)).run(40);
     for (let turn = 0; turn < 200 && !rounds; turn += 1) {
       refresh(draw() < 0.3 ? 100 * draw() : 16);
       if (position.busy && draw() < 0.4) position.land();
@@ -69,7 +69,7 @@ test("from decoded pictures too, however late each of them is", () => {
       return true;
     };
     const never = () => assert.fail("the pictures have not ended");
-    new Reel(table, STRETCH, () => 2, show, () => true, never).run(40);
+    new DecodedPlayback(table, STRETCH, () => 2, show, () => true, never).run(40);
     for (let turn = 0; turn < 200; turn += 1) refresh(draw() < 0.3 ? 100 * draw() : 16);
     for (const round of shown.join(" ").split(" 40").slice(0, -1)) assert.match(round, /42$/);
     assert.ok(shown.filter((frame) => frame === 42).length > 5);
@@ -85,10 +85,10 @@ for (const [rate, timescale, each] of [[120, 15360, 128], [240, 15360, 64], [240
       const { refresh } = screen();
       const shown = [];
       const show = (frame) => (shown.push(frame), true);
-      const reel = new Reel(fast, { first, last }, () => 1, show, () => true, () => {});
-      reel.run(first);
+      const decoded = new DecodedPlayback(fast, { first, last }, () => 1, show, () => true, () => {});
+      decoded.run(first);
       for (let turn = 0; turn < 30; turn += 1) refresh(16);
-      reel.stop();
+      decoded.stop();
       const turns = shown.filter((frame, at) => at && frame < shown[at - 1]).length;
       if (shown[0] !== first || turns < 3 || shown.some((frame) => frame < first || frame > last)) frozen.push(first);
     }
