@@ -10,9 +10,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.answers import Conflict
 from athletes.forms import ProfileForm
-from athletes.inviting import CannotInvite, invite, withdraw
+from athletes.inviting import invite, withdraw
 from athletes.links import join_link
 from athletes.mail.invitation import send_invitation
 from athletes.models import ApiToken, Area, Invitation, Role, Unit, User
@@ -149,10 +148,7 @@ class InvitationsView(CoachesOnly):
     def post(self, request: Request) -> Response:
         sent = InvitationIn(data=request.data, context={"request": request})
         sent.is_valid(raise_exception=True)
-        try:
-            invitation, token = invite(by=signed_in(request), **sent.validated_data)
-        except CannotInvite as why:
-            raise Conflict(str(why)) from why
+        invitation, token = invite(by=signed_in(request), **sent.validated_data)
         link = join_link(token)
         mailed = send_invitation(invitation, link)
         told = InvitationOut(invitation).data

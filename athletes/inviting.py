@@ -15,18 +15,15 @@ from django.utils.timezone import now
 
 from athletes.models import Club, Invitation, Role, Unit, User
 from athletes.permissions import coaches_of, invitations_visible_to, roles_invitable_by
+from coachdesk.common.errors import Conflict
 from coachdesk.common.validators import validate_name
 
 
-class CannotInvite(Exception):
-    """The address cannot be invited; the message is a sentence for the inviter."""
-
-
-class NotOpen(Exception):
+class InvitationClosed(Conflict):
     """The invitation was used, withdrawn or has expired, or never was."""
 
 
-class AlreadyHere(Exception):
+class AddressTaken(Conflict):
     """Somebody with this address joined in the meantime."""
 
 
@@ -46,7 +43,7 @@ def invite(
 ) -> tuple[Invitation, str]:
     """Open a new invitation and return it with its token; an older one to the same address closes.
 
-    Raises PermissionDenied when `by` may not give that role or name that coach, CannotInvite when
+    Raises PermissionDenied when `by` may not give that role or name that coach, Conflict when
     the address has an account.
     """
     if role not in roles_invitable_by(by):
@@ -73,7 +70,7 @@ def _open(
     Club.objects.select_for_update().get(pk=club.pk)  # two invitations at once queue up here
     email = email.strip().lower()
     if User.objects.filter(email__iexact=email).exists():
-        raise CannotInvite(f"{email} already has an account here.")
+        raise Conflict(f"{email} already has an account here.")
     moment = now()
     Invitation.objects.filter(club=club, email=email).pending().update(withdrawn_at=moment)
     token = secrets.token_urlsafe(32)
@@ -102,8 +99,8 @@ def withdraw(*, by: User, invitation: int) -> bool:
 def accept(*, token: str, name: str, password: str, unit: str = Unit.KG, timezone: str) -> User:
     """Make the account an invitation is for. Two clicks at once make one account.
 
-    Raises NotOpen, or AlreadyHere when the address got an account some other way; then the
-    invitation stays open, because the transaction is undone.
+    Raises InvitationClosed, or AddressTaken when the address got an account some other way; then
+    the invitation stays open, because the transaction is undone.
     """
     invitation = _take(digest_of(token), now())
     coach = invitation.coach
@@ -122,7 +119,7 @@ def accept(*, token: str, name: str, password: str, unit: str = Unit.KG, timezon
                 timezone=timezone,
             )
     except IntegrityError as error:
-        raise AlreadyHere from error
+        raise AddressTaken from error
     Invitation.objects.filter(pk=invitation.pk).update(accepted_by=person)
     return person
 
@@ -131,5 +128,5 @@ def _take(digest: str, moment: datetime) -> Invitation:
     """One conditional UPDATE decides who of several callers gets the invitation."""
     here = Invitation.objects.filter(token_digest=digest)
     if not here.pending().filter(expires_at__gt=moment).update(accepted_at=moment):
-        raise NotOpen
+        raise InvitationClosed
     return here.select_related("club", "coach").get()

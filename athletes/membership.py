@@ -12,12 +12,9 @@ from django.utils.timezone import now
 from athletes.models import Club, Invitation, Role, User
 from athletes.permissions import coaches_of, people_manageable_by
 from athletes.signals import coach_left
+from coachdesk.common.errors import Conflict
 
 NO_OWNER = "A club keeps at least one owner. Make somebody else an owner first."
-
-
-class LastOwner(Exception):
-    """The change would leave the club without an owner who can sign in."""
 
 
 @transaction.atomic
@@ -25,7 +22,7 @@ def change_place(*, by: User, person: User, role: str, main_coach: User | None) 
     """Give somebody a role and, for an athlete, a main coach.
 
     Raises PermissionDenied for anybody but an owner of the same club, and for a main coach who
-    does not coach there; LastOwner when no owner would be left.
+    does not coach there; Conflict when no owner would be left.
     """
     person = _held(by, person)
     if role not in Role.values:
@@ -78,7 +75,7 @@ def _held(by: User, person: User) -> User:
 def _refuse_without_owner(person: User) -> None:
     owners = User.objects.filter(club_id=person.club_id, role=Role.OWNER, is_active=True)
     if not owners.exclude(pk=person.pk).exists():
-        raise LastOwner
+        raise Conflict(NO_OWNER)
 
 
 def _leave_desk(person: User) -> None:

@@ -10,7 +10,6 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes import membership
-from athletes.answers import Conflict
 from athletes.api import PersonOut
 from athletes.forms import PlaceForm
 from athletes.models import Role, User
@@ -47,10 +46,7 @@ class PersonView(APIView):
         sent = validated_data(PlaceIn, request.data, partly=True)
         as_it_is = {"role": shown.role, "main_coach": shown.main_coach_id}
         told = cleaned_data(PlaceForm(as_form_data({**as_it_is, **sent}), person=shown))
-        try:
-            changed = membership.change_place(by=user, person=shown, **told)
-        except membership.LastOwner as why:
-            raise Conflict(membership.NO_OWNER) from why
+        changed = membership.change_place(by=user, person=shown, **told)
         return Response(PersonOut(changed).data)
 
 
@@ -61,10 +57,7 @@ class ClosingView(APIView):
     def post(self, request: Request, pk: int) -> Response:
         user = signed_in(request)
         shown = _managed(user, pk)
-        try:
-            membership.deactivate(by=user, person=shown)
-        except membership.LastOwner as why:
-            raise Conflict(membership.NO_OWNER) from why
+        membership.deactivate(by=user, person=shown)
         shown.refresh_from_db()
         return Response(PersonOut(shown).data)
 

@@ -1,34 +1,14 @@
-"""What the wings' views share: what a use case refuses becomes an answer."""
+"""What the wings' views share."""
 
 from typing import Any
 
-from django.http import Http404
 from drf_spectacular.utils import OpenApiParameter
-from rest_framework.exceptions import APIException, ValidationError
+from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
-from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from athletes.answers import Unfit, UnfitFields
 from coachdesk.common.api.form_serializers import MAX_INT
-from programming.refusals import Missing, Refused
 
 ATHLETE = OpenApiParameter("athlete", int, description="Only of this person.")
-
-
-class UseCaseView(APIView):
-    def handle_exception(self, exc: Exception) -> Response:
-        if isinstance(exc, Missing):
-            exc = Http404()
-        elif isinstance(exc, Refused):
-            exc = answer_to(exc)
-        return super().handle_exception(exc)
-
-
-def answer_to(refused: Refused) -> APIException:
-    if refused.field:
-        return UnfitFields({refused.field: [str(refused)]})
-    return Unfit(str(refused))
 
 
 def of_one(rows: Any, request: Request) -> Any:

@@ -6,25 +6,23 @@ from ipaddress import IPv4Address, IPv6Address, IPv6Network, ip_address
 
 from django.conf import settings
 
+from coachdesk.common.errors import Invalid
+
 Address = IPv4Address | IPv6Address
-
-
-class Forbidden(ValueError):
-    """A sentence: where a webhook may not go, or what cannot be found."""
 
 
 def resolve(host: str, port: int) -> str:
     """The one address to connect to. Every address of the name must be a public one: otherwise a
-    name could be public when it is checked and private when it is used. Raises Forbidden."""
+    name could be public when it is checked and private when it is used. Raises Invalid."""
     try:
         found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)
     except (OSError, UnicodeError):
-        raise Forbidden(f"{host} cannot be found.") from None
+        raise Invalid(f"{host} cannot be found.") from None
     addresses = [ip_address(str(entry[4][0]).split("%")[0]) for entry in found]
     if not settings.WEBHOOKS_MAY_STAY_INSIDE:
         for address in addresses:
             if not is_public(address):
-                raise Forbidden(f"{host} lies inside a private network.")
+                raise Invalid(f"{host} lies inside a private network.")
     return str(addresses[0])
 
 

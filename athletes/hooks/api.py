@@ -6,13 +6,13 @@ from uuid import UUID
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 from rest_framework import serializers
-from rest_framework.exceptions import APIException, PermissionDenied, ValidationError
+from rest_framework.exceptions import APIException, PermissionDenied
 from rest_framework.parsers import JSONParser
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.hooks.keeping import CannotAdd, add, address_problem, end, open_of
+from athletes.hooks.keeping import add, address_problem, end, open_of
 from athletes.models import Delivery, Event, Webhook
 from athletes.permissions import signed_in
 from coachdesk.common.api.pagination import paginated_response
@@ -86,12 +86,7 @@ class WebhooksView(OwnersOnly):
         problem = getattr(request, "address_problem", None)  # of prepare()
         if problem is None:
             problem = address_problem(sent.validated_data["url"])
-        try:
-            made, secret = add(
-                by=signed_in(request), **sent.validated_data, address_problem=problem
-            )
-        except CannotAdd as why:
-            raise ValidationError({"url": [str(why)]}) from why
+        made, secret = add(by=signed_in(request), **sent.validated_data, address_problem=problem)
         return Response({**WebhookOut(made).data, "secret": secret}, status=201)
 
 

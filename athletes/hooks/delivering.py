@@ -10,9 +10,10 @@ import httpx
 from django.db import transaction
 from django.utils import timezone
 
-from athletes.hooks.addresses import Forbidden, resolve
+from athletes.hooks.addresses import resolve
 from athletes.hooks.signing import signature
 from athletes.models import Delivery
+from coachdesk.common.errors import Invalid
 
 # After each failure. A receiver that was away for a night still hears everything.
 WAITS = [timedelta(**one) for one in (
@@ -70,7 +71,7 @@ def _send(row: Delivery) -> tuple[int | None, str]:
     }
     try:
         return _post(row.webhook.url, body, headers), ""
-    except Forbidden as why:
+    except Invalid as why:
         return None, str(why)
     except httpx.TimeoutException:
         return None, "It did not answer in time."

@@ -10,14 +10,16 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from athletes.hooks.addresses import Forbidden, resolve
+from athletes.hooks.addresses import resolve
 from athletes.models import Club, Delivery, Event, User, Webhook
+from coachdesk.common.errors import Invalid
 
 MOST_OPEN = 10
 
 
-class CannotAdd(ValueError):
-    """A sentence for the owner."""
+class InvalidWebhook(Invalid):
+    status = 400
+    field = "url"
 
 
 @transaction.atomic
@@ -25,18 +27,18 @@ def add(*, by: User, url: str, events: Iterable[str], address_problem: str) -> t
     """A webhook and its secret, which is shown this once. One transaction; ``address_problem`` was
     looked up before it, by the function of that name.
 
-    Raises PermissionDenied for anybody but an owner, CannotAdd for an address or a choice.
+    Raises PermissionDenied for anybody but an owner, InvalidWebhook for an address or a choice.
     """
     if not by.is_owner:
         raise PermissionDenied
     chosen = [event for event in Event.values if event in set(events)]
     if not chosen:
-        raise CannotAdd("Choose what it is told.")
+        raise InvalidWebhook("Choose what it is told.")
     if address_problem:
-        raise CannotAdd(address_problem)
+        raise InvalidWebhook(address_problem)
     Club.objects.select_for_update().get(pk=by.club_id)
     if open_of(by).count() >= MOST_OPEN:
-        raise CannotAdd(f"{MOST_OPEN} webhooks are open. End one first.")
+        raise InvalidWebhook(f"{MOST_OPEN} webhooks are open. End one first.")
     secret = secrets.token_hex(32)
     made = Webhook.objects.create(
         club_id=by.club_id, url=url, events=chosen, secret=secret, made_by=by
@@ -64,7 +66,7 @@ def address_problem(url: str) -> str:
         return "Leave name and password out of the address: the signature tells it is us."
     try:
         resolve(parts.hostname, port)
-    except Forbidden as why:
+    except Invalid as why:
         return str(why)
     return ""
 

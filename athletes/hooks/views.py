@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from athletes.hooks.keeping import CannotAdd, add, address_problem, end, open_of
+from athletes.hooks.keeping import InvalidWebhook, add, address_problem, end, open_of
 from athletes.models import Event
 from athletes.permissions import owner_required, signed_in
 
@@ -46,7 +46,7 @@ def webhooks(request: HttpRequest) -> HttpResponse:
             problem = address_problem(form.cleaned_data["url"])
             _, secret = add(by=user, **form.cleaned_data, address_problem=problem)
             form = WebhookForm()
-        except CannotAdd as why:
+        except InvalidWebhook as why:
             form.add_error("url", str(why))
     refused = request.method == "POST" and not secret
     page: dict[str, Any] = {"form": form, "secret": secret, "hooks": list(open_of(user))}

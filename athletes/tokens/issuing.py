@@ -13,15 +13,12 @@ from django.utils import timezone
 from athletes.local_time import today_of
 from athletes.models import ApiToken, Area, User
 from athletes.tokens.models import READ, WRITE
+from coachdesk.common.errors import Invalid
 
 PREFIX = "cdk_"  # lets a scanner of leaked secrets, and a person, see what it is
 MOST_DAYS = 365
 MOST_OPEN = 20
 SCOPES = [f"{area}:{deed}" for area in Area.values for deed in (READ, WRITE)]
-
-
-class CannotIssue(ValueError):
-    """A sentence for the person at the screen."""
 
 
 def digest_of(secret: str) -> str:
@@ -32,19 +29,19 @@ def digest_of(secret: str) -> str:
 def issue(*, user: User, name: str, scopes: Iterable[str], days: int) -> tuple[ApiToken, str]:
     """A new token and its secret, which nobody can be shown again. One transaction.
 
-    Raises CannotIssue: no name, nothing it may do, a time out of range, or too many.
+    Raises Invalid: no name, nothing it may do, a time out of range, or too many.
     """
     chosen = [scope for scope in SCOPES if scope in set(scopes)]
     if not name.strip():
-        raise CannotIssue("Give it a name: what will use it?")
+        raise Invalid("Give it a name: what will use it?")
     if not chosen:
-        raise CannotIssue("Choose at least one thing it may do.")
+        raise Invalid("Choose at least one thing it may do.")
     if not 1 <= days <= MOST_DAYS:
-        raise CannotIssue(f"It can last from 1 to {MOST_DAYS} days.")
+        raise Invalid(f"It can last from 1 to {MOST_DAYS} days.")
     User.objects.select_for_update().get(pk=user.pk)
     now = timezone.now()
     if user.api_tokens.filter(revoked_at=None, expires_at__gt=now).count() >= MOST_OPEN:
-        raise CannotIssue(f"{MOST_OPEN} tokens are open. End one first.")
+        raise Invalid(f"{MOST_OPEN} tokens are open. End one first.")
     secret = PREFIX + secrets.token_urlsafe(32)
     token = ApiToken.objects.create(
         user=user,

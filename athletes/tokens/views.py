@@ -11,7 +11,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from athletes.permissions import signed_in
 from athletes.tokens.forms import TokenForm
-from athletes.tokens.issuing import CannotIssue, issue, revoke
+from athletes.tokens.issuing import issue, revoke
+from coachdesk.common.errors import Invalid
 
 
 @login_required
@@ -26,7 +27,7 @@ def tokens(request: HttpRequest) -> HttpResponse:
         try:
             _, secret = issue(user=user, name=told["name"], scopes=form.scopes, days=told["days"])
             form = TokenForm()
-        except CannotIssue as why:
+        except Invalid as why:
             form.add_error(None, str(why))
     refused = request.method == "POST" and not secret
     page = {"form": form, "secret": secret, "tokens": list(user.api_tokens.all())}

@@ -29,9 +29,9 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             person = inviting.accept(token=token, **form.cleaned_data)
-        except inviting.NotOpen:
+        except inviting.InvitationClosed:
             return _closed(request, inviting.invitation_behind(token))
-        except inviting.AlreadyHere:
+        except inviting.AddressTaken:
             return _closed(request, invitation, "taken")
         login(request, person, backend=BACKEND)
         messages.success(request, f"Welcome, {person.first_name}. You are signed in.")

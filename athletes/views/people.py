@@ -17,6 +17,7 @@ from athletes.permissions import (
     invitations_visible_to,
     signed_in,
 )
+from coachdesk.common.errors import Conflict
 
 
 def _page(request: HttpRequest, form: InviteForm, **more: Any) -> dict[str, Any]:
@@ -50,7 +51,7 @@ def invite(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         try:
             invitation, token = inviting.invite(by=user, **form.cleaned_data)
-        except inviting.CannotInvite as error:
+        except Conflict as error:
             form.add_error("email", str(error))
         else:
             link = join_link(token)

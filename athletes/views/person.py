@@ -18,6 +18,7 @@ from athletes.permissions import (
     people_visible_to,
     signed_in,
 )
+from coachdesk.common.errors import Conflict
 
 
 @login_required
@@ -53,8 +54,8 @@ def _changed(user: User, shown: User, form: PlaceForm) -> bool:
         return False
     try:
         membership.change_place(by=user, person=shown, **form.cleaned_data)
-    except membership.LastOwner:
-        form.add_error("role", membership.NO_OWNER)
+    except Conflict as refused:
+        form.add_error("role", str(refused))
         return False
     return True
 
@@ -69,8 +70,8 @@ def deactivate(request: HttpRequest, pk: int) -> HttpResponse:
         membership.deactivate(by=user, person=shown)
         messages.success(request, f"{shown.name} is signed out everywhere and cannot sign in.")
         _name_left_alone(request, left)
-    except membership.LastOwner:
-        messages.error(request, membership.NO_OWNER)
+    except Conflict as refused:
+        messages.error(request, str(refused))
     return redirect("person", pk=pk)
 
 

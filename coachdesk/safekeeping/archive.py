@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, Any
 
-from coachdesk.safekeeping.others import CannotKeep
+from coachdesk.common.errors import Conflict
 
 DATABASE, MEDIA, KEY, LIST = "database.sqlite3", "media/", "secret-key", "list.json"
 FORMAT = 1
@@ -58,7 +58,7 @@ class Writer:
 def writing(path: Path) -> Iterator[Writer]:
     """A new backup file, readable by its owner alone; it has its name only once it is whole."""
     if path.exists():
-        raise CannotKeep(f"{path} is there already. Nothing was written.")
+        raise Conflict(f"{path} is there already. Nothing was written.")
     part = path.with_name(f"{path.name}.part")
     descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
     try:
@@ -73,7 +73,7 @@ def writing(path: Path) -> Iterator[Writer]:
 
 
 def read_list(path: Path) -> dict[str, Any]:
-    """The list of a backup, after every member was compared with it. Raises CannotKeep."""
+    """The list of a backup, after every member was compared with it. Raises Conflict."""
     found: dict[str, dict[str, Any]] = {}
     told: dict[str, Any] | None = None
     try:
@@ -86,14 +86,14 @@ def read_list(path: Path) -> dict[str, Any]:
                 pass
             found[info.name] = {"size": info.size, "sha256": counted.digest.hexdigest()}
     except (tarfile.TarError, EOFError) as error:
-        raise CannotKeep(f"{path} is damaged: {error}. Nothing was changed.") from error
+        raise Conflict(f"{path} is damaged: {error}. Nothing was changed.") from error
     if told is None:
-        raise CannotKeep(f"{path} was cut short: its list is missing. Nothing was changed.")
+        raise Conflict(f"{path} was cut short: its list is missing. Nothing was changed.")
     if told.get("format") != FORMAT:
-        raise CannotKeep(f"{path} is of a format this version does not read. Nothing was changed.")
+        raise Conflict(f"{path} is of a format this version does not read. Nothing was changed.")
     wrong = [name for name in told["members"] if found.get(name) != told["members"][name]]
     if wrong or len(found) != len(told["members"]):
-        raise CannotKeep(f"{path} is damaged, e.g. {wrong[:1]}. Nothing was changed.")
+        raise Conflict(f"{path} is damaged, e.g. {wrong[:1]}. Nothing was changed.")
     return told
 
 

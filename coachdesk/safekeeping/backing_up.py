@@ -27,7 +27,7 @@ class Taken:
 
 
 def back_up(path: Path) -> Taken:
-    """Write everything to `path`. Raises CannotKeep, and then there is no such file.
+    """Write everything to `path`. Raises Conflict, and then there is no such file.
 
     The database is one moment's, and the files come after it: whatever a row of it names was
     stored before. Uploads that are still arriving stay out; phones begin those again.

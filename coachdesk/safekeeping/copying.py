@@ -11,7 +11,7 @@ from django.db import connections, models, transaction
 from django.db.migrations.graph import Node
 from django.db.migrations.loader import MigrationLoader
 
-from coachdesk.safekeeping.others import CannotKeep
+from coachdesk.common.errors import Conflict
 
 BATCH = 500
 Counts = dict[str, int]  # rows of each table
@@ -46,7 +46,7 @@ def copy_all(source: str, target: str, every: list[type[models.Model]] | None = 
     `every` names the models where the tables are those of an earlier version.
 
     One transaction on each side: the source is one moment's, the target gets all or nothing.
-    Raises CannotKeep when what arrived is not what was read.
+    Raises Conflict when what arrived is not what was read.
     """
     every = tables() if every is None else every
     with still(source), transaction.atomic(using=target):
@@ -72,12 +72,12 @@ def still(alias: str) -> Iterator[None]:
 
 
 def verify(source: str, target: str, every: list[type[models.Model]]) -> Counts:
-    """Count and compare every table. Raises CannotKeep naming the first one that differs."""
+    """Count and compare every table. Raises Conflict naming the first one that differs."""
     counts = {}
     for model in every:
         here, there = digest_of(model, source), digest_of(model, target)
         if here != there:
-            raise CannotKeep(
+            raise Conflict(
                 f"{model._meta.db_table} arrived with {there[0]} rows of {here[0]}, or with other "
                 "values. Nothing was changed."
             )

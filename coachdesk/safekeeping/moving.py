@@ -8,7 +8,7 @@ def move(*, url: str) -> Counts:
     """Copy every row of the configured database to the empty one at `url`; the counts.
 
     One transaction there; here nobody writes meanwhile (SQLite) or a snapshot is read. Raises
-    CannotKeep, and then the target has at most empty tables.
+    Conflict, and then the target has at most empty tables.
     """
     with opened(url) as target:
         refuse_used(target)

@@ -9,13 +9,10 @@ from contextlib import contextmanager
 import environ
 from django.db import connections
 
+from coachdesk.common.errors import Conflict
 from coachdesk.common.paths import CHECKOUT
 
 ALIAS = "other"
-
-
-class CannotKeep(Exception):
-    """Why a move, a backup or a restore cannot go on, as a sentence for whoever runs it."""
 
 
 @contextmanager
@@ -33,11 +30,11 @@ def opened(url: str) -> Iterator[str]:
 
 
 def refuse_used(alias: str) -> None:
-    """Raises CannotKeep unless the database has no table at all."""
+    """Raises Conflict unless the database has no table at all."""
     with connections[alias].cursor() as cursor:
         tables = connections[alias].introspection.table_names(cursor)
     if tables:
-        raise CannotKeep(
+        raise Conflict(
             f"The target is not empty: it has {len(tables)} tables. Nothing was changed."
         )
 
@@ -56,4 +53,4 @@ def make_tables(url: str, upto: Sequence[str] = ()) -> None:
         text=True,
     )
     if done.returncode:
-        raise CannotKeep(f"The tables could not be made there:\n{done.stderr[-2000:]}")
+        raise Conflict(f"The tables could not be made there:\n{done.stderr[-2000:]}")

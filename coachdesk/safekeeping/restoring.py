@@ -11,11 +11,12 @@ from django.core.files import File
 from django.core.files.storage import default_storage
 from django.core.management import call_command
 
+from coachdesk.common.errors import Conflict
 from coachdesk.common.paths import DATA
 from coachdesk.safekeeping import archive
 from coachdesk.safekeeping.backing_up import stored_names
 from coachdesk.safekeeping.copying import Counts, copy_all
-from coachdesk.safekeeping.others import CannotKeep, make_tables, opened, refuse_used
+from coachdesk.safekeeping.others import make_tables, opened, refuse_used
 
 
 @dataclass(frozen=True)
@@ -25,13 +26,13 @@ class Restored:
 
 
 def restore(path: Path) -> Restored:
-    """Fill the configured, empty database and storage from a backup. Raises CannotKeep.
+    """Fill the configured, empty database and storage from a backup. Raises Conflict.
 
     A backup of an earlier version is migrated on its way in, never the other way round.
     """
     refuse_used("default")
     if next(iter(stored_names(default_storage)), None) is not None:
-        raise CannotKeep("The storage already holds files. Nothing was changed.")
+        raise Conflict("The storage already holds files. Nothing was changed.")
     archive.read_list(path)
     counts: Counts = {}
     files = 0
@@ -61,7 +62,7 @@ def _fill_database(source: IO[bytes], folder: Path) -> Counts:
 def _keep_file(name: str, source: IO[bytes]) -> None:
     kept = default_storage.save(name, File(source))
     if kept != name:
-        raise CannotKeep(f"{name} appeared in the storage meanwhile.")
+        raise Conflict(f"{name} appeared in the storage meanwhile.")
 
 
 def _keep_key(key: bytes) -> None:

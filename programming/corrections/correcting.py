@@ -8,6 +8,7 @@ from django.db.models import F
 
 from athletes.hooks.telling import tell
 from athletes.models import Event, User
+from coachdesk.common.errors import Invalid
 from programming.corrections.models import Change, Correction, Kind
 from programming.corrections.previewing import Line, Preview, preview
 from programming.corrections.snapshots import restore
@@ -16,7 +17,6 @@ from programming.movements.families import Family
 from programming.movements.keeping import keep, rebuild
 from programming.movements.models import Movement
 from programming.plans.models import Prescription, Programme
-from programming.refusals import Refused
 
 
 @transaction.atomic
@@ -32,7 +32,7 @@ def apply(
 ) -> Correction:
     """One transaction. ``seal`` is that of the preview the coach looked at.
 
-    Raises Refused where the programme has changed since, where another correction holds one of
+    Raises Invalid where the programme has changed since, where another correction holds one of
     the prescriptions and ``leave_clashes`` was not said, or where nothing would change.
     """
     programmes = Programme.objects.filter(athlete=athlete).order_by("pk").select_for_update()
@@ -40,7 +40,7 @@ def apply(
     shown = preview(athlete, wish, today=today)
     _refuse(shown, seal=seal, leave_clashes=leave_clashes)
     if check_back_on is not None and check_back_on < today:
-        raise Refused("A check-back lies ahead: choose today or a later day.")
+        raise Invalid("A check-back lies ahead: choose today or a later day.")
     correction = Correction.objects.create(
         athlete=athlete,
         kind=wish.kind,
@@ -68,13 +68,13 @@ def apply(
 
 def _refuse(shown: Preview, *, seal: str, leave_clashes: bool) -> None:
     if shown.seal != seal:
-        raise Refused("The programme has changed since you looked. Look again, then apply.")
+        raise Invalid("The programme has changed since you looked. Look again, then apply.")
     if shown.clashing and not leave_clashes:
         others = {clash.said for line in shown.clashing for clash in line.clashes}
         held = "; ".join(sorted(others))
-        raise Refused(f"Held by another correction: {held}. Take it back, or leave those be.")
+        raise Invalid(f"Held by another correction: {held}. Take it back, or leave those be.")
     if not shown.happening:
-        raise Refused(f"No session to come would change: {wish_place(shown)}.")
+        raise Invalid(f"No session to come would change: {wish_place(shown)}.")
 
 
 def wish_place(shown: Preview) -> str:

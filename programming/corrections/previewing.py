@@ -88,7 +88,7 @@ def coming(athlete: User, *, today: date, until: date) -> QuerySet[PlannedSessio
 def preview(athlete: User, wish: Wish, *, today: date) -> Preview:
     """A bounded number of statements, whatever the programme's length.
 
-    Raises Refused where the wish is incomplete.
+    Raises Invalid where the wish is incomplete.
     """
     wish = _with_known_drill(athlete, wish.checked())
     sessions = list(coming(athlete, today=today, until=wish.until))

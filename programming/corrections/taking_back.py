@@ -7,23 +7,23 @@ from django.db.models import Exists, F, OuterRef, QuerySet, RestrictedError
 from django.utils import timezone
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.corrections.models import Change, Correction
 from programming.corrections.snapshots import changed, restore, snapshot
 from programming.logs.models import LoggedSet
 from programming.movements.models import Movement
 from programming.plans.models import Programme
-from programming.refusals import Refused
 
 
 @transaction.atomic
 def take_back(*, correction: Correction, by: User, today: date) -> None:
     """One transaction: the coming sessions read as before it.
 
-    Raises Refused where a set of it was logged, or where somebody changed the same thing since.
+    Raises Invalid where a set of it was logged, or where somebody changed the same thing since.
     """
     correction = _locked(correction)
     if trained := trained_on(correction):
-        raise Refused(
+        raise Invalid(
             f"A set of it was logged on {trained:%-d %B}, so it cannot be taken back. "
             "End it from a day instead."
         )
@@ -37,10 +37,10 @@ def take_back(*, correction: Correction, by: User, today: date) -> None:
 @transaction.atomic
 def end(*, correction: Correction, by: User, today: date, from_day: date) -> None:
     """One transaction: from ``from_day`` on the sessions read as before it; what lies before
-    stays. Raises Refused for a day that is past, or where the same thing was changed since."""
+    stays. Raises Invalid for a day that is past, or where the same thing was changed since."""
     correction = _locked(correction)
     if from_day < today:
-        raise Refused("What is past stays as it was: choose today or a later day.")
+        raise Invalid("What is past stays as it was: choose today or a later day.")
     _put_back(correction, _open(correction, from_day))
     correction.ended_on = from_day
     correction.taken_back_by = by
@@ -57,7 +57,7 @@ def _locked(correction: Correction) -> Correction:
     list(Programme.objects.filter(athlete_id=correction.athlete_id).select_for_update())
     correction = Correction.objects.select_for_update().get(pk=correction.pk)
     if correction.taken_back_at or correction.ended_on:
-        raise Refused("This correction holds nothing any more.")
+        raise Invalid("This correction holds nothing any more.")
     return correction
 
 
@@ -81,7 +81,7 @@ def _put_back(correction: Correction, changes: QuerySet[Change]) -> None:
         now = snapshot(prescription)
         if any(now[name] != change.after[name] for name in ours):
             day = prescription.session.day
-            raise Refused(
+            raise Invalid(
                 f"{prescription.movement} on {day:%a %-d %B} was changed after this correction. "
                 "Take that change back first."
             )

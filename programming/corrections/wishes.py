@@ -8,10 +8,10 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from coachdesk.common.errors import Invalid
 from programming.corrections.models import Kind, Place
 from programming.movements.models import Movement
 from programming.plans.models import TargetKind
-from programming.refusals import Refused
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,12 +41,12 @@ class Wish:
     place: Place = Place.BEFORE
 
     def checked(self) -> "Wish":
-        """Itself. Raises Refused with the first thing that is missing."""
+        """Itself. Raises Invalid with the first thing that is missing."""
         reason = _CHECKS[self.kind](self)
         if not reason and (self.target_kind == "") != (self.target is None):
             reason = "A target needs both its kind and its number."
         if reason:
-            raise Refused(reason)
+            raise Invalid(reason)
         return self
 
     def to_json(self) -> dict[str, Any]:

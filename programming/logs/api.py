@@ -11,10 +11,10 @@ from django.utils import timezone
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.views import APIView
 
 from athletes.models import User
 from athletes.permissions import signed_in
-from programming.api import UseCaseView
 from programming.logs.lifting import put_set, remove_set
 from programming.logs.serializers import RevisionIn, SessionIn, SetIn, WeightIn
 from programming.logs.shapes import plain, session_json, set_json
@@ -23,7 +23,7 @@ from programming.logs.weighing import weigh
 from programming.permissions import may_log
 
 
-class LogView(UseCaseView):
+class LogView(APIView):
     """Only athletes write, each their own; what the use cases refuse becomes an answer."""
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:

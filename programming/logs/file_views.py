@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from athletes.local_time import today_of
 from athletes.models import User
 from athletes.permissions import coach_required, signed_in
+from coachdesk.common.errors import Invalid
 from programming.logs.file_forms import SetMaxForm
 from programming.logs.file_queries import filmed_of, history_of, lines_of
 from programming.logs.maxes import current_max
@@ -19,7 +20,6 @@ from programming.logs.strip import only_heavy_break, strip_of
 from programming.logs.unusual_load import UnusualLoad
 from programming.models import Movement
 from programming.permissions import athletes_coached_by, movements_of
-from programming.refusals import Refused
 
 ABOUT = {
     MaxKind.TECHNICAL: "Only sets in which every reviewed rep was to standard.",
@@ -50,7 +50,7 @@ def max_history(request: HttpRequest, pk: int, movement_id: int) -> HttpResponse
             set_by_hand(by=user, athlete=athlete, movement=movement, **form.told)
         except UnusualLoad as unusual:
             form.ask(str(unusual))
-        except Refused as why:
+        except Invalid as why:
             form.add_error(None, str(why))
         else:
             messages.success(request, "Set. Percentages of it follow from that day on.")

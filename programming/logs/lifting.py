@@ -6,13 +6,13 @@ from uuid import UUID
 from django.db import transaction
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid, NotFound
 from programming.logs.models import LoggedSession, LoggedSet
 from programming.logs.told import ToldSet, load_in_kg
 from programming.logs.touched import day_touched
 from programming.logs.training import not_ahead, refuse_late, remember_removed
 from programming.logs.unusual_load import Attempt, question
 from programming.permissions import logged_sessions_of, movements_visible_to, prescriptions_of
-from programming.refusals import Missing, Refused
 
 MOST_SETS = 200  # of one session: beyond it something is sending by itself
 
@@ -21,14 +21,14 @@ MOST_SETS = 200  # of one session: beyond it something is sending by itself
 def put_set(*, athlete: User, session_id: UUID, set_id: UUID, told: ToldSet) -> LoggedSet:
     """The set as it is stored now: by this change, or by a newer one that came before it.
 
-    Raises Gone (training.py), Missing (not this athlete's session or set) or Refused, also with
+    Raises Gone (training.py), NotFound (not this athlete's session or set) or Invalid, also with
     the question about a load that is far above what is known and not confirmed.
     """
     session = _session(athlete, session_id)
     refuse_late(set_id, told.revision)
     stored = session.sets.filter(pk=set_id).first()
     if stored is None and session.sets.count() >= MOST_SETS:
-        raise Refused(f"A session holds {MOST_SETS} sets at most.")
+        raise Invalid(f"A session holds {MOST_SETS} sets at most.")
     facts = {**_facts(athlete, told), "revision": told.revision}
     if not told.load_confirmed and (stored is None or stored.revision < told.revision):
         _question_load(session, stored, facts)
@@ -36,7 +36,7 @@ def put_set(*, athlete: User, session_id: UUID, set_id: UUID, told: ToldSet) -> 
         pk=set_id, defaults={**facts, "session": session}
     )
     if row.session_id != session.pk:
-        raise Missing
+        raise NotFound
     if not new:
         if row.revision >= told.revision:
             return row
@@ -51,12 +51,12 @@ def put_set(*, athlete: User, session_id: UUID, set_id: UUID, told: ToldSet) -> 
 def remove_set(*, athlete: User, session_id: UUID, set_id: UUID, revision: int) -> None:
     """Take a set out. A set that never arrived is out as well, so that it cannot arrive late.
 
-    Raises Missing where it belongs to somebody else.
+    Raises NotFound where it belongs to somebody else.
     """
     session = _session(athlete, session_id)
     row = LoggedSet.objects.select_for_update().filter(pk=set_id).first()
     if row is not None and row.session_id != session.pk:
-        raise Missing
+        raise NotFound
     if row is not None and row.revision > revision:
         return
     remember_removed(athlete, set_id, revision)
@@ -68,7 +68,7 @@ def remove_set(*, athlete: User, session_id: UUID, set_id: UUID, revision: int) 
 def _session(athlete: User, session_id: UUID) -> LoggedSession:
     session = logged_sessions_of(athlete).filter(pk=session_id).first()
     if session is None:
-        raise Missing
+        raise NotFound
     return session
 
 
@@ -95,7 +95,7 @@ def _question_load(session: LoggedSession, stored: LoggedSet | None, facts: dict
 def _facts(athlete: User, told: ToldSet) -> dict[str, Any]:
     movement = movements_visible_to(athlete).filter(pk=told.movement).first()
     if movement is None:
-        raise Refused("That movement is not one of yours. Pick another one.")
+        raise Invalid("That movement is not one of yours. Pick another one.")
     lines = prescriptions_of(athlete)
     return {
         "movement": movement,

@@ -7,12 +7,13 @@ from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.views import APIView
 
 from athletes.permissions import people_visible_to, signed_in
 from coachdesk.common.api.form_serializers import MAX_INT
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
-from programming.api import ATHLETE, UseCaseView, of_one
+from programming.api import ATHLETE, of_one
 from programming.logs.models import (
     BodyWeight,
     DaySummary,
@@ -90,7 +91,7 @@ class MaxIn(serializers.Serializer[Any]):
     load_confirmed = serializers.BooleanField(default=False, help_text=LOAD_CONFIRMED)
 
 
-class LogView(UseCaseView):
+class LogView(APIView):
     """Sessions as they were trained with their sets, the newest first."""
 
     @list_schema("log", SessionOut, parameters=[ATHLETE], operation_id="log_list")
@@ -100,7 +101,7 @@ class LogView(UseCaseView):
         return paginated_response(rows, SessionOut, request=request, view=self, by="-day")
 
 
-class BodyWeightsView(UseCaseView):
+class BodyWeightsView(APIView):
     """Body weights, the newest first."""
 
     @list_schema("log", BodyWeightOut, parameters=[ATHLETE], operation_id="body_weights_list")
@@ -109,7 +110,7 @@ class BodyWeightsView(UseCaseView):
         return paginated_response(rows, BodyWeightOut, request=request, view=self, by="-day")
 
 
-class LoadView(UseCaseView):
+class LoadView(APIView):
     """What each day came to, the newest first. Made again soon after each change of the log."""
 
     @list_schema("log", LoadOut, parameters=[ATHLETE], operation_id="load_list")
@@ -119,7 +120,7 @@ class LoadView(UseCaseView):
         return paginated_response(rows, LoadOut, request=request, view=self, by="-day")
 
 
-class MaxesView(UseCaseView):
+class MaxesView(APIView):
     """Every max that ever counted, the newest first; POST by a coach sets one by hand."""
 
     @list_schema("log", MaxOut, parameters=[ATHLETE], operation_id="maxes_list")

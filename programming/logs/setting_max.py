@@ -7,13 +7,13 @@ from django.db import transaction
 
 from athletes.local_time import today_of
 from athletes.models import Unit, User
+from coachdesk.common.errors import Invalid
 from programming.logs.estimating import refresh_since
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.logs.told import HEAVIEST_KG
 from programming.logs.touched import best_max_changed
 from programming.logs.unusual_load import Attempt, question
 from programming.movements.models import Movement
-from programming.refusals import Refused
 
 
 @transaction.atomic
@@ -32,14 +32,14 @@ def set_by_hand(
     """From ``day`` on the max is ``kg``, until a set of a later day beats it or it is set again. It
     is never rewritten. ``unit`` is the one it was typed in. One transaction.
 
-    Raises Refused: no reason, a day to come, a load no bar holds; and UnusualLoad.
+    Raises Invalid: no reason, a day to come, a load no bar holds; and UnusualLoad.
     """
     if not reason.strip():
-        raise Refused("Say why. The reason stays beside the number.")
+        raise Invalid("Say why. The reason stays beside the number.")
     if day > today_of(athlete):
-        raise Refused("A max counts from today or from an earlier day.")
+        raise Invalid("A max counts from today or from an earlier day.")
     if not 0 < kg <= HEAVIEST_KG:
-        raise Refused("That load cannot be right. Check it.")
+        raise Invalid("That load cannot be right. Check it.")
     if not load_confirmed:
         question(Attempt(athlete=athlete, day=day, movement=movement, kg=kg, unit=unit))
     row = MaxRecord.objects.create(

@@ -6,8 +6,8 @@ from decimal import Decimal
 from uuid import UUID
 
 from athletes.models import Unit
+from coachdesk.common.errors import Invalid
 from coachdesk.common.units import to_kg
-from programming.refusals import Refused
 
 HEAVIEST_KG = Decimal(1500)  # far above any lift: a slip of the keypad, not a record
 HEAVIEST_BODY_KG = Decimal(400)
@@ -48,18 +48,18 @@ class ToldSet:
 
 
 def load_in_kg(load: Decimal | None, unit: str) -> Decimal | None:
-    """Kilograms to the gram. Raises Refused with a sentence for what no bar holds."""
+    """Kilograms to the gram. Raises Invalid with a sentence for what no bar holds."""
     if load is None:
         return None
     kg = to_kg(load, unit)
     if not 0 <= kg <= HEAVIEST_KG:
-        raise Refused(f"{load.normalize():f} {unit} cannot be right. Check the load.")
+        raise Invalid(f"{load.normalize():f} {unit} cannot be right. Check the load.")
     return kg
 
 
 def body_in_kg(weight: Decimal, unit: str) -> Decimal:
-    """Kilograms to the gram. Raises Refused for what no lifter weighs."""
+    """Kilograms to the gram. Raises Invalid for what no lifter weighs."""
     kg = to_kg(weight, unit)
     if not LIGHTEST_BODY_KG <= kg <= HEAVIEST_BODY_KG:
-        raise Refused(f"A body weight of {weight.normalize():f} {unit} cannot be right. Check it.")
+        raise Invalid(f"A body weight of {weight.normalize():f} {unit} cannot be right. Check it.")
     return kg

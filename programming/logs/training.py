@@ -12,11 +12,11 @@ from django.utils import timezone
 
 from athletes.local_time import day_at
 from athletes.models import User
+from coachdesk.common.errors import Invalid, NotFound
 from programming.logs.models import LoggedSession, Removed
 from programming.logs.told import ToldSession
 from programming.logs.touched import day_touched
 from programming.permissions import logged_sessions_of, planned_sessions_of
-from programming.refusals import Missing, Refused
 
 # A phone's clock may be wrong by hours; nothing was lifted later than that.
 CLOCK_SLACK = timedelta(hours=12)
@@ -30,12 +30,12 @@ class Gone(Exception):
 def put_session(*, athlete: User, session_id: UUID, told: ToldSession) -> LoggedSession:
     """The session as it is stored now: by this change, or by a newer one that came before it.
 
-    Raises Gone, Missing (somebody else's id) or Refused.
+    Raises Gone, NotFound (somebody else's id) or Invalid.
     """
     refuse_late(session_id, told.revision)
     day = told.day or day_at(athlete, not_ahead(told.started_at))
     if day > day_at(athlete, timezone.now() + CLOCK_SLACK):
-        raise Refused("A session cannot be logged before its day.")
+        raise Invalid("A session cannot be logged before its day.")
     plans = planned_sessions_of(athlete)
     planned = plans.filter(pk=told.planned).first() if told.planned else None
     facts = {
@@ -53,7 +53,7 @@ def put_session(*, athlete: User, session_id: UUID, told: ToldSession) -> Logged
         pk=session_id, defaults={**facts, "athlete": athlete}
     )
     if session.athlete_id != athlete.pk:
-        raise Missing
+        raise NotFound
     if not new:
         if session.revision >= told.revision:
             return session
@@ -67,11 +67,11 @@ def put_session(*, athlete: User, session_id: UUID, told: ToldSession) -> Logged
 
 @transaction.atomic
 def remove_session(*, athlete: User, session_id: UUID, revision: int) -> None:
-    """Take a session and its sets out of the log. Raises Missing, or Gone where it is out."""
+    """Take a session and its sets out of the log. Raises NotFound, or Gone where it is out."""
     refuse_late(session_id, revision)
     session = logged_sessions_of(athlete).select_for_update().filter(pk=session_id).first()
     if session is None:
-        raise Missing
+        raise NotFound
     if session.revision > revision:
         return
     for set_id, last in session.sets.values_list("pk", "revision"):

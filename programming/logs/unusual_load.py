@@ -9,18 +9,18 @@ from decimal import ROUND_HALF_UP, Decimal
 from django.db.models import Max as Greatest
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from coachdesk.common.units import shown
 from programming.logs.maxes import current_maxes
 from programming.logs.models import LoggedSet
 from programming.movements.models import Movement
-from programming.refusals import Refused
 
 QUESTIONED_ABOVE = Decimal("1.15")  # of what is known
 QUESTION = "{load} is {percent}% above the {known} known for this lift. Is that load right?"
 THIN = "\u2009"
 
 
-class UnusualLoad(Refused):
+class UnusualLoad(Invalid):
     """The words are the question; ``load_confirmed`` answers it."""
 
     field = "load_confirmed"

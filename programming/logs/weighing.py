@@ -7,16 +7,16 @@ from django.db import transaction
 
 from athletes.local_time import today_of
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.logs.models import BodyWeight
 from programming.logs.told import body_in_kg
-from programming.refusals import Refused
 
 
 @transaction.atomic
 def weigh(*, athlete: User, day: date, weight: Decimal | None, unit: str) -> BodyWeight | None:
-    """Set the day's body weight, or take it out with none. Raises Refused."""
+    """Set the day's body weight, or take it out with none. Raises Invalid."""
     if day > today_of(athlete):
-        raise Refused("A body weight cannot be logged before its day.")
+        raise Invalid("A body weight cannot be logged before its day.")
     if weight is None:
         BodyWeight.objects.filter(athlete=athlete, day=day).delete()
         return None

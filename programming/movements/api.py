@@ -7,6 +7,7 @@ from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.views import APIView
 
 from athletes.models import User
 from athletes.permissions import signed_in
@@ -19,7 +20,6 @@ from coachdesk.common.api.form_serializers import (
 )
 from coachdesk.common.api.schema import operation_schema
 from coachdesk.common.validators import validate_name
-from programming.api import UseCaseView
 from programming.movements.forms import MovementForm, RebuildForm
 from programming.movements.keeping import bring_back, keep, rebuild, retire
 from programming.movements.models import Movement
@@ -45,14 +45,14 @@ class MovementOut(serializers.ModelSerializer[Movement]):
         ]
 
 
-def coach_of(view: UseCaseView) -> User:
+def coach_of(view: APIView) -> User:
     user = signed_in(view.request)
     if not user.is_coach:
         raise PermissionDenied("Coaches keep the club's movements.")
     return user
 
 
-class MovementsView(UseCaseView):
+class MovementsView(APIView):
     """All that this person may see, in the usual order; POST adds one to the club."""
 
     @operation_schema("movements", gives=MovementOut(many=True), operation_id="movements_list")
@@ -69,7 +69,7 @@ class MovementsView(UseCaseView):
         return Response(MovementOut(made).data, status=201)
 
 
-class MovementView(UseCaseView):
+class MovementView(APIView):
     """PATCH changes one of the club's own."""
 
     @operation_schema("movements", MovementIn, MovementOut)
@@ -83,7 +83,7 @@ class MovementView(UseCaseView):
         return Response(MovementOut(keep(movement=form.save(commit=False), by=user)).data)
 
 
-class RetireMovementView(UseCaseView):
+class RetireMovementView(APIView):
     """POST: it is offered no longer."""
 
     @operation_schema("movements", gives=MovementOut)
@@ -93,7 +93,7 @@ class RetireMovementView(UseCaseView):
         return Response(MovementOut(movement).data)
 
 
-class BringBackMovementView(UseCaseView):
+class BringBackMovementView(APIView):
     """POST: it is offered again."""
 
     @operation_schema("movements", gives=MovementOut)
@@ -103,7 +103,7 @@ class BringBackMovementView(UseCaseView):
         return Response(MovementOut(movement).data)
 
 
-class RebuildView(UseCaseView):
+class RebuildView(APIView):
     """POST: a new movement of one athlete's own in its place, whose max starts from what is
     lifted."""
 

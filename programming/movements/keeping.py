@@ -9,8 +9,8 @@ from django.db.models import Q
 from django.utils import timezone
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.movements.models import Movement
-from programming.refusals import Refused
 
 SHIPPED = "This movement came with Coachdesk and is every club's. Add a variant of your own."
 LIFTED = "It has been lifted as it stands, and its max is of that. Add the other variant beside it."
@@ -22,7 +22,7 @@ TAKEN = "There is a movement named {} already. Name what is different: bar, stan
 def keep(*, movement: Movement, by: User) -> Movement:
     """Save an added or changed movement of this person's club.
 
-    Raises Refused: a shipped one, a name that is taken, or another variant under what was lifted.
+    Raises Invalid: a shipped one, a name that is taken, or another variant under what was lifted.
     """
     if movement.pk is None:
         movement.club_id = by.club_id
@@ -34,7 +34,7 @@ def keep(*, movement: Movement, by: User) -> Movement:
 
 @transaction.atomic
 def retire(*, movement: Movement) -> None:
-    """Offer it no longer; what was lifted and prescribed with it stays. Raises Refused."""
+    """Offer it no longer; what was lifted and prescribed with it stays. Raises Invalid."""
     _own(movement)
     if movement.retired_at is None:
         movement.retired_at = timezone.now()
@@ -43,7 +43,7 @@ def retire(*, movement: Movement) -> None:
 
 @transaction.atomic
 def bring_back(*, movement: Movement) -> None:
-    """Offer it again. Raises Refused."""
+    """Offer it again. Raises Invalid."""
     _own(movement)
     movement.retired_at = None
     movement.save(update_fields=["retired_at"])
@@ -54,10 +54,10 @@ def rebuild(*, athlete: User, parent: Movement, name: str, tempo: str = "") -> M
     """A new movement of this athlete's own, in the place of ``parent`` and remembering it.
 
     It has no max until it is lifted, and every percentage follows that max (common practice, no
-    source). Raises Refused: the name is taken, or ``parent`` is somebody else's.
+    source). Raises Invalid: the name is taken, or ``parent`` is somebody else's.
     """
     if parent.athlete_id not in {None, athlete.pk}:
-        raise Refused("Only a movement that this athlete lifts can be rebuilt.")
+        raise Invalid("Only a movement that this athlete lifts can be rebuilt.")
     same = {fact: getattr(parent, fact) for fact in (*EXACT, "order")}
     return _saved(
         Movement(
@@ -72,7 +72,7 @@ def rebuild(*, athlete: User, parent: Movement, name: str, tempo: str = "") -> M
 
 def _own(movement: Movement) -> None:
     if movement.club_id is None:
-        raise Refused(SHIPPED)
+        raise Invalid(SHIPPED)
 
 
 def _still_the_same(movement: Movement) -> None:
@@ -81,7 +81,7 @@ def _still_the_same(movement: Movement) -> None:
     if all(getattr(stored, fact) == getattr(movement, fact) for fact in EXACT):
         return
     if stored.logged_sets.exists() or stored.verdicts.exists() or stored.max_records.exists():
-        raise Refused(LIFTED)
+        raise Invalid(LIFTED)
 
 
 def _saved(movement: Movement) -> Movement:
@@ -92,10 +92,10 @@ def _saved(movement: Movement) -> Movement:
         seen |= Q(athlete_id=movement.athlete_id)
     taken = TAKEN.format(movement.name)
     if others.filter(seen).exists():
-        raise Refused(taken)
+        raise Invalid(taken)
     try:
         with transaction.atomic():
             movement.save()
     except IntegrityError as twice:  # two coaches add the same name at once
-        raise Refused(taken) from twice
+        raise Invalid(taken) from twice
     return movement

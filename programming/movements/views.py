@@ -7,12 +7,12 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from athletes.permissions import coach_required, signed_in
 from athletes.queries import athletes_of
+from coachdesk.common.errors import Invalid
 from programming.movements import keeping, queries
 from programming.movements.families import Family
 from programming.movements.forms import MovementForm, RebuildForm
 from programming.movements.models import Movement
 from programming.permissions import athletes_rebuilding, movements_kept_by, movements_visible_to
-from programming.refusals import Refused
 
 
 @coach_required
@@ -39,7 +39,7 @@ def _form_page(request: HttpRequest, movement: Movement) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             kept = keeping.keep(movement=form.save(commit=False), by=signed_in(request))
-        except Refused as why:
+        except Invalid as why:
             form.add_error(None, str(why))
         else:
             messages.success(request, f"{kept.name} is saved.")
@@ -91,7 +91,7 @@ def rebuild(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             made = keeping.rebuild(parent=parent, **form.cleaned_data)
-        except Refused as why:
+        except Invalid as why:
             form.add_error("name", str(why))
         else:
             messages.success(

@@ -6,7 +6,6 @@ from uuid import UUID
 from django.shortcuts import get_object_or_404
 from django.template.loader import render_to_string
 from rest_framework import serializers
-from rest_framework.exceptions import APIException
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -15,8 +14,6 @@ from athletes.permissions import signed_in
 from programming.permissions import programmes_editable_by
 from programming.plans.grid import grid_of, unit_for
 from programming.plans.prescribing import Cell, write_cells
-from programming.plans.revising import Stale
-from programming.refusals import Refused
 
 
 class CellIn(serializers.Serializer):
@@ -33,16 +30,6 @@ class CellsIn(serializers.Serializer):
     cells = CellIn(many=True, allow_empty=False, max_length=400)  # type: ignore[call-arg]
 
 
-class Elsewhere(APIException):
-    """Right in itself, but the programme was changed since it was read."""
-
-    status_code = 409
-
-
-class Unfit(APIException):
-    status_code = 422
-
-
 class CellsView(APIView):
     """PATCH: ``{"seen": 7, "cells": [{"session", "row", "text": "3x5 @ 82.5%"}]}``; an empty text
     clears a cell. Answers the new ``revision``; ``cells``: each of the touched rows by
@@ -57,14 +44,9 @@ class CellsView(APIView):
         sent = CellsIn(data=request.data)
         sent.is_valid(raise_exception=True)
         cells = [Cell(**dict(cell)) for cell in sent.validated_data["cells"]]
-        try:
-            written = write_cells(
-                programme=programme, seen=sent.validated_data["seen"], cells=cells, unit=unit
-            )
-        except Stale as stale:
-            raise Elsewhere(str(stale)) from None
-        except Refused as refusal:
-            raise Unfit(str(refusal)) from None
+        written = write_cells(
+            programme=programme, seen=sent.validated_data["seen"], cells=cells, unit=unit
+        )
         grid = grid_of(written.programme, unit=unit)
         drawn = grid.cells(cell.row for cell in cells)
         return Response(

@@ -6,11 +6,11 @@ from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.views import APIView
 
 from athletes.models import User
 from athletes.permissions import signed_in
 from coachdesk.common.api.schema import operation_schema
-from programming.api import UseCaseView
 from programming.permissions import may_log
 from programming.plans.feeding import address_of, close_feed, open_feed
 from programming.plans.models import CalendarFeed
@@ -28,7 +28,7 @@ class FeedMade(FeedOut):
     address = serializers.URLField(allow_null=True)
 
 
-class CalendarView(UseCaseView):
+class CalendarView(APIView):
     """An athlete's own. POST makes a new address, and the one before opens nothing any more;
     DELETE closes it."""
 

@@ -10,12 +10,12 @@ from uuid import UUID, uuid4
 from django.db import transaction
 from django.db.models import Max, Prefetch, QuerySet
 
+from coachdesk.common.errors import Invalid
 from coachdesk.common.units import from_kg, to_kg
 from programming.plans.held import with_corrections
 from programming.plans.models import PlannedSession, Prescription, Programme, TargetKind
 from programming.plans.planning import MOST_SESSIONS, MOST_WEEKS
 from programming.plans.revising import opened, revise, today_for, with_training
-from programming.refusals import Refused
 
 # What a line says, without where it stands and without what a correction did to it.
 SAME = ("row", "position", "movement_id", "sets", "reps", "target_kind", "target", "unit",
@@ -36,12 +36,12 @@ def copied_week(
     programme: Programme, week: int, to_week: int, *, add: Decimal = Decimal(0), unit: str = "kg"
 ) -> list[Copied]:
     """What week ``to_week`` would hold. Loads in kg or lb go up by ``add``, capped ones do not.
-    Raises Refused where that week is past, trained or out of reach."""
+    Raises Invalid where that week is past, trained or out of reach."""
     if not 1 <= to_week <= min(programme.weeks + 1, MOST_WEEKS) or to_week == week:
-        raise Refused("Copy to another week of the programme, or to a new one at its end.")
+        raise Invalid("Copy to another week of the programme, or to a new one at its end.")
     sessions = list(_with_lines(programme, week))
     if not any(session.prescriptions.all() for session in sessions):
-        raise Refused("That week is empty: there is nothing to copy.")
+        raise Invalid("That week is empty: there is nothing to copy.")
     there = {session.position: session for session in _with_lines(programme, to_week)}
     opened(programme, there.values())
     return [
@@ -62,7 +62,7 @@ def copy_week(
     add: Decimal = Decimal(0),
     unit: str = "kg",
 ) -> None:
-    """Place what `copied_week` shows. One transaction. Raises Refused."""
+    """Place what `copied_week` shows. One transaction. Raises Invalid."""
     programme = revise(programme, seen=seen)
     copies = copied_week(programme, week, to_week, add=add, unit=unit)
     if to_week > programme.weeks:
@@ -73,14 +73,14 @@ def copy_week(
 
 @transaction.atomic
 def copy_session(*, programme: Programme, seen: int, session: UUID, day: date) -> PlannedSession:
-    """The same session once more on ``day``. One transaction. Raises Refused."""
+    """The same session once more on ``day``. One transaction. Raises Invalid."""
     programme = revise(programme, seen=seen)
     source = _with_lines(programme).filter(pk=session).first()
     if source is None or source.day is None:
-        raise Refused("That session is not in the programme any more.")
+        raise Invalid("That session is not in the programme any more.")
     today = today_for(programme)
     if today is not None and day < today:
-        raise Refused("That day is past. Choose today or a later one.")
+        raise Invalid("That day is past. Choose today or a later one.")
     week = _week_of(programme, day)
     free = not programme.sessions.filter(week=week, position=source.position).exists()
     position = source.position if free else _next_position(programme)
@@ -151,7 +151,7 @@ def _placed(programme: Programme, source: PlannedSession, to_week: int) -> Plann
         new.day = near.day + timedelta(weeks=to_week - near.week)
         today = today_for(programme)
         if today is not None and new.day < today:
-            raise Refused("That week is past. Copy to a later one.")
+            raise Invalid("That week is past. Copy to a later one.")
     return new
 
 
@@ -179,5 +179,5 @@ def _week_of(programme: Programme, day: date) -> int:
 def _next_position(programme: Programme) -> int:
     position = (programme.sessions.aggregate(last=Max("position"))["last"] or 0) + 1
     if position > MOST_SESSIONS:
-        raise Refused(f"A week holds at most {MOST_SESSIONS} sessions.")
+        raise Invalid(f"A week holds at most {MOST_SESSIONS} sessions.")
     return position

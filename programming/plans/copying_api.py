@@ -9,11 +9,11 @@ from drf_spectacular.utils import OpenApiParameter
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.views import APIView
 
 from athletes.permissions import signed_in
 from coachdesk.common.api.form_serializers import cleaned_data
 from coachdesk.common.api.schema import operation_schema
-from programming.api import UseCaseView
 from programming.permissions import programmes_editable_by
 from programming.plans.copying import Copied, copied_week
 from programming.plans.forms import CopyForm
@@ -43,7 +43,7 @@ class CopiedWeekOut(serializers.Serializer[Any]):
     sessions = CopiedOut(many=True)
 
 
-class CopiedWeekView(UseCaseView):
+class CopiedWeekView(APIView):
     """What week ``to_week`` would hold; nothing is changed. Ids are those that are there, or
     preliminary."""
 

@@ -8,12 +8,12 @@ from django import forms
 
 from athletes.local_time import today_of
 from athletes.models import Unit, User
+from coachdesk.common.errors import Invalid
 from coachdesk.common.validators import validate_name
 from programming.permissions import programmes_visible_to
 from programming.plans.models import Step
 from programming.plans.planning import MOST_WEEKS
 from programming.plans.plates import read_pairs
-from programming.refusals import Refused
 
 WEEKDAYS = list(enumerate(("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")))
 
@@ -163,5 +163,5 @@ class PlatesForm(forms.Form):
     def clean_pairs(self) -> tuple[tuple[Decimal, int], ...]:
         try:
             return read_pairs(self.cleaned_data["pairs"])
-        except Refused as refusal:
+        except Invalid as refusal:
             raise forms.ValidationError(str(refusal)) from None

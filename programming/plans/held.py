@@ -6,8 +6,8 @@ from decimal import Decimal
 from django.apps import apps
 from django.db.models import Prefetch, QuerySet
 
+from coachdesk.common.errors import Invalid
 from programming.plans.models import Prescription
-from programming.refusals import Refused
 
 
 def with_corrections(lines: QuerySet[Prescription]) -> QuerySet[Prescription]:
@@ -20,11 +20,11 @@ def with_corrections(lines: QuerySet[Prescription]) -> QuerySet[Prescription]:
 
 
 def refuse_held(lines: QuerySet[Prescription]) -> None:
-    """Raises Refused if one of them would take a running correction's work with it."""
+    """Raises Invalid if one of them would take a running correction's work with it."""
     for line in with_corrections(lines):
         if line.running:  # type: ignore[attr-defined]
             said = line.running[0].correction.said  # type: ignore[attr-defined]
-            raise Refused(f"A correction holds this: {said}. Take the correction back first.")
+            raise Invalid(f"A correction holds this: {said}. Take the correction back first.")
 
 
 def lowest_cap(line: Prescription, wanted: Decimal | None) -> Decimal | None:

@@ -19,9 +19,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from coachdesk.common.errors import Invalid
 from coachdesk.common.units import as_typed, to_kg
 from programming.plans.resolving import BEST, FEEL, KG, RIR, RPE, TECHNICAL
-from programming.refusals import Refused
 
 MOST_SETS, MOST_REPS = 20, 100
 HEAVIEST = Decimal(1000)  # kg; far beyond any bar, so beyond any meaning
@@ -48,7 +48,7 @@ class Dose:
 
 
 def read(text: str, unit: str = "kg") -> Dose:
-    """What was written. Raises Refused with the one sentence that helps to write it right."""
+    """What was written. Raises Invalid with the one sentence that helps to write it right."""
     dose, rest = _parts(_tidy(text).lower(), START, unit)
     if rest:
         raise _unclear(rest)
@@ -78,18 +78,18 @@ def _parts(text: str, begins: re.Pattern[str], unit: str) -> tuple[Dose, str]:
     """The dose, and what is left from the first words that are none of it."""
     start = begins.match(text)
     if not start:
-        raise Refused("Begin with sets x reps, like 3x5.")
+        raise Invalid("Begin with sets x reps, like 3x5.")
     dose = Dose(int(start[1]), int(start[2]), unit=unit)
     if not 1 <= dose.sets <= MOST_SETS:
-        raise Refused(f"Sets go from 1 to {MOST_SETS}.")
+        raise Invalid(f"Sets go from 1 to {MOST_SETS}.")
     if not 1 <= dose.reps <= MOST_REPS:
-        raise Refused(f"Reps go from 1 to {MOST_REPS}.")
+        raise Invalid(f"Reps go from 1 to {MOST_REPS}.")
     rest = text[start.end() :].strip()
     seen: set[str] = set()
     while part := _part(dose, rest):
         dose, name, rest = part
         if name in seen:
-            raise Refused(f"There are two ways to say the {name}. Keep one.")
+            raise Invalid(f"There are two ways to say the {name}. Keep one.")
         seen.add(name)
     return dose, rest
 
@@ -101,8 +101,8 @@ def _part(dose: Dose, rest: str) -> tuple[Dose, str, str] | None:
     return None
 
 
-def _unclear(rest: str) -> Refused:
-    return Refused(
+def _unclear(rest: str) -> Invalid:
+    return Invalid(
         f"“{rest[:24]}” is not clear. A target is 140kg, @ 82.5%, @8 or 2rir; "
         "then tempo 3-1-0, rest 2:30, cap 95%."
     )
@@ -115,7 +115,7 @@ def _decimal(text: str) -> Decimal:
 def _cap(dose: Dose, found: re.Match[str]) -> Dose:
     percent = _decimal(found[1])
     if not 0 < percent <= 100 or _places(percent) > 2:
-        raise Refused("A cap is a share of the technical max, up to 100%.")
+        raise Invalid("A cap is a share of the technical max, up to 100%.")
     return replace(dose, cap_percent=percent)
 
 
@@ -130,38 +130,38 @@ def _rest(dose: Dose, found: re.Match[str]) -> Dose:
         total = int(_decimal(whole) * 60)
     seconds_in_all = total if total is not None else int(seconds)
     if not 1 <= seconds_in_all <= 3600:
-        raise Refused("A rest is at most an hour: rest 90s, rest 3min, rest 2:30.")
+        raise Invalid("A rest is at most an hour: rest 90s, rest 3min, rest 2:30.")
     return replace(dose, rest_seconds=seconds_in_all)
 
 
 def _percent(dose: Dose, found: re.Match[str]) -> Dose:
     percent = _decimal(found[1])
     if not 0 < percent <= 150 or _places(percent) > 2:
-        raise Refused("A share of a max goes up to 150%, with two decimals at most.")
+        raise Invalid("A share of a max goes up to 150%, with two decimals at most.")
     return replace(dose, kind=BEST if found[2] == "best" else TECHNICAL, target=percent)
 
 
 def _rir(dose: Dose, found: re.Match[str]) -> Dose:
     left = _decimal(found[1])
     if left > 10 or left * 2 % 1:
-        raise Refused("Reps in reserve go from 0 to 10, in halves.")
+        raise Invalid("Reps in reserve go from 0 to 10, in halves.")
     return replace(dose, kind=RIR, target=left)
 
 
 def _rpe(dose: Dose, found: re.Match[str]) -> Dose:
     effort = _decimal(found[1])
     if not 1 <= effort <= 10 or effort * 2 % 1:
-        raise Refused("RPE goes from 1 to 10, in halves. For a share write a % sign: @ 82.5%.")
+        raise Invalid("RPE goes from 1 to 10, in halves. For a share write a % sign: @ 82.5%.")
     return replace(dose, kind=RPE, target=effort)
 
 
 def _load(dose: Dose, found: re.Match[str]) -> Dose:
     value, unit = _decimal(found[1]), found[2] or dose.unit
     if _places(value) > (1 if unit == "lb" else 2):
-        raise Refused("A load has two decimals at most in kg, one in lb.")
+        raise Invalid("A load has two decimals at most in kg, one in lb.")
     kg = to_kg(value, unit)
     if not 0 < kg <= HEAVIEST:
-        raise Refused(f"A load is above 0 and at most {HEAVIEST} kg.")
+        raise Invalid(f"A load is above 0 and at most {HEAVIEST} kg.")
     return replace(dose, kind=KG, target=kg, unit=unit)
 
 

@@ -9,10 +9,10 @@ from django.db.models import F, Max
 from django.utils import timezone
 
 from athletes.models import Club, User
+from coachdesk.common.errors import Invalid
 from programming.plans.held import refuse_held
 from programming.plans.models import PlannedSession, Programme
 from programming.plans.revising import opened, revise, session_of, today_for, with_training
-from programming.refusals import Refused
 
 MOST_WEEKS = 52
 MOST_SESSIONS = 14  # a week
@@ -30,13 +30,13 @@ def make_programme(
     starts_on: date | None = None,
 ) -> Programme:
     """Weeks x sessions on ``weekdays`` (0 is Monday); without an athlete a template, without dates.
-    One transaction. Raises Refused."""
+    One transaction. Raises Invalid."""
     if not weekdays:
-        raise Refused("Choose at least one training day.")
+        raise Invalid("Choose at least one training day.")
     if not 1 <= weeks <= MOST_WEEKS:
-        raise Refused(f"A programme has 1 to {MOST_WEEKS} weeks.")
+        raise Invalid(f"A programme has 1 to {MOST_WEEKS} weeks.")
     if athlete is not None and starts_on is None:
-        raise Refused("Choose the day it starts.")
+        raise Invalid("Choose the day it starts.")
     programme = Programme.objects.create(
         club=club,
         athlete=athlete,
@@ -75,12 +75,12 @@ def add_session(
     *, programme: Programme, seen: int, weekday: int, name: str = "", from_week: int = 1
 ) -> list[PlannedSession]:
     """One more session in each week from ``from_week`` on, as far as the day is still to come.
-    One transaction. Raises Refused."""
+    One transaction. Raises Invalid."""
     programme = revise(programme, seen=seen)
     today = today_for(programme)
     position = (programme.sessions.aggregate(last=Max("position"))["last"] or 0) + 1
     if position > MOST_SESSIONS:
-        raise Refused(f"A week holds at most {MOST_SESSIONS} sessions.")
+        raise Invalid(f"A week holds at most {MOST_SESSIONS} sessions.")
     new = [
         PlannedSession(
             programme=programme,
@@ -93,7 +93,7 @@ def add_session(
     ]
     new = [session for session in new if not today or not session.day or session.day >= today]
     if not new:
-        raise Refused("Those days are all past. Choose a later week.")
+        raise Invalid("Those days are all past. Choose a later week.")
     return PlannedSession.objects.bulk_create(new)
 
 
@@ -109,20 +109,20 @@ def _in_week(programme: Programme, week: int, weekday: int) -> dict[str, date | 
 
 @transaction.atomic
 def move_session(*, programme: Programme, seen: int, session: UUID, day: date) -> PlannedSession:
-    """To another day, between the weeks around it. One transaction. Raises Refused."""
+    """To another day, between the weeks around it. One transaction. Raises Invalid."""
     programme = revise(programme, seen=seen)
     moved = session_of(programme, session)
     if moved.day is None:
-        raise Refused("A template has no dates.")
+        raise Invalid("A template has no dates.")
     today = today_for(programme)
     if today is not None and day < today:
-        raise Refused("That day is past. Choose today or a later one.")
+        raise Invalid("That day is past. Choose today or a later one.")
     before = programme.sessions.filter(week__lt=moved.week).order_by("-day").first()
     after = programme.sessions.filter(week__gt=moved.week).order_by("day").first()
     if before and before.day and day < before.day:
-        raise Refused(f"Week {before.week} still trains on {before.day:%a} {before.day.day}.")
+        raise Invalid(f"Week {before.week} still trains on {before.day:%a} {before.day.day}.")
     if after and after.day and day > after.day:
-        raise Refused(f"Week {after.week} begins on {after.day:%a} {after.day.day}.")
+        raise Invalid(f"Week {after.week} begins on {after.day:%a} {after.day.day}.")
     moved.day = day
     moved.save(update_fields=["day"])
     return moved
@@ -132,7 +132,7 @@ def move_session(*, programme: Programme, seen: int, session: UUID, day: date) -
 def describe_session(
     *, programme: Programme, seen: int, session: UUID, name: str, note: str
 ) -> PlannedSession:
-    """Its name and the note the athlete reads. One transaction. Raises Refused."""
+    """Its name and the note the athlete reads. One transaction. Raises Invalid."""
     programme = revise(programme, seen=seen)
     told = session_of(programme, session)
     told.name, told.note = name.strip(), note.strip()
@@ -142,7 +142,7 @@ def describe_session(
 
 @transaction.atomic
 def delete_session(*, programme: Programme, seen: int, session: UUID) -> None:
-    """One transaction. Raises Refused where it is past, or a running correction holds it."""
+    """One transaction. Raises Invalid where it is past, or a running correction holds it."""
     programme = revise(programme, seen=seen)
     gone = session_of(programme, session)
     refuse_held(gone.prescriptions.all())
@@ -151,10 +151,10 @@ def delete_session(*, programme: Programme, seen: int, session: UUID) -> None:
 
 @transaction.atomic
 def delete_week(*, programme: Programme, seen: int, week: int) -> None:
-    """The weeks after it move up; their dates stay. One transaction. Raises Refused."""
+    """The weeks after it move up; their dates stay. One transaction. Raises Invalid."""
     programme = revise(programme, seen=seen)
     if programme.weeks == 1:
-        raise Refused("A programme keeps one week. End it instead.")
+        raise Invalid("A programme keeps one week. End it instead.")
     sessions = list(with_training(programme.sessions.filter(week=week)))
     opened(programme, sessions)
     for session in sessions:

@@ -6,9 +6,9 @@ from decimal import Decimal
 from django.db import transaction
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.plans.models import PlateSet
 from programming.plans.plating import MOST_PAIRS, Plates
-from programming.refusals import Refused
 
 Pairs = tuple[tuple[Decimal, int], ...]
 PAIR = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,3})?) ?(?:[x*×] ?([0-9]{1,2}))?")
@@ -16,16 +16,16 @@ PAIR = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,3})?) ?(?:[x*×] ?([0-9]{1,2}))?")
 
 def read_pairs(text: str) -> Pairs:
     """From ``25x4, 20x1, 2.5``: (weight, pairs), heaviest first; no number is one pair. Raises
-    Refused."""
+    Invalid."""
     pairs: dict[Decimal, int] = {}
     for part in filter(None, (one.strip() for one in re.split(r"[,;\n]", text.lower()))):
         found = PAIR.fullmatch(part)
         if not found or not Decimal(found[1]):
-            raise Refused(f"“{part[:20]}” is not clear. Write each plate like 25x4 or 2.5x1.")
+            raise Invalid(f"“{part[:20]}” is not clear. Write each plate like 25x4 or 2.5x1.")
         weight = Decimal(found[1])
         pairs[weight] = pairs.get(weight, 0) + int(found[2] or 1)
     if sum(pairs.values()) > MOST_PAIRS:
-        raise Refused(f"That is more than {MOST_PAIRS} pairs: name those that go on one bar.")
+        raise Invalid(f"That is more than {MOST_PAIRS} pairs: name those that go on one bar.")
     return tuple(sorted(((w, n) for w, n in pairs.items() if n), reverse=True))
 
 

@@ -6,6 +6,7 @@ from django.shortcuts import get_object_or_404
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.views import APIView
 
 from athletes.models import Role, Unit, User
 from athletes.permissions import people_visible_to, signed_in
@@ -16,7 +17,6 @@ from coachdesk.common.api.form_serializers import (
     validated_data,
 )
 from coachdesk.common.api.schema import operation_schema
-from programming.api import UseCaseView
 from programming.plans.forms import PlatesForm
 from programming.plans.loads import plates_of
 from programming.plans.plates import set_plates, written_pairs
@@ -36,7 +36,7 @@ class PlatesOut(serializers.Serializer[Any]):
     loads = serializers.ListField(child=serializers.CharField())
 
 
-class PlatesView(UseCaseView):
+class PlatesView(APIView):
     """PUT tells them; every load of the athlete is rounded to these from then on."""
 
     @operation_schema("programmes", gives=PlatesOut)

@@ -7,13 +7,13 @@ from uuid import UUID, uuid4
 from django.db import transaction
 from django.db.models import Max
 
+from coachdesk.common.errors import Invalid
 from programming.movements.models import Movement
 from programming.plans.held import lowest_cap, refuse_held, with_corrections
 from programming.plans.models import PlannedSession, Prescription, Programme
 from programming.plans.notation import Dose, read
 from programming.plans.progressing import follow
 from programming.plans.revising import revise, session_of, today_for, why_closed, with_training
-from programming.refusals import Refused
 
 MOST_LINES = 30  # a session
 
@@ -39,14 +39,14 @@ class Written:
 @transaction.atomic
 def write_cells(*, programme: Programme, seen: int, cells: Sequence[Cell], unit: str) -> Written:
     """Each cell that can be read and may be changed; the others are named with the reason, and
-    stay as they were. ``unit`` is what a bare number means. One transaction. Raises Stale."""
+    stay as they were. ``unit`` is what a bare number means. One transaction. Raises Conflict."""
     programme = revise(programme, seen=seen)
     written = Written(programme)
     for cell in cells:
         try:
             with transaction.atomic():
                 _write(programme, cell, unit)
-        except Refused as refusal:
+        except Invalid as refusal:
             written.refused[cell.session, cell.row] = str(refusal)
     return written
 
@@ -84,7 +84,7 @@ def _new_line(programme: Programme, session: PlannedSession, row: UUID) -> Presc
     alike = Prescription.objects.filter(session__programme=programme, row=row)
     like = alike.order_by("-session__week").first()
     if like is None:
-        raise Refused("That line is not in the programme any more. Add the movement again.")
+        raise Invalid("That line is not in the programme any more. Add the movement again.")
     line = Prescription(
         session=session, row=row, movement_id=like.movement_id, position=like.position
     )
@@ -104,7 +104,7 @@ def add_row(
     every_week: bool = True,
 ) -> UUID:
     """A movement at the end of a session, and of the same session of the weeks after it; gives
-    the row. One transaction. Raises Refused."""
+    the row. One transaction. Raises Invalid."""
     programme = revise(programme, seen=seen)
     first = session_of(programme, session)
     dose = read(text, unit)
@@ -122,7 +122,7 @@ def add_row(
     for one in sessions:
         place = last.get(one.pk, 0) + 1
         if place > MOST_LINES:
-            raise Refused(f"A session holds at most {MOST_LINES} lines.")
+            raise Invalid(f"A session holds at most {MOST_LINES} lines.")
         line = Prescription(session=one, row=row, movement=movement, position=place)
         line.running = []  # type: ignore[attr-defined]
         _dose(line, dose)
@@ -136,7 +136,7 @@ def change_movement(
     *, programme: Programme, seen: int, row: UUID, movement: Movement, session: UUID
 ) -> int:
     """Another movement on this line from ``session`` on; how many cells changed. One transaction.
-    Raises Refused where a running correction holds one of them."""
+    Raises Invalid where a running correction holds one of them."""
     programme = revise(programme, seen=seen)
     first = session_of(programme, session)
     later = with_training(programme.sessions.filter(week__gte=first.week))

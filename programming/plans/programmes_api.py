@@ -9,8 +9,8 @@ from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied, ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.views import APIView
 
-from athletes.answers import Conflict
 from athletes.models import User
 from athletes.permissions import signed_in
 from coachdesk.common.api.form_serializers import (
@@ -23,7 +23,7 @@ from coachdesk.common.api.form_serializers import (
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
 from coachdesk.common.validators import validate_name
-from programming.api import ATHLETE, UseCaseView, of_one
+from programming.api import ATHLETE, of_one
 from programming.permissions import (
     athletes_coached_by,
     programmes_editable_by,
@@ -33,7 +33,6 @@ from programming.plans.forms import StartForm
 from programming.plans.models import PlannedSession, Prescription, Programme
 from programming.plans.pages.change import DEEDS, arrange
 from programming.plans.planning import make_programme
-from programming.plans.revising import Stale
 from programming.plans.templating import make_from_template
 
 
@@ -100,7 +99,7 @@ class ChangedOut(serializers.Serializer[Any]):
     programme = ProgrammeOut(allow_null=True)
 
 
-class ProgrammesView(UseCaseView):
+class ProgrammesView(APIView):
     """One's own, or the club's with its templates; the newest first. POST makes one."""
 
     @list_schema("programmes", ProgrammeOut, parameters=[ATHLETE], operation_id="programmes_list")
@@ -137,7 +136,7 @@ def _made(by: User, athlete: User | None, told: dict[str, Any]) -> Programme:
     return make_programme(by=by, athlete=athlete, club=by.club, **own)
 
 
-class ProgrammeView(UseCaseView):
+class ProgrammeView(APIView):
     """The whole of it: sessions with what is prescribed."""
 
     @operation_schema("programmes", gives=WholeProgrammeOut)
@@ -147,7 +146,7 @@ class ProgrammeView(UseCaseView):
         return Response(WholeProgrammeOut(found).data)
 
 
-class ChangesView(UseCaseView):
+class ChangesView(APIView):
     """POST does what a button of the programme's page does. ``seen`` is the revision that was
     read: 409 when somebody changed it since."""
 
@@ -160,9 +159,6 @@ class ChangesView(UseCaseView):
             raise ValidationError({"do": f"One of: {', '.join(DEEDS)}."})
         form, _ = DEEDS[do]
         told = cleaned_data(form(as_form_data(validated_data(BODIES[do], request.data))))
-        try:
-            said = arrange(user, programme, do, told)
-        except Stale as stale:
-            raise Conflict(str(stale)) from None
+        said = arrange(user, programme, do, told)
         left = Programme.objects.filter(pk=pk).first()
         return Response({"said": said, "programme": ProgrammeOut(left).data if left else None})

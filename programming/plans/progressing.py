@@ -7,11 +7,11 @@ from uuid import UUID
 
 from django.db import transaction
 
+from coachdesk.common.errors import Invalid
 from programming.plans.held import with_corrections
 from programming.plans.models import Prescription, Programme, Progression, Step, TargetKind
 from programming.plans.progression import Rule, at_week
 from programming.plans.revising import revise, today_for, why_closed, with_training
-from programming.refusals import Refused
 
 
 @dataclass(frozen=True)
@@ -28,14 +28,14 @@ class Wanted:
 
 @transaction.atomic
 def set_rule(*, programme: Programme, seen: int, row: UUID, wanted: Wanted) -> Progression:
-    """Write the rule and the numbers of the coming weeks. One transaction. Raises Refused where
+    """Write the rule and the numbers of the coming weeks. One transaction. Raises Invalid where
     the row has nothing to start from; past weeks and other kinds of target keep their numbers."""
     programme = revise(programme, seen=seen)
     first = _line(programme, row, wanted.from_week)
     if first is None or first.target is None:
-        raise Refused(f"Week {wanted.from_week} has no target to start from. Write one first.")
+        raise Invalid(f"Week {wanted.from_week} has no target to start from. Write one first.")
     if wanted.step == Step.SHARE and first.target_kind != TargetKind.KG:
-        raise Refused("A share of the first load needs a load in kg or lb to start from.")
+        raise Invalid("A share of the first load needs a load in kg or lb to start from.")
     rule, _ = Progression.objects.update_or_create(
         programme=programme, row=row, defaults=dict(vars(wanted))
     )

@@ -9,35 +9,31 @@ from django.db.models import Exists, F, OuterRef, QuerySet
 
 from athletes.local_time import today_of
 from athletes.models import User
+from coachdesk.common.errors import Conflict, Invalid
 from programming.logs.models import LoggedSet
 from programming.plans.models import PlannedSession, Programme
-from programming.refusals import Refused
 
 STALE = "This programme was changed elsewhere since you opened it. Look at it again first."
 
 
-class Stale(Refused):
-    """The write saw an older revision. Nothing was changed."""
-
-
 def revise(programme: Programme, *, seen: int) -> Programme:
-    """As `lock`; raises Refused, too, where the programme has ended."""
+    """As `lock`; raises Invalid, too, where the programme has ended."""
     fresh = lock(programme, seen=seen)
     if fresh.ended_at is not None:
-        raise Refused("This programme has ended; what was asked and done stays as it was.")
+        raise Invalid("This programme has ended; what was asked and done stays as it was.")
     return fresh
 
 
 def lock(programme: Programme, *, seen: int) -> Programme:
     """The programme, locked and one revision further. Works only inside a transaction.
 
-    Raises Stale where ``seen`` is not the current revision.
+    Raises Conflict where ``seen`` is not the current revision.
     """
     if not transaction.get_connection().in_atomic_block:
         raise RuntimeError("lock() belongs inside the transaction that changes the programme.")
     mine = Programme.objects.filter(pk=programme.pk, revision=seen)
     if not mine.update(revision=F("revision") + 1):
-        raise Stale(STALE)
+        raise Conflict(STALE)
     return Programme.objects.select_related("athlete").get(pk=programme.pk)
 
 
@@ -63,18 +59,18 @@ def why_closed(session: PlannedSession, today: date | None) -> str:
 
 
 def opened(programme: Programme, sessions: Iterable[PlannedSession]) -> None:
-    """Raises Refused if one of these may no longer be changed."""
+    """Raises Invalid if one of these may no longer be changed."""
     today = today_for(programme)
     for session in sessions:
         if why := why_closed(session, today):
-            raise Refused(f"{place_of(session)} stays as it is. {why}")
+            raise Invalid(f"{place_of(session)} stays as it is. {why}")
 
 
 def session_of(programme: Programme, pk: UUID) -> PlannedSession:
-    """A session of this programme that may be changed. Raises Refused."""
+    """A session of this programme that may be changed. Raises Invalid."""
     session = with_training(programme.sessions.all()).filter(pk=pk).first()
     if session is None:
-        raise Refused("That session is not in the programme any more.")
+        raise Invalid("That session is not in the programme any more.")
     opened(programme, [session])
     return session
 

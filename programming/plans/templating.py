@@ -5,10 +5,10 @@ from datetime import date
 from django.db import transaction
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.plans.copying import SAME
 from programming.plans.models import PlannedSession, Prescription, Programme, Progression
 from programming.plans.planning import dated
-from programming.refusals import Refused
 
 RULE = ("row", "from_week", "step", "amount", "unit", "deload_every", "deload_percent")
 
@@ -29,9 +29,9 @@ def save_as_template(*, by: User, programme: Programme, name: str) -> Programme:
 def make_from_template(
     *, by: User, template: Programme, athlete: User, starts_on: date, name: str = ""
 ) -> Programme:
-    """The template's weeks from ``starts_on`` on. One transaction. Raises Refused."""
+    """The template's weeks from ``starts_on`` on. One transaction. Raises Invalid."""
     if template.athlete_id is not None:
-        raise Refused("That is somebody's programme, not a template.")
+        raise Invalid("That is somebody's programme, not a template.")
     programme = Programme.objects.create(
         club=athlete.club,
         athlete=athlete,
@@ -78,7 +78,7 @@ def _for_anybody(line: Prescription, session: PlannedSession) -> Prescription:
 
 @transaction.atomic
 def delete_template(*, template: Programme) -> None:
-    """Programmes made from it stay. One transaction. Raises Refused for somebody's programme."""
+    """Programmes made from it stay. One transaction. Raises Invalid for somebody's programme."""
     if template.athlete_id is not None:
-        raise Refused("An athlete's programme is ended, not deleted.")
+        raise Invalid("An athlete's programme is ended, not deleted.")
     template.delete()

@@ -16,6 +16,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.plans.held import refuse_held
 from programming.plans.models import (
     PlannedSession,
@@ -25,7 +26,6 @@ from programming.plans.models import (
     StructureChange,
 )
 from programming.plans.revising import lock, place_of, with_training
-from programming.refusals import Refused
 
 MOST_KEPT = 20  # a programme
 OFFERED_FOR = timedelta(days=7)
@@ -79,12 +79,12 @@ def last_change(programme: Programme) -> StructureChange | None:
 
 @transaction.atomic
 def undo_change(*, programme: Programme, seen: int) -> StructureChange:
-    """Undo the last one. One transaction. Raises Stale, or Refused where what it changed has been
-    changed or trained since."""
+    """Undo the last one. One transaction. Raises Conflict, or Invalid where what it changed
+    has been changed or trained since."""
     programme = lock(programme, seen=seen)
     change = last_change(programme)
     if change is None:
-        raise Refused("There is nothing to undo.")
+        raise Invalid("There is nothing to undo.")
     _refuse_changed(programme, change)
     _refuse_trained(programme, change)
     _restore(programme, change)
@@ -153,12 +153,12 @@ def _refuse_changed(programme: Programme, change: StructureChange) -> None:
             continue
         ours = after if before is None else {key for key in after if after[key] != before[key]}
         if there is None or any(there[key] != after[key] for key in ours):
-            raise Refused(sorry)
+            raise Invalid(sorry)
         if before is None:
             added[name].add(pk)
     for pk, line in now["line"].items():
         if line["session_id"] in added["session"] and pk not in added["line"]:
-            raise Refused(sorry)
+            raise Invalid(sorry)
     refuse_held(Prescription.objects.filter(pk__in=added["line"]))
 
 
@@ -171,7 +171,7 @@ def _refuse_trained(programme: Programme, change: StructureChange) -> None:
     }
     for session in with_training(programme.sessions.filter(pk__in=sessions)):
         if session.is_trained:  # type: ignore[attr-defined]
-            raise Refused(
+            raise Invalid(
                 f"“{change.label}” cannot be undone any more: sets of {place_of(session)} are "
                 "logged, and what was prescribed stays beside what was done."
             )

@@ -4,23 +4,15 @@ from typing import Any
 from uuid import UUID
 
 from django.shortcuts import get_object_or_404
-from rest_framework.exceptions import APIException
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.permissions import signed_in
-from reviews.desk.claiming import CannotClaim, ClaimedByOther, claim, release
+from reviews.desk.claiming import claim, release
 from reviews.desk.models import Claim
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_reviewable_by
-
-
-class Held(APIException):
-    """409: the sentence says who has it, or for whom it waits."""
-
-    status_code = 409
-    default_code = "claimed-by-other"
 
 
 def _submission(request: Request, pk: UUID) -> Submission:
@@ -37,10 +29,7 @@ class ClaimView(APIView):
 
     def post(self, request: Request, pk: UUID) -> Response:
         submission = _submission(request, pk)
-        try:
-            return Response(_said(claim(submission=submission, coach=signed_in(request))))
-        except (ClaimedByOther, CannotClaim) as held:
-            raise Held(str(held)) from held
+        return Response(_said(claim(submission=submission, coach=signed_in(request))))
 
 
 class ReleaseView(APIView):

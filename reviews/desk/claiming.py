@@ -14,6 +14,7 @@ from django.db.models import Case, F, Q, Value, When
 from django.utils import timezone
 
 from athletes.models import User
+from coachdesk.common.errors import Conflict
 from reviews.desk.models import Claim
 from reviews.desk.queries import in_queue_order
 from reviews.desk.sifting import EVERYTHING, Sifted
@@ -25,7 +26,7 @@ WITH_ATHLETE = (
 )
 
 
-class ClaimedByOther(Exception):
+class ClaimedByOther(Conflict):
     """Somebody else holds the live claim; ``claim`` says who and since when."""
 
     def __init__(self, claim: Claim) -> None:
@@ -34,11 +35,7 @@ class ClaimedByOther(Exception):
         super().__init__(f"{claim.coach.first_name} claimed it at {at:%H:%M}. You can read along.")
 
 
-class CannotClaim(Exception):
-    """There is nothing to answer just now: a sentence for the coach."""
-
-
-class NotClaimed(Exception):
+class NotClaimed(Conflict):
     """The coach holds no live claim, and neither does anybody else."""
 
     def __init__(self) -> None:
@@ -64,7 +61,7 @@ def claim(*, submission: Submission, coach: User, to_answer: bool = False) -> Cl
     can be taken: a desk that was read before another coach's answer must not reopen it.
 
     Raises:
-        CannotClaim: it waits on the athlete, or (``to_answer``) was answered meanwhile.
+        Conflict: it waits on the athlete, or (``to_answer``) was answered meanwhile.
         ClaimedByOther: another coach holds it.
     """
     _refuse_unless_open(submission, to_answer=to_answer)
@@ -91,9 +88,9 @@ def _refuse_unless_open(submission: Submission, *, to_answer: bool) -> None:
     rows = Submission.objects.select_for_update(no_key=True).filter(pk=submission.pk)
     state = rows.values_list("state", flat=True).get()
     if state == State.WAITING_ON_ATHLETE:
-        raise CannotClaim(WITH_ATHLETE)
+        raise Conflict(WITH_ATHLETE)
     if to_answer and state != State.WAITING:
-        raise CannotClaim("It was answered meanwhile. You can read what went out.")
+        raise Conflict("It was answered meanwhile. You can read what went out.")
 
 
 @transaction.atomic
@@ -138,5 +135,5 @@ def claim_next(*, coach: User, sifted: Sifted = EVERYTHING) -> Claim | None:
             return None
         try:
             return claim(submission=submission, coach=coach, to_answer=True)
-        except (ClaimedByOther, CannotClaim):
+        except Conflict:
             passed.append(submission.pk)

@@ -9,9 +9,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 
 from athletes.permissions import coach_required, signed_in
+from coachdesk.common.errors import Invalid
 from reviews.desk.claiming import live_claim
 from reviews.desk.forms import HandForm
-from reviews.desk.handing import CannotHand, hand_over, hands_to, may_hand
+from reviews.desk.handing import hand_over, hands_to, may_hand
 from reviews.desk.looking import desk_address
 from reviews.permissions import submissions_reviewable_by
 
@@ -28,7 +29,7 @@ def hand(request: HttpRequest, pk: UUID) -> HttpResponse:
         holder, to = form.cleaned_data["holder"], form.cleaned_data["to"]
         try:
             hand_over(submission=submission, holder=holder, to=to, by=coach)
-        except CannotHand as refused:
+        except Invalid as refused:
             form.add_error(None, str(refused))
         else:
             whom = "you" if to == coach else to.name

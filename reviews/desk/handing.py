@@ -7,15 +7,12 @@ from django.utils import timezone
 
 from athletes.models import User
 from athletes.permissions import coaches_of
+from coachdesk.common.errors import Invalid
 from reviews.desk.claiming import lease_end
 from reviews.desk.models import Claim
 from reviews.intake.models import Submission, Urgency
 
 KEPT = timedelta(hours=24)  # the other coach may sit down only tomorrow evening
-
-
-class CannotHand(Exception):
-    """Why it stays where it is: a sentence for the coach."""
 
 
 def hands_to(submission: Submission, holder: User) -> list[User]:
@@ -36,13 +33,13 @@ def hand_over(*, submission: Submission, holder: User, to: User, by: User) -> Cl
     in the hands of somebody who is not here.
 
     Raises:
-        CannotHand: ``by`` may not do that, ``to`` does not coach here or has it already, or the
+        Invalid: ``by`` may not do that, ``to`` does not coach here or has it already, or the
             holder does not hold it any more.
     """
     if by.pk != holder.pk and not by.is_owner:
-        raise CannotHand("Only the coach who has it, or an owner, can hand it over.")
+        raise Invalid("Only the coach who has it, or an owner, can hand it over.")
     if to.pk == holder.pk or not coaches_of(submission.club).filter(pk=to.pk).exists():
-        raise CannotHand("Choose another coach of this club.")
+        raise Invalid("Choose another coach of this club.")
     # Wait for whoever is answering it, then look at the clock: a time read before the wait would
     # take a claim that has just been given back for a live one.
     list(Claim.objects.select_for_update().filter(submission=submission))
@@ -50,5 +47,5 @@ def hand_over(*, submission: Submission, holder: User, to: User, by: User) -> Cl
     until = now + KEPT if submission.urgency == Urgency.FORM else lease_end(now)
     held = Claim.objects.filter(submission=submission, coach=holder, until__gt=now)
     if not held.update(coach=to, taken_at=now, until=until, handed_by=by):
-        raise CannotHand(f"{holder.first_name} does not have it any more. Nothing was changed.")
+        raise Invalid(f"{holder.first_name} does not have it any more. Nothing was changed.")
     return Claim.objects.select_related("coach").get(submission=submission)

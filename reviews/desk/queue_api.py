@@ -11,13 +11,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.utils.urls import replace_query_param
 
-from athletes.answers import Unfit
 from athletes.api import CoachesOnly
-from athletes.models import User
 from athletes.permissions import people_visible_to, signed_in
 from coachdesk.common.api.schema import list_schema, operation_schema
+from coachdesk.common.errors import Invalid
 from reviews.desk.claiming import claim_next, live_claim
-from reviews.desk.handing import CannotHand, hand_over
+from reviews.desk.handing import hand_over
 from reviews.desk.models import Claim
 from reviews.desk.queries import Section, in_queue_order, live_claims
 from reviews.desk.queue_pages import part_of_queue, place_in
@@ -107,14 +106,7 @@ class HandOverView(CoachesOnly):
         sent.is_valid(raise_exception=True)
         to = get_object_or_404(people_visible_to(by), pk=sent.validated_data["to"])
         held = live_claim(submission)
-        try:
-            if held is None:
-                raise CannotHand("Nobody has it: claim it first.")
-            given = hand_over(submission=submission, holder=_holder(held), to=to, by=by)
-        except CannotHand as why:
-            raise Unfit(str(why)) from None
+        if held is None:
+            raise Invalid("Nobody has it: claim it first.")
+        given = hand_over(submission=submission, holder=held.coach, to=to, by=by)
         return Response(ClaimOut(given).data)
-
-
-def _holder(held: Claim) -> User:
-    return held.coach

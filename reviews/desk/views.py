@@ -12,7 +12,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from athletes.permissions import coach_required, signed_in
-from reviews.desk.claiming import CannotClaim, ClaimedByOther, claim, claim_next, release
+from coachdesk.common.errors import Conflict
+from reviews.desk.claiming import claim, claim_next, release
 from reviews.desk.evening import LINES_A_PAGE, LONGEST_EVENING, USUAL_EVENING, evening_of
 from reviews.desk.forms import EVENINGS, TonightForm
 from reviews.desk.looking import looks_at
@@ -101,7 +102,7 @@ def claim_one(request: HttpRequest, pk: UUID) -> HttpResponse:
     if "stay" in request.POST:
         try:
             held = claim(submission=submission, coach=coach)
-        except (ClaimedByOther, CannotClaim) as refused:
+        except Conflict as refused:
             messages.info(request, str(refused))
         else:
             until = timezone.localtime(held.until)
@@ -109,7 +110,7 @@ def claim_one(request: HttpRequest, pk: UUID) -> HttpResponse:
                 request, f"{submission.athlete.name} is kept for you until {until:%H:%M}."
             )
         return _back(request, Sifted.asked(request.POST), submission.pk)
-    with suppress(ClaimedByOther, CannotClaim):  # the workbench itself says how it stands
+    with suppress(Conflict):  # the workbench itself says how it stands
         claim(submission=submission, coach=coach, to_answer="change" not in request.POST)
     return redirect("workbench", submission.pk)
 

@@ -10,13 +10,10 @@ from django.db import transaction
 from django.utils.timezone import now
 
 from athletes.models import User
+from coachdesk.common.errors import Conflict
 from reviews.intake.models import AngleOutcome, AngleRequest, Clip, State, Submission, View
 
 SAY_WHY = "Say in a sentence what you want to see."
-
-
-class CannotAsk(Exception):
-    """Why no other angle can be asked for now: a sentence for the coach."""
 
 
 @transaction.atomic
@@ -24,14 +21,14 @@ def open_request(*, submission: Submission, coach: User, view: View, why: str) -
     """The submission waits on the athlete from now on. One transaction.
 
     Raises:
-        CannotAsk: it does not wait for a coach, or no reason is given.
+        Conflict: it does not wait for a coach, or no reason is given.
     """
     why = " ".join(why.split())
     if not why:
-        raise CannotAsk(SAY_WHY)
+        raise Conflict(SAY_WHY)
     waits = Submission.objects.filter(pk=submission.pk, state=State.WAITING)
     if not waits.update(state=State.WAITING_ON_ATHLETE, back_at=None):
-        raise CannotAsk("This does not wait for an answer just now, so nothing was asked.")
+        raise Conflict("This does not wait for an answer just now, so nothing was asked.")
     return AngleRequest.objects.create(submission=submission, asked_by=coach, view=view, why=why)
 
 

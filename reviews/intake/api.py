@@ -7,15 +7,13 @@ from django.db.models import QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from rest_framework.exceptions import APIException, ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.permissions import signed_in
 from coachdesk.common.api.schema import operation_schema
-from programming.api import answer_to
-from programming.refusals import Refused
+from coachdesk.common.errors import Conflict
 from reviews.intake import clips, submitting
 from reviews.intake.cards import clip_card
 from reviews.intake.listing_api import SubmissionOut, one_submission
@@ -30,11 +28,6 @@ from reviews.permissions import (
     submissions_fillable_by,
     submissions_visible_to,
 )
-
-
-class Conflict(APIException):
-    status_code = 409
-
 
 SENT = "This question was sent meanwhile, so it can no longer be changed."
 
@@ -74,10 +67,7 @@ class SendApi(APIView):
     def post(self, request: Request, submission_id: UUID) -> Response:
         user = signed_in(request)
         own = submissions_visible_to(user).filter(athlete=user)
-        try:
-            sent = submitting.send(draft=get_object_or_404(own, pk=submission_id))
-        except submitting.NotReady as missing:
-            raise ValidationError(missing.errors) from missing
+        sent = submitting.send(draft=get_object_or_404(own, pk=submission_id))
         return Response({"state": sent.state, "url": reverse("submission", args=[sent.id])})
 
 
@@ -89,8 +79,6 @@ class ClipsApi(APIView):
         submission = get_object_or_404(submissions_fillable_by(user), pk=submission_id)
         try:
             clip = clips.add_clip(submission=submission, unit=user.unit)
-        except clips.TooMany as many:
-            raise Conflict(str(many)) from many
         except Submission.DoesNotExist:
             raise Conflict(SENT) from None
         return Response(clip_card(clip), status=201)
@@ -132,8 +120,6 @@ class ClipApi(APIView):
             raise Conflict(SENT) from None
         except Clip.DoesNotExist:  # taken out since it was read
             raise Http404 from None
-        except Refused as why:
-            raise answer_to(why) from why
         return Response(status=204)
 
 
@@ -142,8 +128,5 @@ class ReplaceClipApi(APIView):
 
     def post(self, request: Request, clip_id: UUID) -> Response:
         clip = get_object_or_404(clips_sendable_by(signed_in(request)), pk=clip_id)
-        try:
-            fresh = clips.replace_clip(clip=clip)
-        except clips.HasVideo as has:
-            raise Conflict(str(has)) from has
+        fresh = clips.replace_clip(clip=clip)
         return Response(clip_card(fresh), status=201)

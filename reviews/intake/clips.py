@@ -11,39 +11,32 @@ from django.db.models import Max
 from django.utils.timezone import now
 
 from athletes.local_time import today_of
+from coachdesk.common.errors import Conflict
 from programming.logs.unusual_load import Attempt, question
 from reviews.intake.angles import open_angle
 from reviews.intake.forgetting import delete_clip
 from reviews.intake.locking import lock_submission_of
 from reviews.intake.models import AngleRequest, Clip, ClipState, State, Submission
 
-MOST_CLIPS = 12
+MOST_CLIPS = 12  # a question is about one lift; more clips belong to another question
 MOST_ASKED = 4  # for one request; the question's own clips do not count against it
 TOLD = ("movement", "load_kg", "load_unit", "reps", "rpe", "reps_in_reserve", "view", "shows_fault")
 CARRIED = ("movement", "load_unit", "view")  # the next clip is mostly of the same lift
-
-
-class TooMany(Exception):
-    """A question is about one lift; more clips than this belong to another question."""
-
-
-class HasVideo(Exception):
-    """Only a clip that failed, or whose video never came, can be replaced."""
 
 
 @transaction.atomic
 def add_clip(*, submission: Submission, unit: str) -> Clip:
     """A clip at the end, told like the one before it; from the view a coach asked for, if any did.
 
-    Raises TooMany, and DoesNotExist when it was sent and nothing more is asked for.
+    Raises Conflict, and DoesNotExist when it was sent and nothing more is asked for.
     """
     found = Submission.objects.select_for_update()
     submission = found.get(pk=submission.pk, state__in=[State.DRAFT, State.WAITING_ON_ATHLETE])
     asked = open_angle(submission)
     if asked and asked.clips.count() >= MOST_ASKED:
-        raise TooMany(f"{MOST_ASKED} clips are enough to see it. Take one out to add another.")
+        raise Conflict(f"{MOST_ASKED} clips are enough to see it. Take one out to add another.")
     if not asked and submission.clips.count() >= MOST_CLIPS:
-        raise TooMany(f"A question can have {MOST_CLIPS} clips. Ask the rest in another one.")
+        raise Conflict(f"A question can have {MOST_CLIPS} clips. Ask the rest in another one.")
     before = submission.clips.last() or _filmed_before(submission)
     last = submission.clips.aggregate(n=Max("position"))["n"] or 0
     told = {name: getattr(before, name) for name in CARRIED} if before else {"load_unit": unit}
@@ -95,12 +88,13 @@ def remove_clip(*, clip: Clip) -> None:
 def replace_clip(*, clip: Clip) -> Clip:
     """A fresh clip in the place of one that failed, told the same; also after sending.
 
-    A clip has one original for life, so the video comes to a new row. Raises HasVideo.
+    A clip has one original for life, so the video comes to a new row. Raises Conflict: only one
+    that failed, or whose video never came, can be replaced.
     """
     lock_submission_of(clip.pk)
     clip = Clip.objects.select_for_update().get(pk=clip.pk)
     if clip.state not in {ClipState.FAILED, ClipState.RECEIVING}:
-        raise HasVideo("This clip has its video. Add another clip instead.")
+        raise Conflict("This clip has its video. Add another clip instead.")
     told = {name: getattr(clip, name) for name in (*TOLD, "angle")}
     fresh = Clip.objects.create(submission_id=clip.submission_id, position=clip.position, **told)
     delete_clip(clip)

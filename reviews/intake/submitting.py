@@ -9,6 +9,7 @@ from django.utils.timezone import now
 
 from athletes.hooks.telling import tell
 from athletes.models import Event, PainReport, User
+from coachdesk.common.errors import Invalid
 from reviews.intake.models import ClipState, RoundUpConsent, State, Submission, Urgency
 from reviews.permissions import drafts_of, submissions_visible_to
 
@@ -17,12 +18,13 @@ ADD_A_CLIP = "Add at least one clip. Your coach answers what the clip shows."
 ONLY_FAILED = "None of the clips will play. Send one of them again, or add another."
 
 
-class NotReady(Exception):
+class NotReady(Invalid):
     """Why a draft cannot be sent: a sentence for each field."""
 
+    status = 400
+
     def __init__(self, errors: dict[str, list[str]]) -> None:
-        super().__init__(next(iter(errors.values()))[0])
-        self.errors = errors
+        super().__init__(next(iter(errors.values()))[0], errors=errors)
 
 
 @transaction.atomic

@@ -8,7 +8,6 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.answers import Conflict
 from athletes.api import CoachesOnly
 from athletes.permissions import signed_in
 from coachdesk.common.api.form_serializers import (
@@ -19,6 +18,7 @@ from coachdesk.common.api.form_serializers import (
 )
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
+from coachdesk.common.errors import Conflict
 from programming.movements.families import Family
 from reviews.intake.models import View
 from reviews.library.forms import CueForm, DrillForm, FaultForm

@@ -14,14 +14,11 @@ from django.db import transaction
 from django.utils import timezone
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from reviews.library.models import Cue, Drill, Fault
 
 Hung = Cue | Drill
 One = TypeVar("One", bound=Fault | Cue | Drill)
-
-
-class CannotMerge(Exception):
-    """Why both stay as they are: a sentence for the coach."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +44,7 @@ def locked_pair(entry: One, into: One, by: User) -> tuple[One, One]:
     """The one that goes and the one that stays, held until the commit.
 
     Raises:
-        CannotMerge: they are not two entries of this person's club, or one of them was merged or
+        Invalid: they are not two entries of this person's club, or one of them was merged or
             retired meanwhile.
     """
     kind = type(entry)
@@ -56,11 +53,11 @@ def locked_pair(entry: One, into: One, by: User) -> tuple[One, One]:
     locked = kind.objects.select_for_update().order_by("pk").in_bulk([entry.pk, into.pk])
     going, staying = locked.get(entry.pk), locked.get(into.pk)
     if going is None or staying is None or going == staying:
-        raise CannotMerge(f"Choose another {name} to merge it into.")
+        raise Invalid(f"Choose another {name} to merge it into.")
     if not by.is_coach or {going.club_id, staying.club_id} != {by.club_id}:
-        raise CannotMerge(f"Choose a {name} of this library.")
+        raise Invalid(f"Choose a {name} of this library.")
     if going.merged_into_id or staying.retired_at:
-        raise CannotMerge("One of them was merged or retired meanwhile. Nothing was changed.")
+        raise Invalid("One of them was merged or retired meanwhile. Nothing was changed.")
     return cast(One, going), cast(One, staying)
 
 
@@ -105,12 +102,12 @@ def merge(*, fault: Fault, into: Fault, by: User) -> Fault:
     """Merge ``fault`` into ``into``, and return that one. One transaction.
 
     Raises:
-        CannotMerge: they are not two faults of this person's club and of one lift, or one of them
+        Invalid: they are not two faults of this person's club and of one lift, or one of them
             was merged or retired meanwhile.
     """
     going, staying = locked_pair(fault, into, by)
     if going.family != staying.family:
-        raise CannotMerge("Only faults of one lift can be merged.")
+        raise Invalid("Only faults of one lift can be merged.")
     _move(preview(fault=going, into=staying), going, staying)
     point(going, staying)
     return staying

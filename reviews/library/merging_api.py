@@ -9,7 +9,6 @@ from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.answers import Unfit
 from athletes.permissions import signed_in
 from coachdesk.common.api.form_serializers import MAX_INT, validated_data
 from coachdesk.common.api.schema import operation_schema
@@ -22,7 +21,7 @@ from reviews.library.entries_api import (
     HangingView,
     LibraryEntryView,
 )
-from reviews.library.merging import CannotMerge, Hung, merge, partners_of, preview
+from reviews.library.merging import Hung, merge, partners_of, preview
 from reviews.library.models import Fault
 
 
@@ -58,12 +57,7 @@ def _chosen(partners: Sequence[Any], told: Any, otherwise: str) -> Any:
     return found
 
 
-class MergingView(LibraryEntryView):
-    def handle_exception(self, exc: Exception) -> Response:
-        return super().handle_exception(Unfit(str(exc)) if isinstance(exc, CannotMerge) else exc)
-
-
-class MergeFaultView(MergingView):
+class MergeFaultView(LibraryEntryView):
     """GET says what a merge would do, POST does it: this one is retired and points at ``into``,
     whose id and words are used from then on."""
 
@@ -86,7 +80,7 @@ class MergeFaultView(MergingView):
         return fault, _chosen(partners_of(fault), told, otherwise)
 
 
-class MergeHungView(MergingView, HangingView):
+class MergeHungView(HangingView):
     """GET says on which faults the one that stays would hang, POST merges: this one is retired and
     points at ``into``, whose id, words and dose are used from then on."""
 

@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.db.models import QuerySet
 
+from coachdesk.common.errors import Invalid
 from coachdesk.common.units import to_kg
 from coachdesk.common.validators import validate_name
 from programming.corrections.models import Kind, Place
@@ -14,7 +15,6 @@ from programming.corrections.wishes import Wish
 from programming.models import Movement
 from programming.plans.models import Prescription, TargetKind
 from programming.plans.notation import Dose, read, read_with_words
-from programming.refusals import Refused
 from reviews.library.forms import dress
 from reviews.library.models import Drill
 
@@ -92,7 +92,7 @@ class Part(forms.Form):
         return WHAT[self.kind]
 
     def wish(self, shared: Shared, unit: str) -> Wish:
-        """What the coach asks for, loads in ``unit``. Raises Refused where it cannot be read; the
+        """What the coach asks for, loads in ``unit``. Raises Invalid where it cannot be read; the
         rules of a wish are in `programming.corrections.wishes`."""
         return self._wish(shared)
 
@@ -149,7 +149,7 @@ class DrillPart(Written):
         dose, words = read_with_words(text, unit)
         note = ". ".join(filter(None, (words, self.cleaned_data["note"])))
         if len(note) > MOST_NOTE:
-            raise Refused(
+            raise Invalid(
                 f"The words after the dose and the note are {len(note)} characters together; "
                 f"{MOST_NOTE} fit. Shorten one of them."
             )
@@ -162,7 +162,7 @@ def drill_fields(drill: Drill, unit: str) -> dict[str, str]:
     reps: it becomes the note, and the coach writes them."""
     try:
         read_with_words(drill.dose, unit)
-    except Refused:
+    except Invalid:
         return {"drill_name": drill.name, "note": drill.dose}
     return {"drill_name": drill.name, "dose": drill.dose}
 

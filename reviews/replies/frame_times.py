@@ -6,18 +6,18 @@ from typing import Any
 
 from django.core.files.storage import default_storage
 
+from coachdesk.common.errors import Invalid
 from reviews.intake.models import Clip
-from reviews.replies.refusals import Refused
 
 
 def check_frames(clip: Clip, first: int, last: int) -> None:
     """Refuse a moment that does not lie on the clip, or runs backwards."""
     if not clip.is_playable or clip.frames is None:
-        raise Refused(f"Clip {clip.position} has no frames to point at yet.")
+        raise Invalid(f"Clip {clip.position} has no frames to point at yet.")
     if last < first:
-        raise Refused("The moment ends before it begins.")
+        raise Invalid("The moment ends before it begins.")
     if first < 0 or last >= clip.frames:
-        raise Refused(f"Clip {clip.position} has frames 0 to {clip.frames - 1}.")
+        raise Invalid(f"Clip {clip.position} has frames 0 to {clip.frames - 1}.")
 
 
 class Clock:

@@ -3,10 +3,10 @@
 from uuid import UUID
 
 from athletes.models import User
+from coachdesk.common.errors import NotFound
 from reviews.desk.claiming import extend
 from reviews.intake.models import Clip, Submission
 from reviews.permissions import clips_reviewable_by, submissions_reviewable_by
-from reviews.replies.refusals import NotFound
 
 NOT_HERE = "There is nothing here for you to change."
 

@@ -7,9 +7,10 @@ from django.test import Client
 from django.utils import timezone
 
 from athletes.models import ApiToken
-from athletes.tokens.issuing import CannotIssue, issue, revoke
+from athletes.tokens.issuing import issue, revoke
 from coachdesk.api.scopes import area_of
 from coachdesk.api.throttles import TokenThrottle
+from coachdesk.common.errors import Invalid
 from tests.access.routes import routes
 from tests.conftest import Cast
 
@@ -83,7 +84,7 @@ def test_the_secret_is_shown_once(client: Client, cast: Cast) -> None:
 
 def test_nothing_wrong_is_issued(cast: Cast) -> None:
     for wrong in ({"name": " "}, {"scopes": ["all:write"]}, {"days": 0}, {"days": 366}):
-        with pytest.raises(CannotIssue):
+        with pytest.raises(Invalid):
             issue(user=cast.coach, **{"name": "x", "scopes": ["log:read"], "days": 1, **wrong})  # type: ignore[arg-type]
 
 

@@ -17,13 +17,14 @@ from django.test import Client
 from django.utils import timezone
 
 from athletes.hooks import addresses
-from athletes.hooks.addresses import Forbidden, is_public, resolve
+from athletes.hooks.addresses import is_public, resolve
 from athletes.hooks.delivering import WAITS, deliver
-from athletes.hooks.keeping import CannotAdd, add, address_problem, end
+from athletes.hooks.keeping import InvalidWebhook, add, address_problem, end
 from athletes.hooks.signing import signature
 from athletes.hooks.tasks import sweep_deliveries
 from athletes.hooks.telling import tell
 from athletes.models import Delivery, Event, Webhook
+from coachdesk.common.errors import Invalid
 from tests.conftest import Cast
 
 
@@ -160,7 +161,7 @@ def test_public_addresses_are_within_reach(address: str) -> None:
 def test_one_private_address_among_public_ones_is_enough(monkeypatch) -> None:
     answers = [(2, 1, 6, "", ("1.1.1.1", 443)), (2, 1, 6, "", ("10.0.0.1", 443))]
     monkeypatch.setattr(socket, "getaddrinfo", lambda *a, **k: answers)
-    with pytest.raises(Forbidden):
+    with pytest.raises(Invalid):
         resolve("two.example", 443)
 
 
@@ -192,7 +193,7 @@ def test_the_name_is_looked_up_once(cast: Cast, receiver: Receiver, monkeypatch)
 def test_wrong_addresses_are_not_added(cast: Cast, url: str) -> None:
     problem = address_problem(url)
     assert problem
-    with pytest.raises(CannotAdd, match=re.escape(problem)):
+    with pytest.raises(InvalidWebhook, match=re.escape(problem)):
         add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED], address_problem=problem)
     assert not Webhook.objects.exists()
 

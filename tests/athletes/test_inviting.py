@@ -12,6 +12,7 @@ from django.utils.timezone import now
 
 from athletes import inviting
 from athletes.models import Club, Invitation, Role, User
+from coachdesk.common.errors import Conflict
 from tests.conftest import Cast
 
 JOINS = {"name": "New Person", "password": "chalk and iron", "timezone": "Europe/Oslo"}
@@ -47,14 +48,14 @@ def test_role_and_coach_travel_in_the_invitation(cast: Cast) -> None:
 def test_a_used_link_is_used(cast: Cast) -> None:
     _, token = open_one(cast)
     inviting.accept(token=token, **JOINS)
-    with pytest.raises(inviting.NotOpen):
+    with pytest.raises(inviting.InvitationClosed):
         inviting.accept(token=token, **JOINS)
 
 
 def test_an_expired_link_makes_nobody(cast: Cast) -> None:
     invitation, token = open_one(cast)
     Invitation.objects.filter(pk=invitation.pk).update(expires_at=now() - timedelta(seconds=1))
-    with pytest.raises(inviting.NotOpen):
+    with pytest.raises(inviting.InvitationClosed):
         inviting.accept(token=token, **JOINS)
     assert not User.objects.filter(email="new@example.org").exists()
 
@@ -63,7 +64,7 @@ def test_a_withdrawn_link_makes_nobody(cast: Cast) -> None:
     invitation, token = open_one(cast)
     assert inviting.withdraw(by=cast.coach, invitation=invitation.pk)
     assert not inviting.withdraw(by=cast.coach, invitation=invitation.pk)
-    with pytest.raises(inviting.NotOpen):
+    with pytest.raises(inviting.InvitationClosed):
         inviting.accept(token=token, **JOINS)
 
 
@@ -76,20 +77,20 @@ def test_an_accepted_invitation_cannot_be_withdrawn(cast: Cast) -> None:
 def test_inviting_again_closes_the_older_link(cast: Cast) -> None:
     _, older = open_one(cast)
     _, newer = open_one(cast)
-    with pytest.raises(inviting.NotOpen):
+    with pytest.raises(inviting.InvitationClosed):
         inviting.accept(token=older, **JOINS)
     assert inviting.accept(token=newer, **JOINS).email == "new@example.org"
 
 
 def test_an_address_with_an_account_is_not_invited(cast: Cast) -> None:
-    with pytest.raises(inviting.CannotInvite, match="already has an account"):
+    with pytest.raises(Conflict, match="already has an account"):
         open_one(cast, email=cast.athlete.email.upper())
 
 
 def test_an_account_made_in_the_meantime_leaves_the_invitation_open(cast: Cast) -> None:
     invitation, token = open_one(cast)
     User.objects.create_user("new@example.org", None, name="Someone", club=cast.coach.club)
-    with pytest.raises(inviting.AlreadyHere):
+    with pytest.raises(inviting.AddressTaken):
         inviting.accept(token=token, **JOINS)
     invitation.refresh_from_db()
     assert invitation.state == "open"
@@ -161,7 +162,7 @@ def test_two_clicks_at_once_make_one_account(cast: Cast) -> None:
         try:
             inviting.accept(token=token, **JOINS)
             outcomes.append("joined")
-        except inviting.NotOpen:
+        except inviting.InvitationClosed:
             outcomes.append("used")
         finally:
             connection.close()

@@ -9,6 +9,7 @@ from django.test import Client
 
 from athletes import inviting, membership
 from athletes.models import Role, User
+from coachdesk.common.errors import Conflict
 from tests.conftest import Cast
 
 
@@ -62,15 +63,15 @@ def test_a_coach_who_becomes_an_athlete_leaves_the_desk(cast: Cast) -> None:
 
 
 def test_the_last_owner_stays(cast: Cast) -> None:
-    with pytest.raises(membership.LastOwner):
+    with pytest.raises(Conflict):
         membership.change_place(by=cast.owner, person=cast.owner, role=Role.COACH, main_coach=None)
-    with pytest.raises(membership.LastOwner):
+    with pytest.raises(Conflict):
         membership.deactivate(by=cast.owner, person=cast.owner)
 
 
 def test_an_owner_who_cannot_sign_in_does_not_count(cast: Cast) -> None:
     User.objects.filter(pk=cast.second_coach.pk).update(role=Role.OWNER, is_active=False)
-    with pytest.raises(membership.LastOwner):
+    with pytest.raises(Conflict):
         membership.deactivate(by=cast.owner, person=cast.owner)
 
 
@@ -85,7 +86,7 @@ def test_two_owners_cannot_remove_each_other(cast: Cast) -> None:
         start.wait(10)
         try:
             membership.deactivate(by=by, person=person)
-        except (membership.LastOwner, PermissionDenied) as error:
+        except (Conflict, PermissionDenied) as error:
             refused.append(error)
         finally:
             connection.close()

@@ -9,9 +9,10 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 
 from athletes.models import Club
+from coachdesk.common.errors import Conflict
 from coachdesk.safekeeping import copying
 from coachdesk.safekeeping.copying import tables
-from coachdesk.safekeeping.others import CannotKeep, opened
+from coachdesk.safekeeping.others import opened
 from tests.access.world import build_world
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -69,6 +70,6 @@ def test_what_arrives_otherwise_is_told_and_undone(cast, empty: str, monkeypatch
         insert(model, rows, target)
 
     monkeypatch.setattr(copying, "_insert", blunt)
-    with opened(empty) as alias, pytest.raises(CannotKeep, match="athletes_club arrived"):
+    with opened(empty) as alias, pytest.raises(Conflict, match="athletes_club arrived"):
         copying.copy_all("default", alias)
     assert counted(empty) == before

@@ -20,11 +20,12 @@ from django.db.migrations.recorder import MigrationRecorder
 
 from athletes.mail.outbox import enqueue_text
 from athletes.models import Club, Mail
+from coachdesk.common.errors import Conflict
 from coachdesk.safekeeping import archive
 from coachdesk.safekeeping.backing_up import back_up, stored_names
 from coachdesk.safekeeping.copying import digest_of, tables
 from coachdesk.safekeeping.moving import move
-from coachdesk.safekeeping.others import CannotKeep, make_tables, opened
+from coachdesk.safekeeping.others import make_tables, opened
 from coachdesk.safekeeping.upgrading import upgrade
 from reviews.intake.models import Clip, Submission
 from tests.access.world import build_world
@@ -140,7 +141,7 @@ def test_a_damaged_backup_is_refused_before_anything_is_written(
     (tmp_path / "short.tar").write_bytes(whole[: at + 700])
     archive.read_list(file)
     for name in ("bent", "short"):
-        with pytest.raises(CannotKeep, match="Nothing was changed"):
+        with pytest.raises(Conflict, match="Nothing was changed"):
             archive.read_list(tmp_path / f"{name}.tar")
     with pytest.raises(CommandError, match="there already"):
         call_command("backup", str(file))

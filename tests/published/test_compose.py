@@ -143,7 +143,7 @@ def test_djangos_check_of_a_deployment_is_silent_under_these_settings(tmp_path: 
 
 def test_every_setting_given_is_one_that_is_read() -> None:
     settings = (ROOT / "coachdesk" / "settings.py").read_text() + (
-        ROOT / "coachdesk" / "paths.py"
+        ROOT / "coachdesk/common/paths.py"
     ).read_text()
     for name in SERVICES["web"]["environment"]:
         assert f'"{name}"' in settings, name

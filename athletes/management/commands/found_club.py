@@ -5,8 +5,9 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from athletes.inviting import CannotInvite, found
+from athletes.inviting import found
 from athletes.links import join_link
+from coachdesk.common.errors import Conflict
 
 
 class Command(BaseCommand):
@@ -24,7 +25,7 @@ class Command(BaseCommand):
                 email=options["owner_email"],
                 name=options["owner_name"],
             )
-        except CannotInvite as error:
+        except Conflict as error:
             raise CommandError(str(error)) from error
         except ValidationError as error:
             raise CommandError(" ".join(error.messages)) from error

@@ -4,9 +4,11 @@ from http.client import responses
 from typing import Any
 
 from django.http import HttpResponse, JsonResponse
-from rest_framework.exceptions import ValidationError
+from rest_framework.exceptions import APIException, ValidationError
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
+
+from coachdesk.common.errors import DomainError, Invalid
 
 KIND = "application/problem+json"
 
@@ -18,8 +20,18 @@ def _sentence(data: Any) -> str:
     return str(data) if data else ""
 
 
+def _api_exception(error: DomainError) -> APIException:
+    """The one mapping of what use cases refuse."""
+    errors = error.errors if isinstance(error, Invalid) else None
+    exception = ValidationError(errors) if errors else APIException(str(error) or None)
+    exception.status_code = error.status
+    return exception
+
+
 def problem_response(exc: Exception, context: dict[str, Any]) -> Response | None:
     """REST framework's exception handler: the same answer, in the shape of RFC 9457."""
+    if isinstance(exc, DomainError):
+        exc = _api_exception(exc)
     response = exception_handler(exc, context)
     if response is None:
         return None

@@ -6,8 +6,8 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.template.defaultfilters import filesizeformat
 
+from coachdesk.common.errors import Conflict
 from coachdesk.safekeeping.backing_up import back_up
-from coachdesk.safekeeping.others import CannotKeep
 
 
 class Command(BaseCommand):
@@ -19,7 +19,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             taken = back_up(options["file"].resolve())
-        except (CannotKeep, OSError) as reason:
+        except (Conflict, OSError) as reason:
             raise CommandError(str(reason)) from reason
         size = filesizeformat(taken.bytes)
         self.stdout.write(f"The database and {taken.files} files ({size}): {options['file']}")

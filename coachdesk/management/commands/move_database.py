@@ -4,8 +4,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from coachdesk.common.errors import Conflict
 from coachdesk.safekeeping.moving import move
-from coachdesk.safekeeping.others import CannotKeep
 
 
 class Command(BaseCommand):
@@ -17,7 +17,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             counts = move(url=options["to"])
-        except CannotKeep as reason:
+        except Conflict as reason:
             raise CommandError(str(reason)) from reason
         for table, count in sorted(counts.items()):
             if count:

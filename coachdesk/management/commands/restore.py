@@ -5,7 +5,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from coachdesk.safekeeping.others import CannotKeep
+from coachdesk.common.errors import Conflict
 from coachdesk.safekeeping.restoring import restore
 
 
@@ -18,7 +18,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             done = restore(options["file"].resolve())
-        except (CannotKeep, OSError) as reason:
+        except (Conflict, OSError) as reason:
             raise CommandError(str(reason)) from reason
         rows = sum(done.counts.values())
         self.stdout.write(f"{rows} rows and {done.files} files, equal to the backup.")

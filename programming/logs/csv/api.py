@@ -9,12 +9,13 @@ from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied, ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.views import APIView
 
 from athletes.models import Role
 from athletes.permissions import people_visible_to, signed_in
 from coachdesk.common.api.file_view import FileView
 from coachdesk.common.api.schema import operation_schema
-from programming.api import UseCaseView
+from coachdesk.common.errors import Invalid
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS
 from programming.logs.csv.download import file_of
 from programming.logs.csv.importing import NEW, bring_in
@@ -22,7 +23,6 @@ from programming.logs.csv.preview import Preview, preview_of
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE
 from programming.logs.serializers import LOAD_CONFIRMED
 from programming.permissions import may_log
-from programming.refusals import Refused
 
 COLUMN = serializers.ChoiceField(choices=list(FIELDS), allow_blank=True)
 
@@ -74,7 +74,7 @@ class ImportOut(serializers.Serializer[Any]):
     is_in = serializers.BooleanField()
 
 
-class ImportView(UseCaseView):
+class ImportView(APIView):
     """POST reads a CSV and says how; with ``bring_in`` it comes in, whole or not at all (422)."""
 
     @operation_schema("log", ImportIn, ImportOut)
@@ -86,14 +86,14 @@ class ImportView(UseCaseView):
         sent.is_valid(raise_exception=True)
         told = sent.validated_data
         if len(told["text"].encode()) > MOST_BYTES:
-            raise Refused(TOO_LARGE)
+            raise Invalid(TOO_LARGE)
         said = {f"column-{n}": field for n, field in enumerate(told.get("columns", []))}
         said |= {name: told[name] for name in ("dates", "unit") if name in told}
         preview = preview_of(athlete, told["text"], said)
         chosen = _chosen(preview, told["movements"])
         if told["bring_in"]:
             if preview.missing:
-                raise Refused(f"No column tells the {', the '.join(preview.missing)}.")
+                raise Invalid(f"No column tells the {', the '.join(preview.missing)}.")
             confirmed = told["load_confirmed"]
             bring_in(
                 athlete=athlete, parsed=preview.parsed, chosen=chosen, load_confirmed=confirmed

@@ -9,6 +9,7 @@ from django.db import transaction
 
 from athletes.local_time import today_of, zone_of
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.logs.csv.rows import Lift, Parsed, Session
 from programming.logs.models import BodyWeight, LoggedSession, LoggedSet
 from programming.logs.touched import days_touched
@@ -16,7 +17,6 @@ from programming.logs.unusual_load import UnusualLoad, known_loads, question_abo
 from programming.movements.families import Family
 from programming.movements.models import Movement
 from programming.permissions import logged_sessions_of, movements_visible_to
-from programming.refusals import Refused
 
 NEW = "new"  # in place of a movement's id: make one of that name
 
@@ -65,12 +65,12 @@ def bring_in(
 ) -> Brought:
     """Every session of the file whose day the log does not know yet, and every body weight.
 
-    ``chosen``: for each movement's name the id of one of the athlete's, or NEW. Raises Refused,
+    ``chosen``: for each movement's name the id of one of the athlete's, or NEW. Raises Invalid,
     and then nothing is stored; so it is when a row has an error, and (UnusualLoad) when a load is
     far above what is known and not confirmed.
     """
     if parsed.errors:
-        raise Refused("Some rows cannot be read. Put them right in the file and send it again.")
+        raise Invalid("Some rows cannot be read. Put them right in the file and send it again.")
     if not load_confirmed and (asked := questioned_loads(athlete, parsed, chosen)):
         raise UnusualLoad(" ".join(asked))
     movements = _movements(athlete, parsed, chosen)
@@ -103,7 +103,7 @@ def _movements(athlete: User, parsed: Parsed, chosen: Dict[str, str]) -> dict[st
         elif pick in mine:
             found[name] = mine[pick]
         else:
-            raise Refused(f"Choose a movement for “{name}”.")
+            raise Invalid(f"Choose a movement for “{name}”.")
     return found
 
 

@@ -77,7 +77,7 @@ class Preview:
 
 
 def preview_of(athlete: User, text: str, told: Dict[str, str]) -> Preview:
-    """``told``: what the page's form said, empty at the first look. Raises Refused (table.read)."""
+    """``told``: what the page's form said, empty at the first look. Raises Invalid (table.read)."""
     table = read(text)
     mapping = _mapping(table, told, athlete.unit)
     missing = [FIELDS[name] for name in NEEDED if name not in mapping.fields]

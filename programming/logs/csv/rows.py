@@ -6,11 +6,11 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from coachdesk.common.errors import Invalid
 from programming.logs.csv.columns import DATE_ORDERS, Mapping, day_in
 from programming.logs.csv.safe import as_told
 from programming.logs.csv.table import Table
 from programming.logs.told import body_in_kg, load_in_kg
-from programming.refusals import Refused
 
 MOST_SETS_ALIKE = 20
 NUMBER = re.compile(r"\d{1,5}(?:\.\d{1,3})?")
@@ -74,7 +74,7 @@ def parse(table: Table, mapping: Mapping, today: date) -> Parsed:
         }
         try:
             _row(parsed, told, mapping, table.comma, today)
-        except Refused as wrong:
+        except Invalid as wrong:
             parsed.errors.append((number, str(wrong)))
     return parsed
 
@@ -98,7 +98,7 @@ def _row(
     session = parsed.sessions.get(key) or Session(*key)
     for name, value in (("rpe", rpe), ("minutes", minutes)):
         if value is not None and getattr(session, name) not in (None, value):
-            raise Refused(f"The session of {day} has two different values: {name} {value}.")
+            raise Invalid(f"The session of {day} has two different values: {name} {value}.")
     session.rpe = session.rpe if rpe is None else rpe
     session.minutes = session.minutes if minutes is None else minutes
     session.note = session.note or told.get("session note", "")[:2000]
@@ -109,32 +109,32 @@ def _row(
 def _lift(told: Dict[str, str], number: "_Numbers", unit: str) -> Lift:
     movement = told.get("movement", "").strip()
     if not movement:
-        raise Refused("There is no movement.")
+        raise Invalid("There is no movement.")
     if len(movement) > 80:
-        raise Refused("The movement has more than 80 characters.")
+        raise Invalid("The movement has more than 80 characters.")
     reps, missed = number.whole("reps", most=200), number.whole("missed", most=200) or 0
     if reps is None:
-        raise Refused("There are no reps.")
+        raise Invalid("There are no reps.")
     if reps + missed == 0:
-        raise Refused("No rep was done and none missed.")
+        raise Invalid("No rep was done and none missed.")
     load = load_in_kg(number.decimal("load"), unit)
     note = told.get("note", "")
     if len(note) > 500:
-        raise Refused("The note has more than 500 characters.")
+        raise Invalid("The note has more than 500 characters.")
     return Lift(movement, load, unit, reps, missed, number.effort("rpe", least=1), note)
 
 
 def _day(told: Dict[str, str], mapping: Mapping, today: date) -> date:
     cell = told.get("date")
     if cell is None:
-        raise Refused("There is no date.")
+        raise Invalid("There is no date.")
     day = day_in(cell, mapping.dates)
     if day is None:
-        raise Refused(f"“{cell}” is not a date written {DATE_ORDERS[mapping.dates]}.")
+        raise Invalid(f"“{cell}” is not a date written {DATE_ORDERS[mapping.dates]}.")
     if day > today:
-        raise Refused(f"{day} has not come yet.")
+        raise Invalid(f"{day} has not come yet.")
     if day.year < 1950:
-        raise Refused(f"{day} is too long ago. Check the year.")
+        raise Invalid(f"{day} is too long ago. Check the year.")
     return day
 
 
@@ -142,7 +142,7 @@ def _unit(cell: str) -> str:
     known = {"kg": "kg", "kgs": "kg", "lb": "lb", "lbs": "lb"}
     unit = known.get(cell.strip().lower())
     if unit is None:
-        raise Refused(f"“{cell}” is not a unit. Write kg or lb.")
+        raise Invalid(f"“{cell}” is not a unit. Write kg or lb.")
     return unit
 
 
@@ -162,7 +162,7 @@ class _Numbers:
         if self.comma and "." not in plain:
             plain = plain.replace(",", ".")
         if not NUMBER.fullmatch(plain):
-            raise Refused(f"“{cell}” is not a number of {self.NAMES.get(name, name)}.")
+            raise Invalid(f"“{cell}” is not a number of {self.NAMES.get(name, name)}.")
         return Decimal(plain)
 
     def whole(self, name: str, most: int) -> int | None:
@@ -171,11 +171,11 @@ class _Numbers:
             return None
         if value % 1 or value > most:
             said = self.NAMES.get(name, name)
-            raise Refused(f"“{self.told[name]}”: {said} are whole and at most {most}.")
+            raise Invalid(f"“{self.told[name]}”: {said} are whole and at most {most}.")
         return int(value)
 
     def effort(self, name: str, least: int) -> Decimal | None:
         value = self.decimal(name)
         if value is not None and (value * 2 % 1 or not least <= value <= 10):
-            raise Refused(f"“{self.told[name]}” is not an effort from {least} to 10 in halves.")
+            raise Invalid(f"“{self.told[name]}” is not an effort from {least} to 10 in halves.")
         return value

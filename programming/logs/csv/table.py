@@ -5,7 +5,7 @@ import csv
 import io
 from dataclasses import dataclass
 
-from programming.refusals import Refused
+from coachdesk.common.errors import Invalid
 
 MOST_BYTES = 2_000_000  # ten years of four sessions a week are about half of it
 MOST_ROWS = 20_000
@@ -27,9 +27,9 @@ class Table:
 
 def decoded(data: bytes) -> str:
     """The text of a file: UTF-8 with or without its mark, UTF-16 with one, else Windows-1252,
-    which older spreadsheets write. Raises Refused for what is no text, or too much."""
+    which older spreadsheets write. Raises Invalid for what is no text, or too much."""
     if len(data) > MOST_BYTES:
-        raise Refused(TOO_LARGE)
+        raise Invalid(TOO_LARGE)
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         encodings = ["utf-16"]
     else:
@@ -41,15 +41,15 @@ def decoded(data: bytes) -> str:
             continue
         if "\0" not in text:
             return text
-    raise Refused("This is not a text file. Save the sheet as CSV and send that.")
+    raise Invalid("This is not a text file. Save the sheet as CSV and send that.")
 
 
 def read(text: str) -> Table:
-    """Raises Refused where there is no table to find."""
+    """Raises Invalid where there is no table to find."""
     first = next((line for line in text.splitlines() if line.strip()), "")
     separator = max(SEPARATORS, key=lambda mark: first.count(mark))
     if separator not in first:
-        raise Refused(
+        raise Invalid(
             "The first line does not name columns. It needs at least a date, a movement and reps, "
             "parted by commas or semicolons."
         )
@@ -63,13 +63,13 @@ def read(text: str) -> Table:
                 numbers.append(began)
             began = lines.line_num + 1
             if len(rows) > MOST_ROWS + 1:
-                raise Refused(f"More than {MOST_ROWS} rows. Split the file by year.")
+                raise Invalid(f"More than {MOST_ROWS} rows. Split the file by year.")
     except csv.Error as wrong:
-        raise Refused(f"Line {began} cannot be read as CSV: {wrong}.") from wrong
+        raise Invalid(f"Line {began} cannot be read as CSV: {wrong}.") from wrong
     if len(rows) < 2:
-        raise Refused("There are no rows under the first line.")
+        raise Invalid("There are no rows under the first line.")
     if any(len(cell) > MOST_CELL for row in rows for cell in row):
-        raise Refused(f"A cell holds more than {MOST_CELL} characters.")
+        raise Invalid(f"A cell holds more than {MOST_CELL} characters.")
     header = rows[0]
     wide = [row[: len(header)] + ("",) * (len(header) - len(row)) for row in rows[1:]]
     return Table(header, tuple(wide), tuple(numbers[1:]), comma=separator != ",")

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from athletes.models import Role, User
 from athletes.permissions import coach_required, people_visible_to, signed_in
+from coachdesk.common.errors import Invalid
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS, NEEDED
 from programming.logs.csv.download import file_of
 from programming.logs.csv.importing import bring_in
@@ -17,7 +18,6 @@ from programming.logs.csv.preview import preview_of
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE, decoded, read
 from programming.logs.models import ImportDraft
 from programming.permissions import may_log
-from programming.refusals import Refused
 
 
 def _athlete(request: HttpRequest) -> User:
@@ -36,7 +36,7 @@ def import_log(request: HttpRequest) -> HttpResponse:
         try:
             _keep(athlete, request)
             return redirect("log-import-check")
-        except Refused as wrong:
+        except Invalid as wrong:
             error = str(wrong)
     optional = [label for name, label in FIELDS.items() if name not in NEEDED]
     facts = {"error": error, "fields": optional}
@@ -46,9 +46,9 @@ def import_log(request: HttpRequest) -> HttpResponse:
 def _keep(athlete: User, request: HttpRequest) -> None:
     sent = request.FILES.get("file")
     if sent is None:
-        raise Refused("Choose a file first.")
+        raise Invalid("Choose a file first.")
     if (sent.size or 0) > MOST_BYTES:  # before a byte of it is read
-        raise Refused(TOO_LARGE)
+        raise Invalid(TOO_LARGE)
     text = decoded(sent.read())
     read(text)
     facts = {"name": (sent.name or "log.csv")[:200], "text": text}
@@ -80,7 +80,7 @@ def check(request: HttpRequest) -> HttpResponse:
                 draft.delete()
             messages.success(request, f"{brought.sets} sets of {brought.sessions} sessions are in.")
             return redirect("training-log")
-        except Refused as wrong:
+        except Invalid as wrong:
             error = str(wrong)
     facts = {
         "draft": draft,

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST
 
 from athletes.models import User
 from athletes.permissions import coach_required, signed_in
+from coachdesk.common.errors import DomainError, Invalid
 from programming.models import Movement
 from programming.permissions import movements_visible_to, programmes_editable_by
 from programming.plans import (
@@ -27,7 +28,6 @@ from programming.plans import (
 from programming.plans.grid import unit_for
 from programming.plans.models import Programme
 from programming.plans.undo import record_change, undo_change
-from programming.refusals import Refused
 
 Told = dict[str, Any]
 Deed = Callable[[User, Programme, Told], str]  # gives the sentence that says it is done
@@ -45,9 +45,9 @@ def change(request: HttpRequest, pk: UUID) -> HttpResponse:
     form = DEEDS[action][0](request.POST)
     try:
         if not form.is_valid():
-            raise Refused(form.sentence)
+            raise Invalid(form.sentence)
         messages.success(request, arrange(user, programme, action, form.cleaned_data))
-    except Refused as refusal:
+    except DomainError as refusal:
         messages.error(request, str(refusal))
     if not Programme.objects.filter(pk=pk).exists():
         return redirect("programmes")
@@ -66,7 +66,7 @@ def arrange(by: User, programme: Programme, action: str, data: Told) -> str:
 def _movement(by: User, pk: int) -> Movement:
     found = movements_visible_to(by).filter(pk=pk).first()
     if found is None:
-        raise Refused("Choose a movement of the list.")
+        raise Invalid("Choose a movement of the list.")
     return found
 
 

@@ -12,13 +12,13 @@ from django.views.decorators.http import require_GET
 
 from athletes.models import Role, User
 from athletes.permissions import coach_required, people_visible_to, signed_in
+from coachdesk.common.errors import DomainError
 from programming.permissions import movements_visible_to, programmes_editable_by
 from programming.plans.copying import Copied, copied_week
 from programming.plans.forms import WEEKDAYS, CopyForm, StartForm
 from programming.plans.grid import grid_of, unit_for
 from programming.plans.models import Programme
 from programming.plans.undo import last_change
-from programming.refusals import Refused
 
 
 @login_required
@@ -87,7 +87,7 @@ def _copying(request: HttpRequest, programme: Programme) -> tuple[list[Copied], 
         add = wanted["add"] or Decimal(0)
         unit = unit_for(programme, signed_in(request))
         copies = copied_week(programme, wanted["week"], wanted["to_week"], add=add, unit=unit)
-    except Refused as refusal:
+    except DomainError as refusal:
         messages.error(request, str(refusal))
         return [], None
     return copies, form

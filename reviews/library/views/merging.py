@@ -10,9 +10,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 
 from athletes.permissions import coach_required, signed_in
+from coachdesk.common.errors import Invalid
 from programming.movements.families import Family
 from reviews.library import merging_hung
-from reviews.library.merging import CannotMerge, Hung, merge, partners_of, preview
+from reviews.library.merging import Hung, merge, partners_of, preview
 from reviews.library.models import Fault
 from reviews.library.views.hanging import entry_of
 from reviews.permissions import library_of
@@ -41,7 +42,7 @@ def _choice(
         return Choice(None, nothing)
     try:
         do(into)
-    except CannotMerge as refused:
+    except Invalid as refused:
         return Choice(into, str(refused))
     return Choice(into, done=True)
 

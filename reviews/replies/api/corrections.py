@@ -9,7 +9,6 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.answers import Unfit
 from athletes.api import CoachesOnly
 from athletes.local_time import today_of
 from athletes.models import User
@@ -22,7 +21,6 @@ from programming.corrections.previewing import Preview, preview
 from programming.corrections.wishes import Wish
 from programming.permissions import corrections_changeable_by, corrections_visible_to, movements_of
 from programming.plans.models import TargetKind
-from programming.refusals import Refused
 from reviews.permissions import notes_reviewable_by
 from reviews.replies.api.workbench import WorkbenchView
 from reviews.replies.forms import PARTS, Shared
@@ -95,11 +93,6 @@ class EndCorrectionIn(serializers.Serializer[Any]):
 
 
 class ChangingView(CoachesOnly):
-    """What the use cases refuse is 422 with its sentence."""
-
-    def handle_exception(self, exc: Exception) -> Response:
-        return super().handle_exception(Unfit(str(exc)) if isinstance(exc, Refused) else exc)
-
     def note(self, pk: UUID) -> Note:
         notes = notes_reviewable_by(signed_in(self.request))
         return get_object_or_404(notes.select_related("clip__submission__athlete"), pk=pk)

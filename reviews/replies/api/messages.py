@@ -9,7 +9,6 @@ from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.answers import Conflict
 from athletes.permissions import signed_in
 from coachdesk.common.api.form_serializers import (
     as_form_data,
@@ -18,7 +17,7 @@ from coachdesk.common.api.form_serializers import (
     validated_data,
 )
 from coachdesk.common.api.schema import operation_schema
-from reviews.intake.angles import CannotAsk, open_angle, take_back
+from reviews.intake.angles import open_angle, take_back
 from reviews.intake.models import AngleRequest, Submission, View
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.api.replies import SharedView
@@ -71,12 +70,7 @@ class AngleView(CoachedView):
         submission = self.mine(submission_id)
         told = cleaned_data(AngleForm(as_form_data(validated_data(AngleIn, request.data))))
         view = View(told["view"])
-        try:
-            asked = ask_for_angle(
-                coach=self.coach(), submission=submission, view=view, why=told["why"]
-            )
-        except CannotAsk as why:
-            raise Conflict(str(why)) from None
+        asked = ask_for_angle(coach=self.coach(), submission=submission, view=view, why=told["why"])
         return Response(AngleOut(asked).data, status=201)
 
     @operation_schema("replies", status=204)

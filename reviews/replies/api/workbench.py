@@ -4,19 +4,15 @@ from typing import Any
 from uuid import UUID
 
 from django.shortcuts import get_object_or_404
-from rest_framework.exceptions import APIException
-from rest_framework.exceptions import NotFound as Missing
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.models import User
 from athletes.permissions import signed_in
-from reviews.desk.claiming import ClaimedByOther, NotClaimed
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.readiness import may_publish
-from reviews.replies.refusals import CannotPublish, NotFound, Refused
 from reviews.replies.schemas.inputs import NoteIn, RepCallIn, ReplyIn
 from reviews.replies.schemas.review import call_json, note_json, reply_json, workbench_data
 from reviews.replies.selectors.reviews import review_of
@@ -25,30 +21,7 @@ from reviews.replies.services.publish_reply import publish, save_reply
 from reviews.replies.services.save_note import delete_note, save_note
 
 
-class Conflict(APIException):
-    """Right in itself, but not as things stand: somebody else's claim, an unready reply."""
-
-    status_code = 409
-
-
-class Unfit(APIException):
-    """Understood, and refused with a sentence."""
-
-    status_code = 422
-
-
 class WorkbenchView(APIView):
-    """Turns what the use cases refuse into answers (RFC 9110 status, RFC 9457 body)."""
-
-    def handle_exception(self, exc: Exception) -> Response:
-        if isinstance(exc, NotFound):
-            exc = Missing(str(exc))
-        elif isinstance(exc, (ClaimedByOther, NotClaimed, CannotPublish)):
-            exc = Conflict(str(exc))
-        elif isinstance(exc, Refused):
-            exc = Unfit(str(exc))
-        return super().handle_exception(exc)
-
     def coach(self) -> User:
         """Who asks. Athletes get no further than the permissions let them: to a 404."""
         return signed_in(self.request)

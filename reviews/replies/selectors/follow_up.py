@@ -8,6 +8,7 @@ from uuid import UUID
 from django.db import transaction
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid, NotFound
 from programming.corrections.models import Correction
 from reviews.intake.models import Clip, Submission
 from reviews.library.merging import used_instead
@@ -22,7 +23,6 @@ from reviews.replies.outcome_proposals import (
     reps,
 )
 from reviews.replies.permissions import submission_for_work
-from reviews.replies.refusals import NotFound, Refused
 
 NOT_ONE = "This is no check-back of an answered question, so there is no point to judge."
 
@@ -151,13 +151,13 @@ def say_outcome(*, coach: User, check_back_id: UUID, note: UUID, result: Result)
     Raises:
         NotFound: the check-back is not this coach's to answer, or the earlier reply has no such
             point.
-        Refused: it follows no answered question.
+        Invalid: it follows no answered question.
         ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
     """
     check_back = submission_for_work(coach=coach, submission_id=check_back_id)
     version = earlier_version(check_back)
     if version is None:
-        raise Refused(NOT_ONE)
+        raise Invalid(NOT_ONE)
     sent = next((point for point in to_judge(version) if _key(point) == note), None)
     if sent is None:
         raise NotFound("The earlier reply has no such point any more. Load the page again.")

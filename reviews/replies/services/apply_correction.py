@@ -33,7 +33,7 @@ class Decision:
 def correct(*, coach: User, note: Note, decision: Decision) -> Correction:
     """The correction and its reason, both or neither. One transaction.
 
-    Raises `programming.refusals.Refused`, see `programming.corrections.correcting.apply`.
+    Raises Invalid, see `programming.corrections.correcting.apply`.
     """
     # Locked: a reply that goes out at this moment either holds the correction or is before it.
     locked = Submission.objects.select_for_update(of=("self",)).select_related("athlete")

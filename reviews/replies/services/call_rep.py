@@ -7,12 +7,12 @@ from uuid import UUID
 from django.db import transaction
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from reviews.library.merging import used_now
 from reviews.library.models import Fault
 from reviews.replies.frame_times import check_frames
 from reviews.replies.models import Call, RepCall
 from reviews.replies.permissions import clip_for_work
-from reviews.replies.refusals import Refused
 
 MOST_REPS = 50  # as many as a clip may say it holds
 
@@ -33,16 +33,16 @@ def call_rep(*, coach: User, clip_id: UUID, rep: int, verdict: Verdict) -> RepCa
 
     Raises:
         NotFound: the clip is not this coach's to review.
-        Refused: the rep or its range is not one of this clip, or faults stand beside another call.
+        Invalid: the rep or its range is not one of this clip, or faults stand beside another call.
         ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
     """
     clip = clip_for_work(coach=coach, clip_id=clip_id)
     if not 1 <= rep <= MOST_REPS:
-        raise Refused(f"Reps are counted from 1 to {MOST_REPS}.")
+        raise Invalid(f"Reps are counted from 1 to {MOST_REPS}.")
     if verdict.faults and verdict.call != Call.NOT_STANDARD:
-        raise Refused("Only a rep that is not to standard names the faults that broke it.")
+        raise Invalid("Only a rep that is not to standard names the faults that broke it.")
     if (verdict.first_frame is None) != (verdict.last_frame is None):
-        raise Refused("A rep's range needs its first and its last frame.")
+        raise Invalid("A rep's range needs its first and its last frame.")
     if verdict.first_frame is not None and verdict.last_frame is not None:
         check_frames(clip, verdict.first_frame, verdict.last_frame)
     row, _ = RepCall.objects.update_or_create(

@@ -12,6 +12,7 @@ from athletes.hooks.telling import tell
 from athletes.local_time import long_date, today_of
 from athletes.mail.outbox import enqueue_about
 from athletes.models import Event, User
+from coachdesk.common.errors import Conflict, Invalid, NotFound
 from reviews.desk.claiming import release
 from reviews.desk.models import Claim
 from reviews.intake.models import State, Submission
@@ -20,7 +21,6 @@ from reviews.replies.mail_kinds import REPLY
 from reviews.replies.models import Note, Reply, ReplyVersion
 from reviews.replies.permissions import NOT_HERE, submission_for_work
 from reviews.replies.readiness import may_publish
-from reviews.replies.refusals import CannotPublish, NotFound, Refused
 from reviews.replies.schemas.version import frozen
 from reviews.replies.selectors.reviews import review_of
 from reviews.replies.services.programme_notices import mark_told_by_version
@@ -42,7 +42,7 @@ def save_reply(
 
     Raises:
         NotFound: the submission is not this coach's to answer.
-        Refused: a day that has passed, or a note of another review.
+        Invalid: a day that has passed, or a note of another review.
         ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
     """
     submission = submission_for_work(coach=coach, submission_id=submission_id)
@@ -55,13 +55,13 @@ def save_reply(
 
 def _check_day(day: date | None, athlete: User) -> None:
     if day is not None and day < today_of(athlete):
-        raise Refused(f"{long_date(day)} has passed. Pick a later day to film again by.")
+        raise Invalid(f"{long_date(day)} has passed. Pick a later day to film again by.")
 
 
 def _rank(submission: Submission, ranks: Sequence[UUID]) -> None:
     notes = Note.objects.filter(clip__submission=submission)
     if notes.filter(pk__in=ranks).count() != len(set(ranks)):
-        raise Refused("A note in this order is gone. Load the page again.")
+        raise Invalid("A note in this order is gone. Load the page again.")
     notes.exclude(pk__in=ranks).update(rank=None)
     for rank, note in enumerate(ranks, start=1):
         notes.filter(pk=note).update(rank=rank)
@@ -78,7 +78,7 @@ def publish(*, coach: User, submission_id: UUID, sent_at: datetime | None = None
 
     Raises:
         NotFound: the submission is not this coach's to answer.
-        CannotPublish: see `reviews.replies.readiness.may_publish`.
+        Conflict: see `reviews.replies.readiness.may_publish`.
         ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
     """
     found = submissions_reviewable_by(coach).select_for_update(of=("self",))
@@ -96,7 +96,7 @@ def publish(*, coach: User, submission_id: UUID, sent_at: datetime | None = None
     submission_for_work(coach=coach, submission_id=submission_id)
     verdict = may_publish(review)
     if not verdict.ok:
-        raise CannotPublish(verdict.why)
+        raise Conflict(verdict.why)
     if review.reply.pk is None:
         review.reply.save()
     now = sent_at or timezone.now()

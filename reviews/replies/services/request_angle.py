@@ -16,7 +16,7 @@ def ask_for_angle(*, coach: User, submission: Submission, view: View, why: str) 
     e-mail. One transaction.
 
     Raises:
-        CannotAsk: see `reviews.intake.angles.open_request`.
+        Conflict: see `reviews.intake.angles.open_request`.
         ClaimedByOther: another coach is answering it.
     """
     # Holds the submission's row first: a claim at the same moment waits here, then sees the state.

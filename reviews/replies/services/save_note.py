@@ -6,6 +6,7 @@ from uuid import UUID
 from django.db import transaction
 
 from athletes.models import User
+from coachdesk.common.errors import NotFound
 from reviews.intake.models import Submission
 from reviews.library.merging import One, used_now
 from reviews.library.models import Cue, Drill, Fault
@@ -13,7 +14,6 @@ from reviews.permissions import clips_reviewable_by
 from reviews.replies.frame_times import check_frames
 from reviews.replies.models import Note
 from reviews.replies.permissions import NOT_HERE, clip_for_work
-from reviews.replies.refusals import NotFound
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,7 +46,7 @@ def save_note(*, coach: User, note_id: UUID, seen: Seen) -> Note:
 
     Raises:
         NotFound: the clip, or the note already under this name, is not this coach's to change.
-        Refused: the moment does not lie on the clip.
+        Invalid: the moment does not lie on the clip.
         ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
     """
     clip = clip_for_work(coach=coach, clip_id=seen.clip)
@@ -99,7 +99,7 @@ def words_of(drill: Drill) -> str:
 def delete_note(*, coach: User, note_id: UUID) -> Submission | None:
     """Take the note away; None when it is gone already. One transaction.
 
-    Raises: as `save_note`, except Refused.
+    Raises: as `save_note`, except Invalid.
     """
     note = Note.objects.filter(pk=note_id).first()
     if note is None:

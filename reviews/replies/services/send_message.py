@@ -5,12 +5,12 @@ from django.utils import timezone
 
 from athletes.mail.outbox import enqueue_about
 from athletes.models import User
+from coachdesk.common.errors import Invalid, NotFound
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_reviewable_by, submissions_visible_to
 from reviews.replies.mail_kinds import MESSAGE
 from reviews.replies.models import Message
 from reviews.replies.permissions import NOT_HERE
-from reviews.replies.refusals import NotFound, Refused
 
 LONGEST = 2000
 
@@ -23,16 +23,16 @@ def send_message(*, author: User, submission: Submission, text: str) -> Message:
 
     Raises:
         NotFound: the author may not see this submission, or it was never sent.
-        Refused: nothing was written, or too much.
+        Invalid: nothing was written, or too much.
     """
     seen = submissions_visible_to(author).filter(pk=submission.pk, sent_at__isnull=False)
     if not seen.exists():
         raise NotFound(NOT_HERE)
     text = text.strip()
     if not text:
-        raise Refused("Write your question first.")
+        raise Invalid("Write your question first.")
     if len(text) > LONGEST:
-        raise Refused(f"That is {len(text)} characters; {LONGEST} fit. Send it in two parts.")
+        raise Invalid(f"That is {len(text)} characters; {LONGEST} fit. Send it in two parts.")
     Submission.objects.select_for_update().get(pk=submission.pk)  # two at once make one
     last = Message.objects.filter(submission=submission).last()
     if last and last.author_id == author.pk and last.text == text:

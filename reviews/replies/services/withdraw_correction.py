@@ -14,14 +14,14 @@ from reviews.replies.services.programme_notices import notify_withdrawn
 
 @transaction.atomic
 def take_correction_back(*, coach: User, correction: Correction) -> None:
-    """One transaction. Raises Refused, see `programming.corrections.taking_back.take_back`."""
+    """One transaction. Raises Invalid, see `programming.corrections.taking_back.take_back`."""
     take_back(correction=correction, by=coach, today=today_of(correction.athlete))
     notify_withdrawn(correction, NoticeEvent.TAKEN_BACK)
 
 
 @transaction.atomic
 def end_correction(*, coach: User, correction: Correction, from_day: date) -> None:
-    """One transaction. Raises Refused, see `programming.corrections.taking_back.end`."""
+    """One transaction. Raises Invalid, see `programming.corrections.taking_back.end`."""
     today = today_of(correction.athlete)
     end(correction=correction, by=coach, today=today, from_day=from_day)
     notify_withdrawn(correction, NoticeEvent.ENDED)

@@ -10,9 +10,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from athletes.permissions import coach_required, signed_in
-from reviews.desk.claiming import ClaimedByOther
+from coachdesk.common.errors import Conflict
 from reviews.desk.looking import desk_address
-from reviews.intake.angles import SAY_WHY, CannotAsk, open_angle, take_back
+from reviews.intake.angles import SAY_WHY, open_angle, take_back
 from reviews.intake.guide import family_of, places_of
 from reviews.intake.models import State, Submission, View
 from reviews.permissions import submissions_reviewable_by
@@ -40,7 +40,7 @@ def angle(request: HttpRequest, pk: UUID) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             return _ask(request, submission, form.cleaned_data)
-        except (CannotAsk, ClaimedByOther) as refused:
+        except Conflict as refused:
             form.add_error(None, str(refused))
     return render(
         request,

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from athletes.local_time import today_of
 from athletes.models import User
 from athletes.permissions import coach_required, signed_in
+from coachdesk.common.errors import Invalid
 from coachdesk.common.units import shown
 from programming.corrections.advice import HEAVY_ONLY, about_goal, heavy_only
 from programming.corrections.correcting import wish_place
@@ -21,7 +22,6 @@ from programming.corrections.models import Correction, Kind
 from programming.corrections.previewing import Preview, coming, preview
 from programming.corrections.taking_back import trained_on
 from programming.permissions import corrections_changeable_by, movements_visible_to
-from programming.refusals import Refused
 from reviews.permissions import notes_reviewable_by
 from reviews.replies.forms import PARTS, Part, Shared, drill_fields
 from reviews.replies.models import Note, Outcome, ReplyVersion
@@ -110,7 +110,7 @@ def _room(coach: User, note: Note, data: QueryDict) -> Room:
         try:
             wish = room.part.wish(shared, coach.unit)
             room.shown = preview(athlete, wish, today=today)
-        except Refused as refusal:
+        except Invalid as refusal:
             room.refusal = str(refusal)
     elif asked:
         room.refusal = "Look at what is marked: nothing is changed yet."
@@ -139,7 +139,7 @@ def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
         )
         try:
             made = correct(coach=room.coach, note=note, decision=decision)
-        except Refused as refusal:
+        except Invalid as refusal:
             room.refusal = str(refusal)
         else:
             messages.success(request, f"{made.said}. It is in the programme.")
@@ -208,7 +208,7 @@ def back(request: HttpRequest, pk: UUID) -> HttpResponse:
         else:
             take_correction_back(coach=coach, correction=correction)
             messages.success(request, "Taken back. The sessions to come read as before.")
-    except Refused as refusal:
+    except Invalid as refusal:
         messages.error(request, str(refusal))
     return redirect(_where(correction))
 

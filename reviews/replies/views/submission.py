@@ -10,12 +10,12 @@ from django.views.decorators.http import require_GET, require_POST
 
 from athletes.models import User
 from athletes.permissions import signed_in
+from coachdesk.common.errors import DomainError
 from reviews.intake.clip_data import clip_data, table_at_hand
 from reviews.intake.models import Submission
 from reviews.intake.submitting import round_up_allowed
 from reviews.permissions import submissions_visible_to
 from reviews.replies.models import ReplyVersion
-from reviews.replies.refusals import Refused
 from reviews.replies.reply_page import Reading
 from reviews.replies.selectors.reviews import read_by
 from reviews.replies.services.mark_read import understood
@@ -114,7 +114,7 @@ def ask(request: HttpRequest, pk: UUID) -> HttpResponse:
     found = get_object_or_404(submissions_visible_to(reader), pk=pk)
     try:
         send_message(author=reader, submission=found, text=request.POST.get("text", ""))
-    except Refused as error:
+    except DomainError as error:
         messages.error(request, str(error))
         return redirect("submission", found.pk)
     messages.success(request, "Sent. The answer comes below, and by e-mail.")

@@ -8,11 +8,11 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from coachdesk.common.errors import Invalid
 from programming.corrections.correcting import apply
 from programming.corrections.models import Change, Correction, Kind
 from programming.corrections.queries import why
 from programming.models import Prescription
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 
@@ -44,7 +44,7 @@ def test_what_changed_since_the_look_is_not_applied(cast: Cast) -> None:
     seal = ground.look(cast.athlete, wanted).seal
     Prescription.objects.filter(pk=ground.squats(made)[3].pk).update(sets=9)
     before = ground.written(made)
-    with pytest.raises(Refused, match="changed since you looked"):
+    with pytest.raises(Invalid, match="changed since you looked"):
         apply(coach=cast.coach, athlete=cast.athlete, wish=wanted, today=ground.TODAY, seal=seal)
     assert ground.written(made) == before
 
@@ -76,7 +76,7 @@ def test_another_correction_is_shown_and_never_written_over(cast: Cast) -> None:
     wanted = ground.wish(Kind.DOSE, sets=5)
     shown = ground.look(cast.athlete, wanted)
     assert [line.clashes for line in shown.clashing] == [(first,)]
-    with pytest.raises(Refused, match="Held by another correction: Low-bar squat: 2 sets"):
+    with pytest.raises(Invalid, match="Held by another correction: Low-bar squat: 2 sets"):
         ground.applied(cast.coach, cast.athlete, wanted)
     ground.applied(cast.coach, cast.athlete, wanted, leave_clashes=True)
     assert [line.sets for line in ground.squats(made)] == [2, 5, 5, 5]
@@ -90,13 +90,13 @@ def test_two_corrections_of_different_things_stand_beside_each_other(cast: Cast)
 
 
 def test_what_changes_nothing_is_refused_with_the_reason(cast: Cast) -> None:
-    with pytest.raises(Refused, match="no session is planned"):
+    with pytest.raises(Invalid, match="no session is planned"):
         ground.applied(cast.coach, cast.athlete, ground.wish(Kind.HOLD))
     ground.programme(cast.athlete)
     front = ground.movement("Front squat")
-    with pytest.raises(Refused, match="none of the sessions to come holds the Front squat"):
+    with pytest.raises(Invalid, match="none of the sessions to come holds the Front squat"):
         ground.applied(cast.coach, cast.athlete, ground.wish(Kind.HOLD, movement=front))
-    with pytest.raises(Refused, match="that way already"):
+    with pytest.raises(Invalid, match="that way already"):
         ground.applied(
             cast.coach, cast.athlete, ground.wish(Kind.DOSE, reps=3, until=ground.MONDAY)
         )
@@ -105,7 +105,7 @@ def test_what_changes_nothing_is_refused_with_the_reason(cast: Cast) -> None:
 def test_a_check_back_lies_ahead(cast: Cast) -> None:
     ground.programme(cast.athlete)
     wanted = ground.wish(Kind.CAP, **CAP)
-    with pytest.raises(Refused, match="lies ahead"):
+    with pytest.raises(Invalid, match="lies ahead"):
         ground.applied(
             cast.coach, cast.athlete, wanted, check_back_on=ground.TODAY - timedelta(days=1)
         )

@@ -5,11 +5,11 @@ from decimal import Decimal
 
 import pytest
 
+from coachdesk.common.errors import Invalid
 from programming.corrections.models import Kind
 from programming.corrections.taking_back import take_back
 from programming.models import Movement, Prescription
 from programming.plans.notation import read_with_words
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 
@@ -74,7 +74,7 @@ def test_the_same_drill_is_not_added_twice(cast: Cast, place: str) -> None:
     made = ground.programme(cast.athlete)
     add(cast, "Pause squat", place=place)
     lines = len(ground.written(made))
-    with pytest.raises(Refused, match="that way already"):
+    with pytest.raises(Invalid, match="that way already"):
         add(cast, "Pause squat", place=place)
     assert len(ground.written(made)) == lines
 
@@ -112,5 +112,5 @@ def test_what_is_notation_is_read_beside_the_words() -> None:
 
 @pytest.mark.parametrize("text", ["light", "3x5 @ 825%", "3x5 2500kg", "0x5", "3x5 @7 @8"])
 def test_a_slip_of_the_pen_is_still_refused(text: str) -> None:
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         read_with_words(text)

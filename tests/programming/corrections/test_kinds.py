@@ -4,9 +4,9 @@ from decimal import Decimal
 
 import pytest
 
+from coachdesk.common.errors import Invalid
 from programming.corrections.models import Kind, Place
 from programming.models import Movement, Prescription
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 
@@ -87,7 +87,7 @@ def test_a_rebuild_under_a_name_in_use_is_refused_whole(cast: Cast) -> None:
     wanted = ground.wish(Kind.REBUILD, name="Flat back", target_kind="kg", target=Decimal(100))
     Movement.objects.create(club=cast.athlete.club, athlete=cast.athlete, name="Flat back")
     before = ground.written(made)
-    with pytest.raises(Refused, match="movement named Flat back already"):
+    with pytest.raises(Invalid, match="movement named Flat back already"):
         ground.applied(cast.coach, cast.athlete, wanted)
     assert ground.written(made) == before
     assert not cast.athlete.corrections.exists()
@@ -126,10 +126,10 @@ def test_half_a_wish_is_refused_in_a_sentence(
     cast: Cast, kind: Kind, more: dict, words: str
 ) -> None:
     ground.programme(cast.athlete)
-    with pytest.raises(Refused, match=words):
+    with pytest.raises(Invalid, match=words):
         ground.look(cast.athlete, ground.wish(kind, **more))
 
 
 def test_the_same_movement_is_no_swap(cast: Cast) -> None:
-    with pytest.raises(Refused, match="same movement"):
+    with pytest.raises(Invalid, match="same movement"):
         ground.look(cast.athlete, ground.wish(Kind.SWAP, to=ground.movement()))

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from coachdesk.common.errors import Invalid
 from programming.corrections.models import Kind
 from programming.corrections.taking_back import end, take_back
 from programming.models import Correction, Movement, Prescription
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 
@@ -37,7 +37,7 @@ def test_taken_back_the_programme_reads_as_before(
     done.refresh_from_db()
     assert done.taken_back_by == cast.second_coach
     assert not Movement.objects.filter(athlete=cast.athlete).exists()
-    with pytest.raises(Refused, match="holds nothing any more"):
+    with pytest.raises(Invalid, match="holds nothing any more"):
         take_back(correction=done, by=cast.coach, today=ground.TODAY)
 
 
@@ -66,7 +66,7 @@ def test_not_once_a_set_of_it_was_logged(cast: Cast) -> None:
     made = ground.programme(cast.athlete)
     done = ground.applied(cast.coach, cast.athlete, ground.wish(Kind.HOLD))
     ground.train(ground.squats(made)[0])
-    with pytest.raises(Refused, match="logged on 30 November"):
+    with pytest.raises(Invalid, match="logged on 30 November"):
         take_back(correction=done, by=cast.coach, today=ground.TODAY)
     assert all(line.held for line in ground.squats(made))
 
@@ -75,7 +75,7 @@ def test_it_can_be_ended_from_a_day(cast: Cast) -> None:
     made = ground.programme(cast.athlete)
     done = ground.applied(cast.coach, cast.athlete, ground.wish(Kind.CAP, percent=Decimal(85)))
     ground.train(ground.squats(made)[0])
-    with pytest.raises(Refused, match="today or a later day"):
+    with pytest.raises(Invalid, match="today or a later day"):
         end(
             correction=done,
             by=cast.coach,
@@ -93,7 +93,7 @@ def test_what_was_changed_by_hand_since_is_not_lost(cast: Cast) -> None:
     done = ground.applied(cast.coach, cast.athlete, ground.wish(Kind.DOSE, sets=2))
     Prescription.objects.filter(pk=ground.squats(made)[3].pk).update(sets=6)
     before = ground.written(made)
-    with pytest.raises(Refused, match="Low-bar squat on Thu 10 December was changed after"):
+    with pytest.raises(Invalid, match="Low-bar squat on Thu 10 December was changed after"):
         take_back(correction=done, by=cast.coach, today=ground.TODAY)
     assert ground.written(made) == before
 

@@ -12,13 +12,13 @@ from django.test import Client
 from django.urls import reverse
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.logs.csv.importing import NEW, bring_in
 from programming.logs.csv.preview import preview_of
 from programming.logs.csv.writing import HEADER, lines
 from programming.logs.models import BodyWeight, ImportDraft, LoggedSession, LoggedSet, TouchedDay
 from programming.logs.weighing import weigh
 from programming.models import Movement
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.logs.rows import a_session, a_set
 
@@ -61,7 +61,7 @@ def test_the_same_file_twice_is_the_same_as_once(cast: Cast) -> None:
 
 
 def test_one_bad_row_and_nothing_comes_in(cast: Cast) -> None:
-    with pytest.raises(Refused, match="Some rows"):
+    with pytest.raises(Invalid, match="Some rows"):
         brought(cast.athlete, LOG + "2026-11-05,Barbell row,60,many,,,\n")
     assert not LoggedSession.objects.exists()
 
@@ -81,7 +81,7 @@ def test_somebody_elses_movement_cannot_be_chosen(cast: Cast) -> None:
     )  # fmt: skip
     parsed = preview_of(cast.athlete, LOG, {}).parsed
     chosen = dict.fromkeys(parsed.movements, NEW) | {"low-bar squat": str(theirs.pk)}
-    with pytest.raises(Refused, match="Choose a movement"):
+    with pytest.raises(Invalid, match="Choose a movement"):
         bring_in(athlete=cast.athlete, parsed=parsed, chosen=chosen)
 
 

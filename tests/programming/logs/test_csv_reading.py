@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coachdesk.common.errors import Invalid
 from programming.logs.csv.columns import Mapping, date_order, day_in, guessed
 from programming.logs.csv.rows import Parsed, parse
 from programming.logs.csv.table import MOST_BYTES, decoded, read
-from programming.refusals import Refused
 
 TODAY = date(2026, 11, 25)
 
@@ -115,7 +115,7 @@ def test_a_bad_row_is_named_by_its_line_and_a_sentence(row: str, sentence: str) 
     ],
 )
 def test_what_is_no_log_is_refused_in_words(data: bytes, sentence: str) -> None:
-    with pytest.raises(Refused, match=sentence):
+    with pytest.raises(Invalid, match=sentence):
         read(decoded(data))
 
 
@@ -126,7 +126,7 @@ CELLS = st.sampled_from(
 
 @given(data=st.binary(max_size=300) | st.text(max_size=200).map(str.encode))
 def test_no_bytes_break_the_reading(data: bytes) -> None:
-    with suppress(Refused):  # in words; anything else would be a page that breaks
+    with suppress(Invalid):  # in words; anything else would be a page that breaks
         read(decoded(data))
 
 
@@ -137,7 +137,7 @@ def test_no_row_breaks_the_parsing(rows: list[list[str]]) -> None:
     csv.writer(out).writerows([["date", "movement", "load", "unit", "reps", "rpe", "sets"], *rows])
     try:
         table = read(out.getvalue())
-    except Refused:
+    except Invalid:
         return
     mapping = Mapping(guessed(table.header, "kg").fields, "ymd", "kg")
     found = parse(table, mapping, TODAY)

@@ -9,11 +9,11 @@ from django.utils import timezone
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from coachdesk.common.errors import Invalid, NotFound
 from programming.logs.lifting import put_set, remove_set
 from programming.logs.models import BodyWeight, LoggedSession, LoggedSet, TouchedDay
 from programming.logs.training import Gone, put_session, remove_session
 from programming.logs.weighing import weigh
-from programming.refusals import Missing, Refused
 from tests.conftest import Cast
 from tests.programming.logs.rows import NOON, a_plan, a_session, a_set, told_session, told_set
 
@@ -93,7 +93,7 @@ def test_a_session_goes_with_its_sets_and_stays_out(cast: Cast) -> None:
     remove_session(athlete=cast.athlete, session_id=session.pk, revision=2)
     with pytest.raises(Gone):
         a_session(cast.athlete, session.pk, revision=1)
-    with pytest.raises(Missing):
+    with pytest.raises(NotFound):
         put_set(athlete=cast.athlete, session_id=session.pk, set_id=row.pk, told=told_set())
 
 
@@ -115,7 +115,7 @@ def test_the_day_is_the_athletes_local_date(cast: Cast, zone, moment, day) -> No
 
 def test_a_session_can_be_logged_for_a_day_gone_by_but_not_ahead(cast: Cast) -> None:
     assert a_session(cast.athlete, day=date(2026, 11, 2)).day == date(2026, 11, 2)
-    with pytest.raises(Refused, match="before its day"):
+    with pytest.raises(Invalid, match="before its day"):
         a_session(cast.athlete, day=timezone.localdate() + timedelta(days=3))
 
 
@@ -157,7 +157,7 @@ def test_another_persons_ids_are_not_there(cast: Cast) -> None:
         lambda: remove_set(athlete=cast.athlete, session_id=mine.pk, set_id=row.pk, revision=9),
         lambda: remove_session(athlete=cast.athlete, session_id=theirs.pk, revision=9),
     ):
-        with pytest.raises(Missing):
+        with pytest.raises(NotFound):
             attempt()
     assert LoggedSet.objects.get(pk=row.pk).reps == 3
 
@@ -165,7 +165,7 @@ def test_another_persons_ids_are_not_there(cast: Cast) -> None:
 def test_pounds_are_kept_as_typed_and_stored_in_kilograms(cast: Cast) -> None:
     row = a_set(a_session(cast.athlete), load=Decimal(315), unit="lb")
     assert row.load_kg == Decimal("142.882")  # 315 x 0.45359237, by definition of the pound
-    with pytest.raises(Refused, match="Check the load"):
+    with pytest.raises(Invalid, match="Check the load"):
         a_set(row.session, load=Decimal(14000))
 
 
@@ -193,5 +193,5 @@ def test_one_body_weight_a_day(cast: Cast) -> None:
     assert BodyWeight.objects.get().kg == Decimal("92.079")
     weigh(athlete=cast.athlete, day=day, weight=None, unit="kg")
     assert not BodyWeight.objects.exists()
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         weigh(athlete=cast.athlete, day=day, weight=Decimal(9), unit="kg")

@@ -9,10 +9,10 @@ from django.test import Client
 from django.urls import reverse
 
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.logs.models import ImportDraft, LoggedSet, MaxRecord
 from programming.logs.summarising import catch_up
 from programming.plans.today import today_data
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.logs.rows import NOON, a_session, a_set, movement
 
@@ -51,7 +51,7 @@ def test_the_limit_is_115_per_cent_of_the_max(athlete: User, load: str, asked: b
     """1.15 x 210 = 241.5."""
     session = a_session(athlete)
     if asked:
-        with pytest.raises(Refused, match="Is that load right"):
+        with pytest.raises(Invalid, match="Is that load right"):
             a_set(session, load=Decimal(load))
     else:
         assert a_set(session, load=Decimal(load)).load_kg == Decimal(load)
@@ -59,7 +59,7 @@ def test_the_limit_is_115_per_cent_of_the_max(athlete: User, load: str, asked: b
 
 def test_it_is_asked_in_the_unit_that_was_typed(athlete: User) -> None:
     """210 kg are 463.0 lb (0.45359237 kg each, 1959)."""
-    with pytest.raises(Refused, match="551\u2009lb is 19% above the 463\u2009lb known"):
+    with pytest.raises(Invalid, match="551\u2009lb is 19% above the 463\u2009lb known"):
         a_set(a_session(athlete), load=Decimal(551), unit="lb")
 
 
@@ -69,7 +69,7 @@ def test_what_was_meant_once_is_not_asked_again(athlete: User) -> None:
     row = a_set(session, load=Decimal(250), load_confirmed=True)
     assert a_set(session, row.pk, revision=2, load=Decimal(250), reps=2).reps == 2
     assert a_set(session, load=Decimal(255)).load_kg == 255
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         a_set(session, row.pk, revision=3, load=Decimal(300))
 
 
@@ -87,7 +87,7 @@ def test_a_max_set_by_hand_is_what_is_known(cast: Cast) -> None:
         kg=150, low_kg=150, high_kg=150, reason="Back after six weeks away",
     )  # fmt: skip
     catch_up(cast.athlete.pk)
-    with pytest.raises(Refused, match="150\u2009kg known"):
+    with pytest.raises(Invalid, match="150\u2009kg known"):
         a_set(a_session(cast.athlete), load=Decimal(180))
 
 
@@ -95,7 +95,7 @@ def test_without_a_max_it_is_the_heaviest_load_that_was_made(cast: Cast) -> None
     session = a_session(cast.athlete)
     a_set(session, load=Decimal(60), reps=15)
     a_set(session, load=Decimal(65), reps=0, missed_reps=3)
-    with pytest.raises(Refused, match="60\u2009kg known"):
+    with pytest.raises(Invalid, match="60\u2009kg known"):
         a_set(a_session(cast.athlete), load=Decimal(70), reps=15)
 
 

@@ -10,12 +10,12 @@ from django.urls import reverse
 
 from athletes.local_time import today_of
 from athletes.models import User
+from coachdesk.common.errors import Invalid
 from programming.logs.estimating import rebuild
 from programming.logs.maxes import Max, current_max
 from programming.logs.models import MaxKind, MaxRecord, TouchedDay
 from programming.logs.setting_max import set_by_hand
 from programming.logs.unusual_load import UnusualLoad
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, lifted, squat
 
@@ -80,7 +80,7 @@ def test_relative_volume_of_the_days_after_is_asked_for_again(cast: Cast) -> Non
 )  # fmt: skip
 def test_refused(cast: Cast, kg: str, ahead: int, reason: str, why: str) -> None:
     on = today_of(cast.athlete) + timedelta(days=ahead)
-    with pytest.raises(Refused, match=why):
+    with pytest.raises(Invalid, match=why):
         set_by_hand(by=cast.coach, athlete=cast.athlete, movement=squat(), kind="best",
                     kg=Decimal(kg), day=on, reason=reason)  # fmt: skip
     assert not MaxRecord.objects.exists()

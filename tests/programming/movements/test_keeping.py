@@ -5,12 +5,12 @@ from decimal import Decimal
 
 import pytest
 
+from coachdesk.common.errors import Invalid
 from programming.logs.estimating import rebuild as estimate
 from programming.logs.maxes import current_max
 from programming.models import Movement
 from programming.movements.keeping import bring_back, keep, rebuild, retire
 from programming.permissions import movements_kept_by, movements_of, movements_visible_to
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, judged, squat
 
@@ -32,7 +32,7 @@ def test_an_added_movement_is_the_clubs(cast: Cast) -> None:
 @pytest.mark.parametrize("name", ["beltless squat", " Beltless  squat ", "LOW-BAR SQUAT"])
 def test_a_name_is_not_given_twice(cast: Cast, name: str) -> None:
     beltless(cast)
-    with pytest.raises(Refused, match="already"):
+    with pytest.raises(Invalid, match="already"):
         keep(movement=Movement(family="squat", name=name), by=cast.coach)
 
 
@@ -42,9 +42,9 @@ def test_two_clubs_may_use_one_name(cast: Cast) -> None:
 
 
 def test_what_came_with_the_house_is_left_alone(cast: Cast) -> None:
-    with pytest.raises(Refused, match="every club"):
+    with pytest.raises(Invalid, match="every club"):
         retire(movement=squat())
-    with pytest.raises(Refused, match="every club"):
+    with pytest.raises(Invalid, match="every club"):
         keep(movement=squat(), by=cast.coach)
 
 
@@ -56,7 +56,7 @@ def test_once_lifted_it_stays_the_same_variant(cast: Cast) -> None:
     made.name = "Wide beltless squat"
     keep(movement=made, by=cast.coach)
     made.stance = "narrow"
-    with pytest.raises(Refused, match="Add the other variant"):
+    with pytest.raises(Invalid, match="Add the other variant"):
         keep(movement=made, by=cast.coach)
     made.refresh_from_db()
     assert (made.name, made.stance) == ("Wide beltless squat", "wide")
@@ -96,5 +96,5 @@ def test_a_rebuilt_movement_is_that_athletes_alone(cast: Cast) -> None:
     new = rebuild(athlete=cast.athlete, parent=squat(), name="Low-bar squat, rebuilt")
     assert new in movements_of(cast.athlete)
     assert new not in movements_of(cast.other_athlete)
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         rebuild(athlete=cast.other_athlete, parent=new, name="Mine now")

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 
+from coachdesk.common.errors import Invalid
 from programming.movements.models import Movement
 from programming.plans.copying import copied_week, copy_session, copy_week
 from programming.plans.models import Prescription, Programme
@@ -12,7 +13,6 @@ from programming.plans.prescribing import Cell, write_cells
 from programming.plans.progressing import Wanted, set_rule
 from programming.plans.shifting import shift
 from programming.plans.templating import delete_template, make_from_template, save_as_template
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.plans.build import (
     MONDAY,
@@ -61,16 +61,16 @@ def test_a_trained_week_is_not_copied_over(cast: Cast) -> None:
     running = a_programme(cast.coach, cast.athlete, starts_on=MONDAY - timedelta(weeks=1))
     row = a_row(running, session=at(running, 1, 2).pk)
     train(line(running, row, 3))
-    with pytest.raises(Refused, match="Thu 10 Dec stays as it is"):
+    with pytest.raises(Invalid, match="Thu 10 Dec stays as it is"):
         copied_week(running, 1, 3)
-    with pytest.raises(Refused, match="another week"):
+    with pytest.raises(Invalid, match="another week"):
         copied_week(running, 1, 7)
-    with pytest.raises(Refused, match="another week"):
+    with pytest.raises(Invalid, match="another week"):
         copied_week(running, 1, 1)
 
 
 def test_an_empty_week_is_not_copied(programme: Programme) -> None:
-    with pytest.raises(Refused, match="empty"):
+    with pytest.raises(Invalid, match="empty"):
         copied_week(programme, 1, 2)
 
 
@@ -81,7 +81,7 @@ def test_a_copied_session_is_another_line_where_the_place_is_taken(programme: Pr
     )
     assert (new.week, new.position) == (2, 3)
     assert new.prescriptions.get().row != row
-    with pytest.raises(Refused, match="past"):
+    with pytest.raises(Invalid, match="past"):
         copy_session(
             programme=programme, seen=3, session=at(programme, 1).pk, day=date(2026, 11, 24)
         )
@@ -91,9 +91,9 @@ def test_dates_shift_from_a_day_on(programme: Programme) -> None:
     assert shift(programme=programme, seen=1, from_day=date(2026, 12, 14), days=7) == 4
     mondays = [at(programme, week).day for week in range(1, 5)]
     assert [day.day for day in mondays] == [30, 7, 21, 28]
-    with pytest.raises(Refused, match="before the one of Thu 10 Dec"):
+    with pytest.raises(Invalid, match="before the one of Thu 10 Dec"):
         shift(programme=programme, seen=2, from_day=date(2026, 12, 21), days=-14)
-    with pytest.raises(Refused, match="into the past"):
+    with pytest.raises(Invalid, match="into the past"):
         shift(programme=programme, seen=2, from_day=MONDAY, days=-7)
 
 
@@ -110,7 +110,7 @@ def test_what_was_trained_does_not_shift(cast: Cast) -> None:
     running = a_programme(cast.coach, cast.athlete, starts_on=MONDAY - timedelta(weeks=1))
     row = a_row(running, session=at(running, 1, 2).pk)
     train(line(running, row, 2))
-    with pytest.raises(Refused, match="Sets of it are logged"):
+    with pytest.raises(Invalid, match="Sets of it are logged"):
         shift(programme=running, seen=2, from_day=MONDAY - timedelta(days=4), days=7)
 
 
@@ -140,11 +140,11 @@ def test_a_template_keeps_the_plan_and_not_the_person(programme: Programme, cast
 
 
 def test_somebodys_programme_is_no_template(programme: Programme, cast: Cast) -> None:
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         make_from_template(
             by=cast.coach, template=programme, athlete=cast.athlete, starts_on=MONDAY
         )
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         delete_template(template=programme)
 
 

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coachdesk.common.errors import Invalid
 from coachdesk.common.units import to_kg
 from programming.plans.notation import Dose, read, written
 from programming.plans.resolving import BEST, FEEL, KG, RIR, RPE, TECHNICAL
-from programming.refusals import Refused
 
 halves = st.integers(2, 20).map(lambda n: Decimal(n) / 2)
 hundredths = st.integers(1, 15000).map(lambda n: Decimal(n) / 100)
@@ -55,7 +55,7 @@ def test_anything_else_is_refused_in_a_sentence(text: str) -> None:
     refused = ""
     try:
         assert read(written(read(text))) == read(text)
-    except Refused as refusal:
+    except Invalid as refusal:
         refused = str(refusal)
     assert refused == "" or refused.endswith(".")
 
@@ -105,5 +105,5 @@ def test_a_bare_number_is_in_the_readers_unit() -> None:
     ],
 )
 def test_says_what_to_write_instead(typed: str, says: str) -> None:
-    with pytest.raises(Refused, match=says.replace("(", r"\(")):
+    with pytest.raises(Invalid, match=says.replace("(", r"\(")):
         read(typed)

@@ -10,10 +10,10 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from coachdesk.common.errors import Invalid
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.plans.models import PlateSet, Programme
 from programming.plans.plates import read_pairs, written_pairs
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.plans.build import (
     TODAY,
@@ -202,7 +202,7 @@ def test_pairs_are_read_as_they_are_written() -> None:
     pairs = read_pairs("2.5, 25 x 4; 1.25×2\n25x1")
     assert pairs == ((Decimal(25), 5), (Decimal("2.5"), 1), (Decimal("1.25"), 2))
     assert read_pairs(written_pairs(pairs)) == pairs
-    with pytest.raises(Refused, match="more than 40"):
+    with pytest.raises(Invalid, match="more than 40"):
         read_pairs("25x41")
 
 

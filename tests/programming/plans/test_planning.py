@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 import time_machine
 
+from coachdesk.common.errors import Conflict, Invalid
 from programming.plans.models import PlannedSession, Prescription, Programme
 from programming.plans.planning import (
     add_session,
@@ -14,8 +15,7 @@ from programming.plans.planning import (
     make_programme,
     move_session,
 )
-from programming.plans.revising import Stale, revise
-from programming.refusals import Refused
+from programming.plans.revising import revise
 from tests.conftest import Cast
 from tests.programming.plans.build import MONDAY, a_programme, a_row, at, line, train
 
@@ -59,13 +59,13 @@ def test_a_template_has_weekdays_and_no_dates(cast: Cast) -> None:
     ],
 )
 def test_what_is_missing_is_said(cast: Cast, facts: dict[str, object], says: str) -> None:
-    with pytest.raises(Refused, match=says):
+    with pytest.raises(Invalid, match=says):
         a_programme(cast.coach, cast.athlete, **facts)
 
 
 def test_two_writers_who_saw_the_same_are_not_merged(programme: Programme) -> None:
     add_session(programme=programme, seen=1, weekday=5)
-    with pytest.raises(Stale, match="changed elsewhere"):
+    with pytest.raises(Conflict, match="changed elsewhere"):
         add_session(programme=programme, seen=1, weekday=6)
     assert programme.sessions.count() == 12
 
@@ -88,11 +88,11 @@ def test_a_session_moves_within_its_weeks(programme: Programme) -> None:
         programme=programme, seen=1, session=at(programme, 2).pk, day=date(2026, 12, 8)
     )
     assert (moved.week, moved.position) == (2, 1)
-    with pytest.raises(Refused, match="Week 3 begins on Mon 14"):
+    with pytest.raises(Invalid, match="Week 3 begins on Mon 14"):
         move_session(programme=programme, seen=2, session=moved.pk, day=date(2026, 12, 15))
-    with pytest.raises(Refused, match="Week 1 still trains on Thu 3"):
+    with pytest.raises(Invalid, match="Week 1 still trains on Thu 3"):
         move_session(programme=programme, seen=2, session=moved.pk, day=date(2026, 12, 2))
-    with pytest.raises(Refused, match="past"):
+    with pytest.raises(Invalid, match="past"):
         move_session(
             programme=programme, seen=2, session=at(programme, 1).pk, day=date(2026, 11, 24)
         )
@@ -102,10 +102,10 @@ def test_past_and_trained_sessions_are_read_only(cast: Cast) -> None:
     running = a_programme(cast.coach, cast.athlete, starts_on=MONDAY - timedelta(weeks=1))
     monday, thursday = at(running, 1, 1), at(running, 1, 2)
     row = a_row(running, session=thursday.pk)
-    with pytest.raises(Refused, match="Mon 23 Nov stays as it is"):
+    with pytest.raises(Invalid, match="Mon 23 Nov stays as it is"):
         delete_session(programme=running, seen=2, session=monday.pk)
     train(line(running, row, 1))
-    with pytest.raises(Refused, match="Sets of it are logged"):
+    with pytest.raises(Invalid, match="Sets of it are logged"):
         delete_session(programme=running, seen=2, session=thursday.pk)
     assert PlannedSession.objects.filter(programme=running).count() == 8
 
@@ -118,7 +118,7 @@ def test_today_is_the_athletes_own_date(cast: Cast) -> None:
     with time_machine.travel(datetime(2026, 12, 1, 0, 30, tzinfo=UTC), tick=False):
         cast.athlete.timezone = "Pacific/Auckland"
         cast.athlete.save()
-        with pytest.raises(Refused, match="past"):
+        with pytest.raises(Invalid, match="past"):
             delete_session(programme=programme, seen=1, session=monday.pk)
         cast.athlete.timezone = "Pacific/Honolulu"
         cast.athlete.save()
@@ -140,5 +140,5 @@ def test_a_week_is_taken_out_and_the_later_ones_move_up(programme: Programme) ->
 
 def test_an_ended_programme_takes_no_change(programme: Programme) -> None:
     end_programme(programme=programme, seen=1)
-    with pytest.raises(Refused, match="ended"):
+    with pytest.raises(Invalid, match="ended"):
         add_session(programme=programme, seen=2, weekday=5)

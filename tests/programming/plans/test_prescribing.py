@@ -6,6 +6,7 @@ from uuid import uuid4
 
 import pytest
 
+from coachdesk.common.errors import Conflict, Invalid
 from programming.corrections.correcting import apply
 from programming.corrections.models import Change, Correction, Kind, Place
 from programming.corrections.previewing import preview
@@ -14,8 +15,6 @@ from programming.plans.grid import grid_of
 from programming.plans.models import Prescription, Programme
 from programming.plans.prescribing import Cell, change_movement, move_row, write_cells
 from programming.plans.progressing import Wanted, drop_rule, set_rule
-from programming.plans.revising import Stale
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.plans.build import (
     MONDAY,
@@ -82,7 +81,7 @@ def test_what_cannot_be_read_is_named_and_the_rest_is_saved(programme: Programme
 
 def test_an_older_revision_writes_nothing(programme: Programme) -> None:
     row = a_row(programme)
-    with pytest.raises(Stale):
+    with pytest.raises(Conflict):
         write_cells(
             programme=programme, seen=1, cells=[cell(programme, row, 1, "1x1 1kg")], unit="kg"
         )
@@ -163,10 +162,10 @@ def test_the_later_weeks_follow_the_first_but_a_hand_stays(programme: Programme)
 
 def test_a_rule_needs_something_to_start_from(programme: Programme) -> None:
     row = a_row(programme, "3x10")
-    with pytest.raises(Refused, match="no target to start from"):
+    with pytest.raises(Invalid, match="no target to start from"):
         set_rule(programme=programme, seen=2, row=row, wanted=rule("5"))
     percent = a_row(programme, "3x5 80%")
-    with pytest.raises(Refused, match="needs a load"):
+    with pytest.raises(Invalid, match="needs a load"):
         set_rule(programme=programme, seen=3, row=percent, wanted=rule("5", step="share"))
 
 

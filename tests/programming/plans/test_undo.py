@@ -11,6 +11,7 @@ from django.db import models
 from django.test import Client
 from django.urls import reverse
 
+from coachdesk.common.errors import Conflict, Invalid
 from programming.corrections.correcting import apply
 from programming.corrections.models import Change, Correction, Kind
 from programming.corrections.previewing import preview
@@ -20,9 +21,7 @@ from programming.logs.models import LoggedSession, LoggedSet
 from programming.models import PlannedSession, Prescription, Programme
 from programming.plans.pages.change import DEEDS, arrange
 from programming.plans.prescribing import Cell, write_cells
-from programming.plans.revising import Stale
 from programming.plans.undo import TABLES, last_change
-from programming.refusals import Refused
 from tests.conftest import Cast
 from tests.programming.plans.build import (
     MONDAY,
@@ -172,7 +171,7 @@ def test_what_was_typed_into_a_placed_week_is_not_thrown_away(
     cell = Cell(at(programme, 5).pk, row, "5x5 90kg")
     write_cells(programme=programme, seen=revision(programme), cells=[cell], unit="kg")
     before = everything(programme)
-    with pytest.raises(Refused, match="was changed since"):
+    with pytest.raises(Invalid, match="was changed since"):
         do(cast, programme, "undo")
     assert everything(programme) == before
 
@@ -181,7 +180,7 @@ def test_what_was_trained_since_stays(cast: Cast, programme: Programme, row: UUI
     do(cast, programme, "shift", from_day=MONDAY + timedelta(weeks=1), days=7)
     train(line(programme, row, 2))
     before = everything(programme)
-    with pytest.raises(Refused, match="are logged, and what was prescribed stays"):
+    with pytest.raises(Invalid, match="are logged, and what was prescribed stays"):
         do(cast, programme, "undo")
     assert everything(programme) == before
 
@@ -190,25 +189,25 @@ def test_a_correction_that_came_since_stays(cast: Cast, programme: Programme, ro
     do(cast, programme, "copy-week", week=2, to_week=5, add=Decimal(0))
     correct(cast, Kind.HOLD)
     before = everything(programme)
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         do(cast, programme, "undo")
     assert everything(programme) == before
 
 
 def test_an_undo_that_saw_an_older_page_is_refused(cast: Cast, programme: Programme) -> None:
     do(cast, programme, "delete-week", week=3)
-    with pytest.raises(Stale):
+    with pytest.raises(Conflict):
         arrange(cast.coach, programme, "undo", {"seen": revision(programme) - 1})
 
 
 def test_nothing_to_undo_is_said(cast: Cast, programme: Programme) -> None:
-    with pytest.raises(Refused, match="nothing to undo"):
+    with pytest.raises(Invalid, match="nothing to undo"):
         do(cast, programme, "undo")
 
 
 def test_a_refused_change_leaves_nothing_to_undo(cast: Cast, programme: Programme) -> None:
     one_week = a_programme(cast.coach, cast.other_athlete, weeks=1)
-    with pytest.raises(Refused, match="keeps one week"):
+    with pytest.raises(Invalid, match="keeps one week"):
         do(cast, one_week, "delete-week", week=1)
     assert last_change(one_week) is None
 

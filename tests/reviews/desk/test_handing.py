@@ -8,9 +8,10 @@ from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
+from coachdesk.common.errors import Invalid
 from reviews.desk.claiming import ClaimedByOther, NotClaimed, claim, extend, live_claim, release
 from reviews.desk.evening import evening_of
-from reviews.desk.handing import CannotHand, hand_over, may_hand
+from reviews.desk.handing import hand_over, may_hand
 from reviews.desk.models import Claim
 from reviews.intake.models import State
 from reviews.replies.models import ReplyVersion
@@ -76,7 +77,7 @@ def test_an_owner_hands_over_for_somebody_who_is_away(cast, held) -> None:
 )
 def test_what_is_refused_changes_nothing(cast, held, who, words) -> None:
     before = live_claim(held)
-    with pytest.raises(CannotHand, match=words):
+    with pytest.raises(Invalid, match=words):
         handed(held, cast, **{key: getattr(cast, name) for key, name in who.items()})
     after = live_claim(held)
     assert (after.coach, after.until) == (before.coach, before.until)
@@ -84,7 +85,7 @@ def test_what_is_refused_changes_nothing(cast, held, who, words) -> None:
 
 def test_a_claim_that_ran_out_or_was_given_back_cannot_be_handed(cast, held) -> None:
     release(submission=held, coach=cast.coach)
-    with pytest.raises(CannotHand, match="Tove does not have it any more"):
+    with pytest.raises(Invalid, match="Tove does not have it any more"):
         handed(held, cast)
     assert live_claim(held) is None
 
@@ -146,7 +147,7 @@ def at_once(*works) -> list[str]:
             barrier.wait(timeout=10)
             works[at]()
             said[at] = "done"
-        except (CannotHand, ClaimedByOther, NotClaimed) as refused:
+        except (Invalid, ClaimedByOther, NotClaimed) as refused:
             said[at] = type(refused).__name__
         finally:
             connection.close()
@@ -168,7 +169,7 @@ def test_handed_to_two_at_once_goes_to_one(cast, waiting) -> None:
             lambda row=submission: handed(row, cast),
             lambda row=submission: handed(row, cast, to=cast.owner, by=cast.owner),
         )
-        assert sorted(said) == ["CannotHand", "done"]
+        assert sorted(said) == ["Invalid", "done"]
         winner = [cast.second_coach, cast.owner][said.index("done")]
         assert live_claim(submission).coach == winner
 
@@ -190,6 +191,6 @@ def test_handed_over_while_it_is_answered_is_one_or_the_other(cast, waiting) -> 
             assert (submission.state, sent) == (State.WAITING, 0)
             assert live_claim(submission).coach == cast.second_coach
         else:
-            assert said == ["CannotHand", "done"]
+            assert said == ["Invalid", "done"]
             assert (submission.state, sent) == (State.ANSWERED, 1)
             assert live_claim(submission) is None

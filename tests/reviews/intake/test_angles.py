@@ -7,8 +7,9 @@ from django.db import IntegrityError, connection, transaction
 from django.urls import reverse
 from django.utils import timezone
 
+from coachdesk.common.errors import Conflict
 from reviews.intake import clips
-from reviews.intake.angles import CannotAsk, came, open_request, take_back
+from reviews.intake.angles import came, open_request, take_back
 from reviews.intake.models import AngleOutcome, AngleRequest, ClipState, State, View
 from tests.reviews.intake.build import played
 from tests.reviews.replies.rows import a_clip, a_submission
@@ -91,14 +92,14 @@ def test_taking_it_back_puts_it_where_it_was(cast, submission) -> None:
 )
 def test_only_what_waits_for_a_coach_can_be_asked_about(cast, state) -> None:
     row = a_submission(cast.athlete, state=state)
-    with pytest.raises(CannotAsk):
+    with pytest.raises(Conflict):
         ask(row, cast.coach)
     assert state_of(row) == state
     assert not row.angles.exists()
 
 
 def test_a_reason_is_needed(cast, submission) -> None:
-    with pytest.raises(CannotAsk, match="Say in a sentence"):
+    with pytest.raises(Conflict, match="Say in a sentence"):
         ask(submission, cast.coach, why="  ")
 
 

@@ -3,8 +3,9 @@
 import pytest
 from django.urls import reverse
 
+from coachdesk.common.errors import Invalid
 from reviews.library.keeping import bring_back, keep_under, retire
-from reviews.library.merging import CannotMerge, merge, partners_of, preview, used_now
+from reviews.library.merging import merge, partners_of, preview, used_now
 from reviews.library.models import Cue, Fault
 from reviews.library.queries import palette
 from reviews.permissions import library_of
@@ -94,7 +95,7 @@ def test_what_cannot_be_merged_stays(cast, hips, knees, into, words) -> None:
     elif into == "merged":
         merge(fault=hips, into=knees, by=cast.coach)
         target = named(cast, "Loose brace")
-    with pytest.raises(CannotMerge, match=words):
+    with pytest.raises(Invalid, match=words):
         merge(fault=going, into=target, by=cast.coach)
 
 

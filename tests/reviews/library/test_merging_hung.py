@@ -3,8 +3,8 @@
 import pytest
 from django.urls import reverse
 
+from coachdesk.common.errors import Invalid
 from reviews.library.keeping import bring_back, keep_under, retire
-from reviews.library.merging import CannotMerge
 from reviews.library.merging_hung import merge, partners_of, preview
 from reviews.library.models import Cue, Drill, Fault
 from reviews.library.queries import palette
@@ -109,7 +109,7 @@ def test_what_cannot_be_merged_stays(cast, old, kept, into, words) -> None:
     if into == "retired":
         retire(entry=kept)
     assert target not in partners_of(old)
-    with pytest.raises(CannotMerge, match=words):
+    with pytest.raises(Invalid, match=words):
         merge(entry=old, into=target, by=cast.coach)
     old.refresh_from_db()
     assert old.merged_into is None

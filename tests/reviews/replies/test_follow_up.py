@@ -9,6 +9,7 @@ from django.db import transaction
 from django.db.models import RestrictedError
 
 from athletes.models import User
+from coachdesk.common.errors import Conflict, Invalid, NotFound
 from programming.corrections.models import Correction, Kind
 from programming.models import Movement
 from reviews.desk.claiming import NotClaimed, claim
@@ -18,7 +19,6 @@ from reviews.library.models import Cue, Fault
 from reviews.replies.models import CorrectionReason, Outcome, ReplyVersion, Result
 from reviews.replies.models.outcome import Kept
 from reviews.replies.readiness import MayPublish, may_publish
-from reviews.replies.refusals import CannotPublish, NotFound, Refused
 from reviews.replies.selectors.follow_up import FollowUp, say_outcome, to_judge
 from reviews.replies.selectors.reviews import review_of
 from reviews.replies.services.apply_correction import outcome_of, seen_in
@@ -95,7 +95,7 @@ def test_what_is_no_check_back_has_nothing_to_follow(cast, back, earlier) -> Non
     unanswered = a_submission(cast.athlete, check_back_of=a_submission(cast.athlete))
     assert review_of(unanswered, cast.coach).follow_up is None
     claim(submission=unanswered, coach=cast.coach)
-    with pytest.raises(Refused, match="no check-back"):
+    with pytest.raises(Invalid, match="no check-back"):
         say_outcome(coach=cast.coach, check_back_id=unanswered.pk, note=uuid4(), result=Result.GONE)
 
 
@@ -180,7 +180,7 @@ def test_a_check_back_is_sent_with_a_word_on_every_earlier_point(cast, earlier, 
         "Say first what became of 2 earlier points. "
         "Where the clip does not show one, choose “Can't tell”."
     )
-    with pytest.raises(CannotPublish, match="what became of 2 earlier points"):
+    with pytest.raises(Conflict, match="what became of 2 earlier points"):
         publish(coach=cast.coach, submission_id=back.pk)
     say = partial(say_outcome, coach=cast.coach, check_back_id=back.pk, result=Result.CANNOT_TELL)
     say(note=the_note(earlier, 0))

@@ -3,7 +3,7 @@
 import pytest
 from django.test import Client
 
-from reviews.replies.refusals import NotFound
+from coachdesk.common.errors import NotFound
 from reviews.replies.selectors.open_threads import asked_back
 from reviews.replies.services.send_message import send_message, set_aside
 from tests.reviews.replies.rows import a_submission, an_answer, statements

@@ -8,10 +8,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from athletes.models import PainReport
+from coachdesk.common.errors import Invalid, NotFound
 from reviews.desk.claiming import claim, live_claim
 from reviews.intake.models import ClipState, State
 from reviews.replies.models import Message, ReplyVersion
-from reviews.replies.refusals import NotFound, Refused
 from reviews.replies.services.send_message import send_message
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer, statements
 
@@ -163,7 +163,7 @@ def test_reading_marks_the_other_sides_words(cast, submission) -> None:
 
 @pytest.mark.parametrize("text", ["", "  \n ", "x" * 2001])
 def test_a_message_has_words_but_not_too_many(cast, submission, text) -> None:
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         send_message(author=cast.athlete, submission=submission, text=text)
 
 

@@ -8,12 +8,12 @@ import pytest
 from django.db import connection, transaction
 from django.utils import timezone
 
+from coachdesk.common.errors import Conflict, Invalid, NotFound
 from reviews.desk.claiming import ClaimedByOther, NotClaimed, claim, live_claim
 from reviews.desk.models import Claim
 from reviews.intake.models import State
 from reviews.library.models import Fault
 from reviews.replies.models import Frozen, Note, Reply, ReplyVersion
-from reviews.replies.refusals import CannotPublish, NotFound, Refused
 from reviews.replies.services.call_rep import Verdict, call_rep
 from reviews.replies.services.publish_reply import publish, save_reply
 from tests.reviews.replies.rows import SECONDS_OF_FRAME_4, a_clip, a_note, a_submission, an_answer
@@ -63,7 +63,7 @@ def test_a_foreign_submission_is_not_there(cast, submission) -> None:
 
 def test_an_empty_reply_is_refused_and_leaves_the_claim(cast, submission) -> None:
     claim(submission=submission, coach=cast.coach)
-    with pytest.raises(CannotPublish, match="Put a note into the reply"):
+    with pytest.raises(Conflict, match="Put a note into the reply"):
         publish(coach=cast.coach, submission_id=submission.pk)
     assert live_claim(submission) is not None
 
@@ -174,7 +174,7 @@ def test_erasing_the_athlete_takes_their_replies_along(cast, submission) -> None
 def test_a_day_that_has_passed_is_refused(cast, submission) -> None:
     claim(submission=submission, coach=cast.coach)
     yesterday = timezone.localdate() - timedelta(days=2)
-    with pytest.raises(Refused, match="has passed"):
+    with pytest.raises(Invalid, match="has passed"):
         save_reply(
             coach=cast.coach, submission_id=submission.pk, fields={"film_again_by": yesterday}
         )
@@ -191,7 +191,7 @@ def test_a_note_of_another_review_cannot_be_ranked(cast, submission, clip) -> No
     theirs = a_note(cast.coach, a_clip(a_submission(cast.other_athlete)), rank=5)
     claim(submission=submission, coach=cast.coach)
     for stray in (theirs.pk, uuid4()):
-        with pytest.raises(Refused, match="is gone"):
+        with pytest.raises(Invalid, match="is gone"):
             save_reply(coach=cast.coach, submission_id=submission.pk, fields={}, ranks=[stray])
     theirs.refresh_from_db()
     assert theirs.rank == 5
@@ -208,7 +208,7 @@ def test_two_coaches_who_publish_at_once_make_one_version(cast) -> None:
         try:
             start.wait(timeout=10)
             publish(coach=coach, submission_id=submission.pk)
-        except (ClaimedByOther, NotClaimed, CannotPublish) as error:
+        except (ClaimedByOther, NotClaimed, Conflict) as error:
             refused.append(error)
         finally:
             connection.close()

@@ -5,8 +5,8 @@ import re
 import pytest
 from django.urls import reverse
 
+from coachdesk.common.errors import Conflict
 from reviews.desk.claiming import (
-    CannotClaim,
     ClaimedByOther,
     NotClaimed,
     claim,
@@ -43,7 +43,7 @@ def test_the_claim_is_given_back_and_nobody_claims_it(cast, submission) -> None:
     ask(cast.coach, submission)
     assert live_claim(submission) is None
     for coach in (cast.coach, cast.second_coach):
-        with pytest.raises(CannotClaim, match="another angle was asked for"):
+        with pytest.raises(Conflict, match="another angle was asked for"):
             claim(submission=submission, coach=coach)
     assert claim_next(coach=cast.coach) is None
     assert take_back(submission=submission)

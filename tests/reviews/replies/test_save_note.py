@@ -6,12 +6,12 @@ from uuid import uuid4
 import pytest
 from django.utils import timezone
 
+from coachdesk.common.errors import Invalid, NotFound
 from reviews.desk.claiming import ClaimedByOther, NotClaimed, claim
 from reviews.desk.models import Claim
 from reviews.intake.models import ClipState
 from reviews.library.models import Cue, Drill, Fault
 from reviews.replies.models import Note
-from reviews.replies.refusals import NotFound, Refused
 from reviews.replies.services.save_note import Seen, delete_note, save_note
 from tests.reviews.replies.rows import PTS, a_clip, a_note, a_submission
 
@@ -43,7 +43,7 @@ def test_saving_twice_over_a_bad_network_makes_one_note(cast, clip) -> None:
 
 @pytest.mark.parametrize(("first", "last"), [(0, len(PTS)), (len(PTS), len(PTS)), (3, 2)])
 def test_a_moment_outside_the_frame_table_is_refused(cast, clip, first, last) -> None:
-    with pytest.raises(Refused):
+    with pytest.raises(Invalid):
         a_note(cast.coach, clip, first, last)
     assert not Note.objects.exists()
 
@@ -54,7 +54,7 @@ def test_the_last_frame_of_the_table_can_be_noted(cast, clip) -> None:
 
 def test_a_clip_without_frames_cannot_be_noted(cast) -> None:
     clip = a_clip(a_submission(cast.athlete), state=ClipState.PROCESSING)
-    with pytest.raises(Refused, match="no frames to point at yet"):
+    with pytest.raises(Invalid, match="no frames to point at yet"):
         a_note(cast.coach, clip, 0, 0)
 
 
