@@ -33,7 +33,8 @@ def entries() -> list[str]:
 
 
 def sheets() -> list[tuple[str, ...]]:
-    """The style sheets that templates load together with `{% sheets %}`, each set once."""
+    """The style sheets that templates load together with `{% sheets %}` ("tokens" is
+    css/tokens.css), each set once."""
     texts = (path.read_text() for path in sorted(TEMPLATES.rglob("*.html")))
     found = (words for text in texts for words in SHEETS.findall(text))
     return list(dict.fromkeys(tuple(re.findall("'([^']+)'", words)) for words in found))
@@ -42,9 +43,11 @@ def sheets() -> list[tuple[str, ...]]:
 def sheets_name(names: tuple[str, ...]) -> str:
     """Under which name such a set is collected as one file, beside the sheets it is made of, so
     that the addresses in them stay right."""
-    folder = names[0].rpartition("/")[0]
-    stems = (name.rpartition("/")[2].removesuffix(".css") for name in names)
-    return f"{folder}/{'-'.join(stems)}.bundle.css"
+    return f"css/{'-'.join(names)}.bundle.css"
+
+
+def sheet_file(name: str) -> str:
+    return f"css/{name}.css"
 
 
 def bundle_name(entry: str) -> str:

@@ -6,7 +6,7 @@ from django.core.files.base import ContentFile
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 from coachdesk.bundle import bundle
-from coachdesk.modules import STATIC, bundle_name, entries, sheets, sheets_name
+from coachdesk.modules import STATIC, bundle_name, entries, sheet_file, sheets, sheets_name
 
 
 class HashedStaticStorage(CompressedManifestStaticFilesStorage):
@@ -22,7 +22,7 @@ class HashedStaticStorage(CompressedManifestStaticFilesStorage):
                 paths.pop(name)
             made = {bundle_name(entry): bundle(STATIC / entry) for entry in entries()}
             made |= {
-                sheets_name(names): "".join((STATIC / name).read_text() for name in names)
+                sheets_name(names): "".join((STATIC / sheet_file(name)).read_text() for name in names)
                 for names in sheets()
             }
             for name, text in made.items():

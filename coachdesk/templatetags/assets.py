@@ -6,7 +6,7 @@ from django.templatetags.static import static
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
-from coachdesk.modules import bundle_name, names_reached, sheets_name
+from coachdesk.modules import bundle_name, names_reached, sheet_file, sheets_name
 
 register = template.Library()
 
@@ -31,7 +31,7 @@ def sheets(*names: str) -> SafeString:
     """Style sheets that a page cannot wait for one by one: one file where they were collected so,
     else the sheets as they are."""
     whole = sheets_name(names)
-    urls = [whole] if _made(whole) else names
+    urls = [whole] if _made(whole) else map(sheet_file, names)
     return format_html_join(
         "", '<link rel="stylesheet" href="{}">', ((static(name),) for name in urls)
     )

@@ -10,7 +10,7 @@ import pytest
 
 from coachdesk import bundle as bundling
 from coachdesk.bundle import Unbundled, bundle, in_order
-from coachdesk.modules import STATIC, entries, reached, sheets, sheets_name
+from coachdesk.modules import STATIC, entries, reached, sheet_file, sheets, sheets_name
 
 
 @pytest.fixture
@@ -80,7 +80,8 @@ def test_every_page_is_bundled_whole(entry: str, tmp_path: Path) -> None:
 
 def test_style_sheets_that_load_together_are_one_file_beside_them() -> None:
     (room,) = sheets()
-    assert room[0] == "css/tokens.css"
-    assert all((STATIC / name).exists() for name in room)
+    assert room[0] == "tokens"
+    assert all((STATIC / sheet_file(name)).exists() for name in room)
     # In the same folder, or the relative addresses of the fonts would point elsewhere.
-    assert {name.rpartition("/")[0] for name in (*room, sheets_name(room))} == {"css"}
+    made = [*map(sheet_file, room), sheets_name(room)]
+    assert {name.rpartition("/")[0] for name in made} == {"css"}
