@@ -22,7 +22,9 @@ class HashedStaticStorage(CompressedManifestStaticFilesStorage):
                 paths.pop(name)
             made = {bundle_name(entry): bundle(STATIC / entry) for entry in entries()}
             made |= {
-                sheets_name(names): "".join((STATIC / sheet_file(name)).read_text() for name in names)
+                sheets_name(names): "".join(
+                    (STATIC / sheet_file(name)).read_text() for name in names
+                )
                 for names in sheets()
             }
             for name, text in made.items():
