@@ -1,68 +1,52 @@
-"""One file out of a page's ES modules, made when static files are collected.
+"""One file out of a page's ES modules, and out of a style sheet and those it imports: made by
+esbuild when static files are collected.
 
 Fifty small files are good to work on and slow to open: a browser keeps six requests to a server
 going at a time, and the clip waits in line behind them. In development nothing is bundled; the
 modules are served as they are.
-
-Every module becomes a function that hands out what it exports, in the order in which the browser
-would run them, so names of one module never meet those of another. Only the forms of `import` and
-`export` that our modules use are known; anything else is refused, here and by the tests.
 """
 
 import re
+import subprocess
 from pathlib import Path
 
-from coachdesk.modules import STATIC
+from coachdesk.common.paths import CHECKOUT
 
-IMPORT = re.compile(r'^import\s+(?:\{([^}]*)\}\s+from\s+)?"(\.[^"]+)";$', re.MULTILINE)
-EXPORT = re.compile(r"^export (?=(?:async )?(?:function|class|const) (\w+))", re.MULTILINE)
-LEFT = re.compile(r"^\s*(?:import|export)\b.*", re.MULTILINE)
-# Whole lines of comment only: what else looks like one may stand in a string.
-COMMENT = re.compile(r"^[ \t]*(?://.*|/\*\*(?:(?!\*/)[\s\S])*\*/[ \t]*)\n", re.MULTILINE)
-
-
-class Unbundled(ValueError):
-    """A module that cannot be taken into one file; says which, and why."""
+STATIC = CHECKOUT / "static"
+TEMPLATES = CHECKOUT / "templates"
+MODULE = re.compile(r"""<script type="module"[^>]* src="\{% static '([^']+)' %\}\"""")
+# The program out of its npm package, for this machine: it needs no Node.
+ESBUILD = CHECKOUT / "node_modules" / "@esbuild"
+OPTIONS = ["--bundle", "--format=esm", "--target=es2022", "--minify", "--sourcemap"]
+OPTIONS += ["--external:*.woff2", "--log-level=warning"]
 
 
-def bundle(entry: Path) -> str:
-    """The script that does what the module `entry` and all it imports do."""
-    return "\n".join(_function(path) for path in in_order(entry)) + "\n"
+class BundleError(Exception):
+    """What esbuild could not take into one file, in its own words."""
 
 
-def in_order(entry: Path) -> list[Path]:
-    """The modules an entry reaches, each after those it imports, as a browser runs them."""
-    done: dict[Path, None] = {}
-
-    def visit(path: Path, above: tuple[Path, ...]) -> None:
-        if path in above:
-            raise Unbundled(f"{path.name} imports itself by way of {above[-1].name}")
-        if path in done:
-            return
-        for _, name in IMPORT.findall(path.read_text()):
-            visit((path.parent / name).resolve(), (*above, path))
-        done[path] = None
-
-    visit(entry.resolve(), ())
-    return list(done)
+def modules_of(template: str) -> list[str]:
+    """The module scripts that the text of a template loads, as names of static files."""
+    return MODULE.findall(template)
 
 
-def _function(path: Path) -> str:
-    def taken(found: re.Match[str]) -> str:
-        names, name = found.groups()
-        if names is None:
-            return ""  # for what it does, which has happened above
-        listed = re.sub(r"\s+as\s+", ": ", names.strip().rstrip(","))
-        return f"const {{ {listed} }} = {_name((path.parent / name).resolve())};"
-
-    text = COMMENT.sub("", path.read_text())
-    text = IMPORT.sub(taken, text)
-    names = EXPORT.findall(text)
-    text = EXPORT.sub("", text)
-    if left := LEFT.search(text):
-        raise Unbundled(f"{path.name}: {left.group().strip()}")
-    return f"const {_name(path)} = (() => {{\n{text}return {{ {', '.join(names)} }};\n}})();"
+def entries() -> list[str]:
+    """What is made into one file each: the module scripts that templates load, and the style
+    sheets that import others."""
+    texts = (path.read_text() for path in sorted(TEMPLATES.rglob("*.html")))
+    scripts = dict.fromkeys(name for text in texts for name in modules_of(text))
+    sheets = sorted((STATIC / "css").glob("*.css"))
+    together = [f"css/{path.name}" for path in sheets if "@import" in path.read_text()]
+    return [*scripts, *together]
 
 
-def _name(path: Path) -> str:
-    return "m_" + re.sub(r"\W", "_", path.relative_to(STATIC).as_posix())
+def bundle(names: list[str], into: Path, *, source: Path = STATIC) -> list[Path]:
+    """Make a file of the same name in `into` for each, and a source map beside it; all of them."""
+    program = next(ESBUILD.glob("*/bin/esbuild"), None)
+    if program is None:
+        raise BundleError("esbuild is missing: npm ci brings it.")
+    command = [str(program), *names, *OPTIONS, f"--outbase={source}", f"--outdir={into}"]
+    done = subprocess.run(command, cwd=source, capture_output=True, text=True)
+    if done.returncode:
+        raise BundleError(done.stderr)
+    return [path for path in into.rglob("*") if path.is_file()]

@@ -81,7 +81,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "coachdesk.context.navigation",
             ],
-            "builtins": ["coachdesk.templatetags.assets", "coachdesk.common.templatetags.core"],
+            "builtins": ["coachdesk.common.templatetags.core"],
         },
     }
 ]

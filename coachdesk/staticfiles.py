@@ -1,12 +1,13 @@
-"""Static files under content-hashed names; a page's modules and its style sheets as one file."""
+"""Static files under content-hashed names; a page's modules as one file."""
 
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from django.core.files.base import ContentFile
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
-from coachdesk.bundle import bundle
-from coachdesk.modules import STATIC, bundle_name, entries, sheet_file, sheets, sheets_name
+from coachdesk.bundle import bundle, entries
 
 
 class HashedStaticStorage(CompressedManifestStaticFilesStorage):
@@ -17,22 +18,13 @@ class HashedStaticStorage(CompressedManifestStaticFilesStorage):
     def post_process(self, paths: dict[str, Any], dry_run: bool = False, **options: Any) -> Any:
         """Make the bundles, then hash and compress them like every other file."""
         if not dry_run:
-            for name in [name for name in paths if (STATIC / "js") in (STATIC / name).parents]:
+            for name in [name for name in paths if name.startswith("js/")]:
                 self.delete(name)  # pages load bundles, and a view serves the service worker
                 paths.pop(name)
-            made = {bundle_name(entry): bundle(STATIC / entry) for entry in entries()}
-            made |= {
-                sheets_name(names): "".join(
-                    (STATIC / sheet_file(name)).read_text() for name in names
-                )
-                for names in sheets()
-            }
-            for name, text in made.items():
-                self.delete(name)
-                self.save(name, ContentFile(text))
-                paths[name] = (self, name)
+            with TemporaryDirectory() as scratch:
+                for path in bundle(entries(), Path(scratch)):
+                    name = path.relative_to(scratch).as_posix()
+                    self.delete(name)
+                    self.save(name, ContentFile(path.read_bytes()))
+                    paths[name] = (self, name)
         yield from super().post_process(paths, dry_run=dry_run, **options)
-
-    def made(self, name: str) -> bool:
-        """Whether a bundle of this name was collected."""
-        return name in self.hashed_files

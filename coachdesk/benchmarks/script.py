@@ -1,17 +1,17 @@
-"""How much script a page asks for: every file its entries reach, compressed as it is served."""
+"""How much script a page asks for: its scripts as they are served, compressed."""
 
 import gzip
 import re
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import django_htmx
 
 from coachdesk.benchmarks.rows import Row
-from coachdesk.bundle import bundle
+from coachdesk.bundle import STATIC, bundle, modules_of
 from coachdesk.common.paths import CHECKOUT
-from coachdesk.modules import ENTRY, STATIC, reached
 
-SINGLE = re.compile(r"""<script[^>]*\bsrc="\{% static '([^']+)' %\}\"""")
+CLASSIC = re.compile(r"""<script (?!type="module")[^>]*\bsrc="\{% static '([^']+)' %\}\"""")
 # Pages and the folders their scripts may come from; a classic script comes from its package.
 PAGES = {
     "script.workbench_kb": (["reviews/workbench/page.html"], 120),
@@ -35,9 +35,10 @@ def rows() -> list[Row]:
 
 def _weight(template: Path) -> float:
     text = template.read_text()
-    files = {path for name in SINGLE.findall(text) for path in reached(_file(name))}
-    served = [bundle(STATIC / name).encode() for name in ENTRY.findall(text)]
-    served += [path.read_bytes() for path in files]
+    served = [_file(name).read_bytes() for name in CLASSIC.findall(text)]
+    with TemporaryDirectory() as scratch:
+        made = bundle(modules_of(text), Path(scratch))
+        served += [path.read_bytes() for path in made if path.suffix == ".js"]
     if not served:
         raise AssertionError(f"{template.name} loads no script: it is read wrongly")
     return round(sum(len(gzip.compress(content, 9)) for content in served) / 1000, 1)
