@@ -15,7 +15,7 @@ from django.urls import reverse
 
 from athletes.known_device import known_device, remember_device
 from athletes.links import absolute
-from athletes.mail.outbox import enqueue_text
+from athletes.mail.services import enqueue_text
 from athletes.models import User
 
 # Failed attempts. allauth counts those of an account by ACCOUNT_RATE_LIMITS, under the key below;

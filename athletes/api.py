@@ -14,13 +14,14 @@ from athletes.forms import ProfileForm
 from athletes.inviting import invite, withdraw
 from athletes.links import join_link
 from athletes.mail.invitation import send_invitation
-from athletes.models import ApiToken, Area, Invitation, Role, Unit, User
+from athletes.models import Invitation, Role, Unit, User
 from athletes.permissions import (
     coaches_of,
     invitations_visible_to,
     people_visible_to,
     signed_in,
 )
+from athletes.tokens.models import ApiToken, Area
 from coachdesk.common.api.form_serializers import as_form_data, cleaned_data, validated_data
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
@@ -137,7 +138,7 @@ class PeopleView(APIView):
 class InvitationsView(CoachesOnly):
     """Invitations of the club (a coach's own), and a new one, which is mailed."""
 
-    tells_once = ("link",)
+    secret_fields = ("link",)
 
     @list_schema("club", InvitationOut, operation_id="invitations_list")
     def get(self, request: Request) -> Response:

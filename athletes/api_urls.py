@@ -3,8 +3,8 @@
 from django.urls import path
 
 from athletes.api import InvitationsView, InvitationView, MeView, PeopleView
-from athletes.hooks.api import DeliveriesView, WebhooksView, WebhookView
 from athletes.people_api import BringingBackView, ClosingView, PersonView
+from athletes.webhooks.api import DeliveriesView, WebhooksView, WebhookView
 
 urlpatterns = [
     path("me/", MeView.as_view(), name="api-me"),

@@ -7,7 +7,7 @@ from allauth.account.forms import ResetPasswordForm
 from allauth.mfa.webauthn.forms import AddWebAuthnForm
 from django.http import HttpRequest
 
-from athletes.mail.outbox import enqueue_password_reset
+from athletes.mail.services import enqueue_password_reset
 
 
 class ForgottenPasswordForm(ResetPasswordForm):

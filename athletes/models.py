@@ -209,28 +209,3 @@ class PainReport(models.Model):
     @property
     def sign_questions(self) -> list[str]:
         return [WarningSign(sign).label for sign in self.signs]
-
-
-# The rest of the app's rows; they name the classes above by their labels.
-from athletes.hooks.models import Delivery, Event, Webhook  # noqa: E402
-from athletes.mail.models import Mail  # noqa: E402
-from athletes.tokens.models import ApiToken, Area, KeptAnswer  # noqa: E402
-
-__all__ = [
-    "ApiToken",
-    "Area",
-    "Club",
-    "Delivery",
-    "Event",
-    "Invitation",
-    "InvitationQuerySet",
-    "KeptAnswer",
-    "Mail",
-    "PainReport",
-    "Role",
-    "Unit",
-    "User",
-    "UserManager",
-    "WarningSign",
-    "Webhook",
-]

@@ -2,9 +2,9 @@
 
 from django.urls import path
 
-from athletes.hooks import views as hooks
 from athletes.tokens import views as tokens
 from athletes.views import joining, pain, people, person, profile
+from athletes.webhooks import views as webhooks
 
 urlpatterns = [
     path("people/", people.people, name="people"),
@@ -16,9 +16,9 @@ urlpatterns = [
     path("pain/<uuid:pk>/close/", pain.close, name="pain-close"),
     path("pain/<uuid:pk>/reopen/", pain.reopen, name="pain-reopen"),
     path("me/", profile.profile, name="profile"),
-    path("club/webhooks/", hooks.webhooks, name="webhooks"),
-    path("club/webhooks/<uuid:pk>/", hooks.deliveries, name="webhook"),
-    path("club/webhooks/<uuid:pk>/end/", hooks.end_webhook, name="webhook-end"),
+    path("club/webhooks/", webhooks.webhooks, name="webhooks"),
+    path("club/webhooks/<uuid:pk>/", webhooks.deliveries, name="webhook"),
+    path("club/webhooks/<uuid:pk>/end/", webhooks.end, name="webhook-end"),
     path("me/tokens/", tokens.tokens, name="tokens"),
     path("me/tokens/<uuid:pk>/end/", tokens.end_token, name="token-end"),
     path("join/<str:token>/", joining.join, name="join"),

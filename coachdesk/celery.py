@@ -17,7 +17,8 @@ app = Celery("coachdesk")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks(
     [
-        "athletes.hooks",
+        "coachdesk.common",
+        "athletes.webhooks",
         "athletes.mail",
         "programming.logs",
         "reviews.intake",

@@ -10,8 +10,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from athletes.mail.outbox import is_stuck, stuck_mails
-from athletes.models import Mail, User
+from athletes.mail.models import Mail
+from athletes.mail.services import mail_is_stuck, stuck_mails
+from athletes.models import User
 from athletes.permissions import owner_required, signed_in
 from coachdesk import health
 from coachdesk.common.paths import DATA
@@ -57,7 +58,7 @@ def server(request: HttpRequest) -> HttpResponse:
         "failed": failed.order_by("-created_at")[:FAILED_SHOWN],
         "mails": Mail.objects.filter(due_at__isnull=False).count(),
         "mails_given_up": Mail.objects.filter(due_at=None).count(),
-        "mail_is_stuck": is_stuck(),
+        "mail_is_stuck": mail_is_stuck(),
     }
     return render(request, "coachdesk/server.html", page)
 

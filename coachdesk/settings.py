@@ -64,7 +64,7 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "athletes.middleware.SessionSeenMiddleware",
     "athletes.middleware.LocalTimeMiddleware",
-    "coachdesk.api.repeats.RepeatsMiddleware",
+    "coachdesk.common.api.idempotency.IdempotencyMiddleware",
 ]
 
 ROOT_URLCONF = "coachdesk.urls"
@@ -245,10 +245,14 @@ CELERY_BEAT_SCHEDULE = {
         "task": "programming.logs.tasks.prove_summaries",
         "schedule": crontab(hour=3, minute=20),
     },
-    "sweep webhooks": {"task": "athletes.hooks.tasks.sweep_deliveries", "schedule": 30.0},
-    "forget old answers": {
-        "task": "athletes.hooks.tasks.forget_old",
+    "sweep webhooks": {"task": "athletes.webhooks.tasks.sweep_deliveries", "schedule": 30.0},
+    "delete old answers": {
+        "task": "coachdesk.common.tasks.delete_old_idempotency_records",
         "schedule": crontab(hour=3, minute=50),
+    },
+    "delete old deliveries": {
+        "task": "athletes.webhooks.tasks.delete_old_deliveries",
+        "schedule": crontab(hour=3, minute=55),
     },
     "send mail": {"task": "athletes.mail.tasks.deliver_mail", "schedule": 10.0},
 }
@@ -269,14 +273,14 @@ FORMAT_MODULE_PATH = ["coachdesk.formats"]
 REST_FRAMEWORK = {
     # The first one names the challenge of a 401.
     "DEFAULT_AUTHENTICATION_CLASSES": [
-        "coachdesk.api.authentication.BearerAuthentication",
+        "athletes.tokens.authentication.BearerAuthentication",
         "rest_framework.authentication.SessionAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": [
         "rest_framework.permissions.IsAuthenticated",
         "coachdesk.api.scopes.WithinScope",
     ],
-    "DEFAULT_THROTTLE_CLASSES": ["coachdesk.api.throttles.TokenThrottle"],
+    "DEFAULT_THROTTLE_CLASSES": ["athletes.tokens.throttles.TokenThrottle"],
     "DEFAULT_THROTTLE_RATES": {"token": env("COACHDESK_TOKEN_RATE", default="600/min")},
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],

@@ -13,7 +13,7 @@ from django.core.mail import EmailMessage
 from django.db import connection
 from django.test import override_settings
 
-from athletes.mail.delivery import deliver_due
+from athletes.mail.deliver_mail import deliver_due
 from athletes.models import Club, Role, User
 from tests import snapshots
 from tests.databases import opens_database

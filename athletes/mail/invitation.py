@@ -2,7 +2,7 @@
 
 from django.template.loader import render_to_string
 
-from athletes.mail.outbox import enqueue_text, is_stuck, leaves_this_machine
+from athletes.mail.services import enqueue_text, leaves_this_machine, mail_is_stuck
 from athletes.models import Invitation
 
 
@@ -11,7 +11,7 @@ def send_invitation(invitation: Invitation, link: str) -> bool:
     for a mail server that is in trouble."""
     facts = {"invitation": invitation, "link": link}
     subject = render_to_string("athletes/mail/invitation_subject.txt", facts)
-    counted_on = leaves_this_machine() and not is_stuck()
+    counted_on = leaves_this_machine() and not mail_is_stuck()
     enqueue_text(
         to=invitation.email,
         subject=" ".join(subject.split()),

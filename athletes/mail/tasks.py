@@ -2,9 +2,9 @@
 
 from celery import shared_task
 
+from athletes.mail.deliver_mail import deliver_due
+
 
 @shared_task
 def deliver_mail() -> None:
-    from athletes.mail.delivery import deliver_due  # needs every app's models
-
     deliver_due()

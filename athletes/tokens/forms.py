@@ -2,8 +2,7 @@
 
 from django import forms
 
-from athletes.models import Area
-from athletes.tokens.models import READ, WRITE
+from athletes.tokens.models import READ, WRITE, Area
 from coachdesk.common.validators import validate_name
 
 LASTS = [(7, "7 days"), (30, "30 days"), (90, "90 days"), (365, "a year")]

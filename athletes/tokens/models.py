@@ -1,15 +1,12 @@
-"""What is kept of a token, and of answers that must not be given twice."""
+"""Keys with which a program acts for a person."""
 
 import uuid
-from typing import TYPE_CHECKING
 
 from django.db import models
 from django.utils import timezone
 
+from athletes.models import User
 from coachdesk.common.validators import validate_name
-
-if TYPE_CHECKING:
-    from athletes.models import User
 
 
 class Area(models.TextChoices):
@@ -29,9 +26,7 @@ class ApiToken(models.Model):
     """A token may do less than its person, never more."""
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
-    user: "models.ForeignKey[User, User]" = models.ForeignKey(
-        "athletes.User", on_delete=models.CASCADE, related_name="api_tokens"
-    )
+    user = models.ForeignKey(User, on_delete=models.CASCADE, related_name="api_tokens")
     name = models.CharField(max_length=80, validators=[validate_name])
     # Only the digest is kept: a leaked database opens no door. The secret is 256 random bits, so a
     # plain digest is as good as a slow one, and costs nothing at each request.
@@ -48,8 +43,8 @@ class ApiToken(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    def allows(self, area: str, deed: str) -> bool:
-        wanted = {f"{area}:{WRITE}"} | ({f"{area}:{READ}"} if deed == READ else set())
+    def allows(self, area: str, action: str) -> bool:
+        wanted = {f"{area}:{WRITE}"} | ({f"{area}:{READ}"} if action == READ else set())
         return bool(wanted & set(self.scopes))
 
     @property
@@ -63,26 +58,3 @@ class ApiToken(models.Model):
             for area in Area
             if self.allows(area, READ)
         ]
-
-
-class KeptAnswer(models.Model):
-    """The answer to a request that named an Idempotency-Key, given again when it is repeated
-    (draft-ietf-httpapi-idempotency-key-header). ``status`` is empty while the first one runs."""
-
-    user: "models.ForeignKey[User, User]" = models.ForeignKey(
-        "athletes.User", on_delete=models.CASCADE, related_name="+"
-    )
-    key = models.CharField(max_length=128)
-    fingerprint = models.CharField(max_length=64)  # of method, path and body
-    status = models.PositiveSmallIntegerField(null=True)
-    body = models.BinaryField(default=bytes)
-    content_type = models.CharField(max_length=80, blank=True)
-    made_at = models.DateTimeField(default=timezone.now, db_index=True)
-
-    class Meta:
-        constraints = [
-            models.UniqueConstraint(fields=["user", "key"], name="one_answer_per_key"),
-        ]
-
-    def __str__(self) -> str:
-        return f"{self.key}: {self.status or 'running'}"

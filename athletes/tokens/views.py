@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from athletes.permissions import signed_in
 from athletes.tokens.forms import TokenForm
-from athletes.tokens.issuing import issue, revoke
+from athletes.tokens.services import issue_token, revoke_token
 from coachdesk.common.errors import Invalid
 
 
@@ -25,7 +25,9 @@ def tokens(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         told = form.cleaned_data
         try:
-            _, secret = issue(user=user, name=told["name"], scopes=form.scopes, days=told["days"])
+            _, secret = issue_token(
+                user=user, name=told["name"], scopes=form.scopes, days=told["days"]
+            )
             form = TokenForm()
         except Invalid as why:
             form.add_error(None, str(why))
@@ -37,7 +39,7 @@ def tokens(request: HttpRequest) -> HttpResponse:
 @login_required
 @require_POST
 def end_token(request: HttpRequest, pk: UUID) -> HttpResponse:
-    if revoke(user=signed_in(request), token_id=pk):
+    if revoke_token(user=signed_in(request), token_id=pk):
         messages.success(request, "Ended. Whatever used it is locked out now.")
     else:
         messages.info(request, "That token had ended already.")

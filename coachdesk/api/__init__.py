@@ -1,1 +1,1 @@
-"""What all of /api/v1/ shares: who asks, what a token may do, throttles, repeats, the document."""
+"""What all of /api/v1/ shares: what a token may do, the document."""

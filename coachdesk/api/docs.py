@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from athletes.models import Area
+from athletes.tokens.models import Area
 from coachdesk.api.views import document
 
 METHODS = ("get", "post", "put", "patch", "delete")

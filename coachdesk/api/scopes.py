@@ -5,8 +5,7 @@ from typing import Any
 from rest_framework.permissions import SAFE_METHODS, BasePermission
 from rest_framework.request import Request
 
-from athletes.models import ApiToken, Area
-from athletes.tokens.models import READ, WRITE
+from athletes.tokens.models import READ, WRITE, ApiToken, Area
 
 # The area of a view is that of the wing it belongs to.
 AREAS = {
@@ -41,6 +40,6 @@ class WithinScope(BasePermission):
         area = area_of(view)
         if not isinstance(token, ApiToken) or area is None:
             return True
-        deed = READ if request.method in SAFE_METHODS else WRITE
-        self.message = f"This token may not do that: it needs the scope {area}:{deed}."
-        return token.allows(area, deed)
+        action = READ if request.method in SAFE_METHODS else WRITE
+        self.message = f"This token may not do that: it needs the scope {area}:{action}."
+        return token.allows(area, action)

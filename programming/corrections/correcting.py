@@ -6,8 +6,9 @@ from uuid import uuid5
 from django.db import transaction
 from django.db.models import F
 
-from athletes.hooks.telling import tell
-from athletes.models import Event, User
+from athletes.models import User
+from athletes.webhooks.models import Event
+from athletes.webhooks.services import emit
 from coachdesk.common.errors import Invalid
 from programming.corrections.models import Change, Correction, Kind
 from programming.corrections.previewing import Line, Preview, preview
@@ -57,7 +58,7 @@ def apply(
         _change(correction, line, new)
     touched = {line.session.programme_id for line in shown.happening}
     Programme.objects.filter(pk__in=touched).update(revision=F("revision") + 1)
-    tell(
+    emit(
         club_id=athlete.club_id,
         event=Event.CORRECTION_APPLIED,
         correction=str(correction.pk),

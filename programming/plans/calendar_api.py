@@ -32,7 +32,7 @@ class CalendarView(APIView):
     """An athlete's own. POST makes a new address, and the one before opens nothing any more;
     DELETE closes it."""
 
-    tells_once = ("address",)
+    secret_fields = ("address",)
 
     @operation_schema("programmes", gives=FeedOut)
     def get(self, request: Request) -> Response:

@@ -7,8 +7,9 @@ from uuid import UUID
 from django.db import transaction
 from django.utils.timezone import now
 
-from athletes.hooks.telling import tell
-from athletes.models import Event, PainReport, User
+from athletes.models import PainReport, User
+from athletes.webhooks.models import Event
+from athletes.webhooks.services import emit
 from coachdesk.common.errors import Invalid
 from reviews.intake.models import ClipState, RoundUpConsent, State, Submission, Urgency
 from reviews.permissions import drafts_of, submissions_visible_to
@@ -98,7 +99,7 @@ def send(*, draft: Submission) -> Submission:
     draft.save(update_fields=["state", "sent_at", "urgency", "saved_at"])
     if draft.pain:
         PainReport.objects.filter(pk=draft.pain.pk).update(reported_at=draft.sent_at)
-    tell(club_id=draft.club_id, event=Event.SUBMISSION_SENT, submission=str(draft.pk))
+    emit(club_id=draft.club_id, event=Event.SUBMISSION_SENT, submission=str(draft.pk))
     return draft
 
 

@@ -14,8 +14,9 @@ from django.utils.timezone import override
 
 from athletes.links import absolute
 from athletes.local_time import zone_of
-from athletes.mail.delivery import writes
-from athletes.models import Mail, Role, User
+from athletes.mail.deliver_mail import writes
+from athletes.mail.models import Mail
+from athletes.models import Role, User
 from athletes.permissions import coaches_of
 from reviews.intake.models import AngleRequest, Submission
 from reviews.replies.mail_kinds import ANGLE, MESSAGE, NOTICE, REPLY

@@ -12,8 +12,9 @@ from drf_spectacular.generators import SchemaGenerator
 from jsonschema import Draft202012Validator
 
 from athletes.local_time import today_of
-from athletes.models import Delivery, Event, User, Webhook
-from athletes.tokens.issuing import SCOPES, issue
+from athletes.models import User
+from athletes.tokens.services import SCOPES, issue_token
+from athletes.webhooks.models import Delivery, Event, Webhook
 from programming.corrections.models import Kind
 from programming.models import Prescription
 from reviews.intake.models import Clip
@@ -28,7 +29,7 @@ class Program:
     """A client with a token of every scope."""
 
     def __init__(self, user: User) -> None:
-        _, secret = issue(user=user, name="all", scopes=SCOPES, days=1)
+        _, secret = issue_token(user=user, name="all", scopes=SCOPES, days=1)
         self.client = Client()
         self.headers = {"Authorization": f"Bearer {secret}"}
 
@@ -276,7 +277,7 @@ def test_why_and_what_works_and_an_athletes_faults(cast: Cast) -> None:
 
 
 def test_an_owner_keeps_webhooks(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("athletes.hooks.keeping.resolve", lambda *args: None)
+    monkeypatch.setattr("athletes.webhooks.services.resolve", lambda *args: None)
     owner = Program(cast.owner)
     wish = {"url": "https://hooks.example.org/", "events": ["reply.published"]}
     made = owner("post", "webhooks/", wish, 201)

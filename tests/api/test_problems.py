@@ -3,7 +3,7 @@
 import pytest
 from django.test import Client, override_settings
 
-from athletes.tokens.issuing import issue
+from athletes.tokens.services import issue_token
 from coachdesk.api.views import DocumentView
 from tests.conftest import Cast
 
@@ -65,7 +65,7 @@ def test_what_breaks_here_tells_nothing(coach: Client, monkeypatch) -> None:
 
 @override_settings(DATA_UPLOAD_MAX_MEMORY_SIZE=10)
 def test_a_body_that_is_too_large_is_refused(cast: Cast, client: Client) -> None:
-    _, secret = issue(user=cast.coach, name="x", scopes=["club:write"], days=1)
+    _, secret = issue_token(user=cast.coach, name="x", scopes=["club:write"], days=1)
     headers = {"Authorization": f"Bearer {secret}", "Idempotency-Key": "k"}
     body = {"email": "long@example.org"}
     answer = client.post("/api/v1/invitations/", body, "application/json", headers=headers)

@@ -6,8 +6,9 @@ import pytest
 from django.db import connection
 from django.test import Client
 
-from athletes.models import Invitation, KeptAnswer
-from athletes.tokens.issuing import issue
+from athletes.models import Invitation
+from athletes.tokens.services import issue_token
+from coachdesk.common.models import IdempotencyRecord
 from tests.conftest import Cast
 
 PATH = "/api/v1/invitations/"
@@ -45,13 +46,13 @@ def test_another_request_under_the_same_key_is_refused(coach: Client) -> None:
 
 def test_what_was_refused_can_be_put_right(coach: Client) -> None:
     assert post(coach, "k-1", email="no address").status_code == 400
-    assert not KeptAnswer.objects.exists()
+    assert not IdempotencyRecord.objects.exists()
     assert post(coach, "k-1").status_code == 201
 
 
 def test_keys_are_each_persons_own(coach: Client, cast: Cast) -> None:
     post(coach, "k-1")
-    _, secret = issue(user=cast.owner, name="x", scopes=["club:write"], days=1)
+    _, secret = issue_token(user=cast.owner, name="x", scopes=["club:write"], days=1)
     told = post(Client(), "k-1", email="b@example.org", Authorization=f"Bearer {secret}")
     assert told.status_code == 201
     assert Invitation.objects.count() == 2
@@ -69,7 +70,7 @@ def test_nobody_gets_an_answer_without_signing_in(coach: Client) -> None:
 
 @pytest.mark.django_db(transaction=True)
 def test_two_at_once_make_one(cast: Cast) -> None:
-    _, secret = issue(user=cast.coach, name="x", scopes=["club:write"], days=1)
+    _, secret = issue_token(user=cast.coach, name="x", scopes=["club:write"], days=1)
     answers = []
 
     def ask() -> None:
@@ -95,4 +96,4 @@ def test_what_is_told_once_is_not_kept(cast: Cast, client: Client) -> None:
     first, second = (client.post("/api/v1/me/calendar/", **words).json() for _ in range(2))
     assert first["address"].endswith(".ics")
     assert second == {**first, "address": None}
-    assert first["address"].encode() not in bytes(KeptAnswer.objects.get().body)
+    assert first["address"].encode() not in bytes(IdempotencyRecord.objects.get().body)

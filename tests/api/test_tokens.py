@@ -6,10 +6,10 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from athletes.models import ApiToken
-from athletes.tokens.issuing import issue, revoke
+from athletes.tokens.models import ApiToken
+from athletes.tokens.services import issue_token, revoke_token
+from athletes.tokens.throttles import TokenThrottle
 from coachdesk.api.scopes import area_of
-from coachdesk.api.throttles import TokenThrottle
 from coachdesk.common.errors import Invalid
 from tests.access.routes import routes
 from tests.conftest import Cast
@@ -21,7 +21,7 @@ def bearer(secret: str) -> dict[str, str]:
 
 @pytest.fixture
 def token(cast: Cast) -> tuple[ApiToken, str]:
-    return issue(user=cast.coach, name="Desk lamp", scopes=["club:read"], days=30)
+    return issue_token(user=cast.coach, name="Desk lamp", scopes=["club:read"], days=30)
 
 
 def test_a_token_is_its_person(client: Client, cast: Cast, token) -> None:
@@ -51,8 +51,8 @@ def test_what_is_no_token_gets_a_challenge(client: Client, cast: Cast, token, wh
     """RFC 6750 section 3: 401 and WWW-Authenticate: Bearer."""
     made, secret = token
     if why == "revoked":
-        assert revoke(user=cast.coach, token_id=made.pk)
-        assert not revoke(user=cast.coach, token_id=made.pk)
+        assert revoke_token(user=cast.coach, token_id=made.pk)
+        assert not revoke_token(user=cast.coach, token_id=made.pk)
     elif why == "run out":
         ApiToken.objects.update(expires_at=timezone.now() - timedelta(seconds=1))
     elif why == "closed":
@@ -66,7 +66,7 @@ def test_what_is_no_token_gets_a_challenge(client: Client, cast: Cast, token, wh
 
 
 def test_nobody_ends_the_token_of_another(cast: Cast, token) -> None:
-    assert not revoke(user=cast.owner, token_id=token[0].pk)
+    assert not revoke_token(user=cast.owner, token_id=token[0].pk)
 
 
 def test_the_secret_is_shown_once(client: Client, cast: Cast) -> None:
@@ -85,7 +85,9 @@ def test_the_secret_is_shown_once(client: Client, cast: Cast) -> None:
 def test_nothing_wrong_is_issued(cast: Cast) -> None:
     for wrong in ({"name": " "}, {"scopes": ["all:write"]}, {"days": 0}, {"days": 366}):
         with pytest.raises(Invalid):
-            issue(user=cast.coach, **{"name": "x", "scopes": ["log:read"], "days": 1, **wrong})  # type: ignore[arg-type]
+            issue_token(
+                user=cast.coach, **{"name": "x", "scopes": ["log:read"], "days": 1, **wrong}
+            )  # type: ignore[arg-type]
 
 
 def test_too_often_says_when_to_come_back(client: Client, token, monkeypatch) -> None:

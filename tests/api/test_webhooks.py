@@ -16,14 +16,18 @@ from django.db import connection
 from django.test import Client
 from django.utils import timezone
 
-from athletes.hooks import addresses
-from athletes.hooks.addresses import is_public, resolve
-from athletes.hooks.delivering import WAITS, deliver
-from athletes.hooks.keeping import InvalidWebhook, add, address_problem, end
-from athletes.hooks.signing import signature
-from athletes.hooks.tasks import sweep_deliveries
-from athletes.hooks.telling import tell
-from athletes.models import Delivery, Event, Webhook
+from athletes.webhooks import public_addresses
+from athletes.webhooks.deliver_webhook import WAITS, deliver, signature
+from athletes.webhooks.models import Delivery, Event, Webhook
+from athletes.webhooks.public_addresses import is_public, resolve
+from athletes.webhooks.services import (
+    InvalidWebhook,
+    add_webhook,
+    address_problem,
+    emit,
+    end_webhook,
+)
+from athletes.webhooks.tasks import sweep_deliveries
 from coachdesk.common.errors import Invalid
 from tests.conftest import Cast
 
@@ -68,10 +72,10 @@ def receiver(settings) -> Iterator[Receiver]:
 
 
 def told(cast: Cast, url: str) -> Delivery:
-    add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED], address_problem="")
-    tell(club_id=cast.owner.club_id, event=Event.REPLY_PUBLISHED, submission="s1")
-    tell(club_id=cast.owner.club_id, event=Event.SUBMISSION_SENT, submission="not asked for")
-    tell(club_id=cast.stranger.club_id, event=Event.REPLY_PUBLISHED, submission="another club")
+    add_webhook(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED], address_problem="")
+    emit(club_id=cast.owner.club_id, event=Event.REPLY_PUBLISHED, submission="s1")
+    emit(club_id=cast.owner.club_id, event=Event.SUBMISSION_SENT, submission="not asked for")
+    emit(club_id=cast.stranger.club_id, event=Event.REPLY_PUBLISHED, submission="another club")
     return Delivery.objects.get()
 
 
@@ -132,7 +136,7 @@ def test_it_gives_up_in_the_end(cast: Cast, receiver: Receiver) -> None:
 
 def test_what_was_ended_is_told_nothing(cast: Cast, receiver: Receiver) -> None:
     row = told(cast, receiver.url)
-    assert end(by=cast.owner, webhook_id=row.webhook_id)
+    assert end_webhook(by=cast.owner, webhook_id=row.webhook_id)
     assert not deliver(row.pk)
     assert not receiver.heard
 
@@ -179,7 +183,7 @@ def test_the_name_is_looked_up_once(cast: Cast, receiver: Receiver, monkeypatch)
     row = told(cast, receiver.url)
     named = f"http://club.invalid:{receiver.server_port}/hook"
     Webhook.objects.update(url=named)
-    monkeypatch.setattr("athletes.hooks.delivering.resolve", lambda host, port: "127.0.0.1")
+    monkeypatch.setattr("athletes.webhooks.deliver_webhook.resolve", lambda host, port: "127.0.0.1")
     receiver.answers = [200]
     assert deliver(row.pk)
     assert receiver.heard[0][0]["Host"] == f"club.invalid:{receiver.server_port}"
@@ -194,7 +198,7 @@ def test_wrong_addresses_are_not_added(cast: Cast, url: str) -> None:
     problem = address_problem(url)
     assert problem
     with pytest.raises(InvalidWebhook, match=re.escape(problem)):
-        add(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED], address_problem=problem)
+        add_webhook(by=cast.owner, url=url, events=[Event.REPLY_PUBLISHED], address_problem=problem)
     assert not Webhook.objects.exists()
 
 
@@ -210,7 +214,7 @@ def test_no_transaction_waits_for_the_name(
         waiting.append(connection.in_atomic_block)
         return "1.1.1.1"
 
-    monkeypatch.setattr("athletes.hooks.keeping.resolve", resolve)
+    monkeypatch.setattr("athletes.webhooks.services.resolve", resolve)
     client.force_login(cast.owner)
     body = {"url": "https://example.org/hook", "events": ["reply.published"]}
     for _ in range(2):
@@ -221,10 +225,10 @@ def test_no_transaction_waits_for_the_name(
 
 def test_only_owners_add(cast: Cast) -> None:
     with pytest.raises(PermissionDenied):
-        add(
+        add_webhook(
             by=cast.coach,
             url="https://example.org/",
             events=["reply.published"],
             address_problem="",
         )
-    assert addresses.settings.WEBHOOKS_MAY_STAY_INSIDE is False
+    assert public_addresses.settings.WEBHOOKS_MAY_STAY_INSIDE is False

@@ -19,8 +19,8 @@ from schemathesis import GenerationMode
 from schemathesis.checks import not_a_server_error
 from schemathesis.specs.openapi import checks
 
-from athletes.tokens.issuing import SCOPES, issue
-from coachdesk.api.throttles import TokenThrottle
+from athletes.tokens.services import SCOPES, issue_token
+from athletes.tokens.throttles import TokenThrottle
 from coachdesk.api.views import document
 from coachdesk.wsgi import application
 from programming.models import Movement
@@ -80,7 +80,7 @@ def test_whatever_is_sent_the_document_holds(cast: Cast, monkeypatch: pytest.Mon
     schema = schemathesis.openapi.from_dict(document())
     schema.app = application
     secrets = [
-        issue(user=user, name="all", scopes=SCOPES, days=1)[1]
+        issue_token(user=user, name="all", scopes=SCOPES, days=1)[1]
         for user in (cast.owner, cast.coach, cast.athlete)
     ]
     met: Counter[int] = Counter()

@@ -4,7 +4,7 @@ import pytest
 from rest_framework.test import APIClient
 
 from athletes.models import Role, User
-from athletes.tokens.issuing import issue
+from athletes.tokens.services import issue_token
 from tests.conftest import Cast
 
 pytestmark = pytest.mark.django_db
@@ -36,7 +36,7 @@ def test_one_changes_ones_own_page_in_parts(cast: Cast) -> None:
 
 
 def test_a_token_that_only_reads_says_who_and_changes_nothing(cast: Cast) -> None:
-    _, secret = issue(user=cast.coach, name="reader", scopes=["club:read"], days=1)
+    _, secret = issue_token(user=cast.coach, name="reader", scopes=["club:read"], days=1)
     client = APIClient(headers={"Authorization": f"Bearer {secret}"})
     assert client.get("/api/v1/me/").status_code == 200
     assert client.patch("/api/v1/me/", {"unit": "lb"}, format="json").status_code == 403
@@ -62,7 +62,7 @@ def test_a_club_keeps_an_owner(cast: Cast) -> None:
 
 
 def test_an_account_is_closed_with_its_tokens_and_brought_back(cast: Cast) -> None:
-    _, secret = issue(user=cast.coach, name="all", scopes=["club:read"], days=1)
+    _, secret = issue_token(user=cast.coach, name="all", scopes=["club:read"], days=1)
     token = APIClient(headers={"Authorization": f"Bearer {secret}"})
     owner = client_of(cast.owner)
     address = f"/api/v1/people/{cast.coach.pk}/"

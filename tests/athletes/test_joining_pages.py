@@ -8,7 +8,7 @@ from django.core.management import CommandError, call_command
 from django.test import Client
 from django.utils.timezone import now
 
-from athletes.mail.delivery import deliver_due
+from athletes.mail.deliver_mail import deliver_due
 from athletes.models import Invitation, Role, User
 from tests.conftest import Cast, mails
 

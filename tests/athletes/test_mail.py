@@ -13,10 +13,10 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from athletes.mail import delivery
-from athletes.mail.delivery import deliver_due
-from athletes.mail.outbox import LIFETIME, enqueue_text
-from athletes.models import Mail
+from athletes.mail import deliver_mail
+from athletes.mail.deliver_mail import deliver_due
+from athletes.mail.models import Mail
+from athletes.mail.services import LIFETIME, enqueue_text
 from tests.conftest import Cast, mails
 from tests.faults.ground import free_port
 from tests.smtp import mail_server, silent_server
@@ -102,21 +102,23 @@ def test_one_address_that_is_refused_holds_up_no_other(smtp) -> None:
 def test_while_one_thread_waits_for_the_server_no_other_does(smtp, monkeypatch) -> None:
     """Or a server that is silent would hold every thread of the quick worker."""
     enqueue()
-    assert delivery._turn.acquire(blocking=False)
+    assert deliver_mail._turn.acquire(blocking=False)
     try:
         returned = threading.Event()
-        monkeypatch.setattr(delivery, "_deliver_some", lambda: pytest.fail("a second one waits"))
+        monkeypatch.setattr(
+            deliver_mail, "_deliver_some", lambda: pytest.fail("a second one waits")
+        )
         deliver_due()
         returned.set()
     finally:
-        delivery._turn.release()
+        deliver_mail._turn.release()
     assert returned.is_set()
 
 
 def test_a_worker_that_died_while_sending_is_followed_by_another(monkeypatch) -> None:
     enqueue()
     with monkeypatch.context() as patched:
-        patched.setitem(delivery._writers, "text", lambda row: 1 / 0)
+        patched.setitem(deliver_mail._writers, "text", lambda row: 1 / 0)
         with pytest.raises(ZeroDivisionError):
             deliver_due()
     assert mails() == [], "the lease of the dead one still holds"

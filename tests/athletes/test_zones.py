@@ -8,7 +8,7 @@ from django.test import Client
 from django.utils import timezone
 
 from athletes.models import PainReport, User
-from athletes.tokens.issuing import issue
+from athletes.tokens.services import issue_token
 from reviews.desk.claiming import claim
 from reviews.desk.models import Claim
 from tests.conftest import Cast
@@ -49,7 +49,7 @@ def test_a_sentence_by_api_has_the_readers_time(client: Client, cast: Cast) -> N
     a_note(cast.second_coach, clip, text="hips")
     claim(submission=clip.submission, coach=cast.second_coach)
     Claim.objects.update(taken_at=LATE, until=timezone.now() + timedelta(minutes=9))
-    _, secret = issue(user=cast.coach, name="script", scopes=["reviews:write"], days=9)
+    _, secret = issue_token(user=cast.coach, name="script", scopes=["reviews:write"], days=9)
     answer = client.post(
         f"/api/v1/submissions/{clip.submission_id}/claim/",
         headers={"Authorization": f"Bearer {secret}"},

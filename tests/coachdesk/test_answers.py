@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from athletes.tokens.issuing import issue
+from athletes.tokens.services import issue_token
 from tests.conftest import Cast
 
 
@@ -18,7 +18,7 @@ def test_what_was_made_for_somebody_is_stored_by_no_cache(
 
 
 def test_so_it_is_for_a_program(client: Client, cast: Cast) -> None:
-    _, secret = issue(user=cast.coach, name="x", scopes=["club:read"], days=1)
+    _, secret = issue_token(user=cast.coach, name="x", scopes=["club:read"], days=1)
     answer = client.get("/api/v1/me/", headers={"Authorization": f"Bearer {secret}"})
     assert answer.status_code == 200
     assert answer.headers["Cache-Control"] == "private, no-store"

@@ -18,8 +18,9 @@ from django.core.management import CommandError, call_command
 from django.db import connection, connections
 from django.db.migrations.recorder import MigrationRecorder
 
-from athletes.mail.outbox import enqueue_text
-from athletes.models import Club, Mail
+from athletes.mail.models import Mail
+from athletes.mail.services import enqueue_text
+from athletes.models import Club
 from coachdesk.common.errors import Conflict
 from coachdesk.safekeeping import archive
 from coachdesk.safekeeping.backing_up import back_up, stored_names

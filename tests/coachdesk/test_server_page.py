@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from athletes.models import Mail
+from athletes.mail.models import Mail
 from reviews.intake import jobs
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob
 from tests.conftest import Cast

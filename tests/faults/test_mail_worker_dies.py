@@ -5,8 +5,8 @@ from collections import Counter
 import pytest
 from django.utils import timezone
 
-from athletes.mail.outbox import enqueue_text
-from athletes.models import Mail
+from athletes.mail.models import Mail
+from athletes.mail.services import enqueue_text
 from reviews.intake import jobs
 from tests.faults.ground import Ground, until
 from tests.smtp import mail_server

@@ -10,7 +10,7 @@ from uuid import UUID
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from athletes.mail.outbox import enqueue_about, waiting_about
+from athletes.mail.services import enqueue_about, waiting_about
 from athletes.models import User
 from programming.models import Correction
 from reviews.intake.models import Submission

@@ -8,10 +8,11 @@ from uuid import UUID
 from django.db import transaction
 from django.utils import timezone
 
-from athletes.hooks.telling import tell
 from athletes.local_time import long_date, today_of
-from athletes.mail.outbox import enqueue_about
-from athletes.models import Event, User
+from athletes.mail.services import enqueue_about
+from athletes.models import User
+from athletes.webhooks.models import Event
+from athletes.webhooks.services import emit
 from coachdesk.common.errors import Conflict, Invalid, NotFound
 from reviews.desk.claiming import release
 from reviews.desk.models import Claim
@@ -115,7 +116,7 @@ def publish(*, coach: User, submission_id: UUID, sent_at: datetime | None = None
     answered(submission)
     release(submission=submission, coach=coach)
     enqueue_about(REPLY, version.pk)
-    tell(
+    emit(
         club_id=submission.club_id,
         event=Event.REPLY_PUBLISHED,
         submission=str(submission.pk),

@@ -2,7 +2,7 @@
 
 from django.db import transaction
 
-from athletes.mail.outbox import enqueue_about
+from athletes.mail.services import enqueue_about
 from athletes.models import User
 from reviews.desk.claiming import ClaimedByOther, live_claim, release
 from reviews.intake import angles

@@ -3,7 +3,7 @@
 from django.db import transaction
 from django.utils import timezone
 
-from athletes.mail.outbox import enqueue_about
+from athletes.mail.services import enqueue_about
 from athletes.models import User
 from coachdesk.common.errors import Invalid, NotFound
 from reviews.intake.models import Submission

@@ -2,7 +2,8 @@
 
 from uuid import uuid4
 
-from athletes.models import PainReport, Webhook
+from athletes.models import PainReport
+from athletes.webhooks.models import Webhook
 from tests.access.expecting import (
     ROLES,
     Row,

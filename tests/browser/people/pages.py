@@ -9,9 +9,11 @@ from django.urls import reverse
 from django.utils.timezone import now
 
 from athletes import inviting
-from athletes.mail.outbox import enqueue_text
-from athletes.models import Event, Invitation, Mail, PainReport, Role, Webhook
-from athletes.tokens.issuing import issue, revoke
+from athletes.mail.models import Mail
+from athletes.mail.services import enqueue_text
+from athletes.models import Invitation, PainReport, Role
+from athletes.tokens.services import issue_token, revoke_token
+from athletes.webhooks.models import Event, Webhook
 from reviews.intake import jobs
 from reviews.intake.models import ClipState
 from reviews.media.refusals import SENTENCES
@@ -108,9 +110,9 @@ def changing_address(cast: Cast) -> str:
 
 def two_tokens(cast: Cast) -> str:
     """One in use, one that was ended; the page is the same after the answer that shows a secret."""
-    issue(user=cast.athlete, name=LONG, scopes=["log:read", "submissions:write"], days=30)
-    old, _ = issue(user=cast.athlete, name="Old notebook", scopes=["log:read"], days=7)
-    revoke(user=cast.athlete, token_id=old.pk)
+    issue_token(user=cast.athlete, name=LONG, scopes=["log:read", "submissions:write"], days=30)
+    old, _ = issue_token(user=cast.athlete, name="Old notebook", scopes=["log:read"], days=7)
+    revoke_token(user=cast.athlete, token_id=old.pk)
     return reverse("tokens")
 
 

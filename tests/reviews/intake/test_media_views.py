@@ -7,7 +7,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from athletes.tokens.issuing import issue
+from athletes.tokens.services import issue_token
 from reviews.intake.clip_data import media_url
 from reviews.intake.models import Clip, ClipState, State, Submission
 
@@ -93,7 +93,7 @@ def test_signed_out_is_refused(clip) -> None:
 
 def test_a_token_opens_it_within_its_scope(cast, clip) -> None:
     for scope, status in [("submissions:read", 206), ("reviews:read", 403)]:
-        _, secret = issue(user=cast.athlete, name=scope, scopes=[scope], days=1)
+        _, secret = issue_token(user=cast.athlete, name=scope, scopes=[scope], days=1)
         said = {"Authorization": f"Bearer {secret}", "Accept": "video/mp4", "Range": "bytes=0-7"}
         assert get(None, media_url(clip, "playable"), **said).status_code == status
 

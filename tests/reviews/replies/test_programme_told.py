@@ -12,7 +12,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from athletes.mail.delivery import deliver_due
+from athletes.mail.deliver_mail import deliver_due
 from athletes.models import User
 from programming.corrections.models import Correction
 from programming.logs.models import MaxKind, MaxRecord, MaxSource

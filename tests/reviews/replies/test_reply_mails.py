@@ -6,8 +6,8 @@ import pytest
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
+from athletes.mail.models import Mail
 from athletes.mail.tasks import deliver_mail
-from athletes.models import Mail
 from reviews.desk.claiming import claim
 from reviews.replies import reply_mails
 from reviews.replies.models import ReplyVersion

@@ -7,8 +7,9 @@ from rest_framework.exceptions import AuthenticationFailed
 from rest_framework.request import Request
 
 from athletes.local_time import zone_of
-from athletes.models import ApiToken, User
-from athletes.tokens.issuing import token_behind
+from athletes.models import User
+from athletes.tokens.models import ApiToken
+from athletes.tokens.services import open_token
 
 SCHEME = "Bearer"
 UNKNOWN = "This token is not valid: it was ended, has run out, or was never made."
@@ -25,7 +26,7 @@ class BearerAuthentication(BaseAuthentication):
             (_, secret) = (part.decode("ascii") for part in said)
         except ValueError:  # several words, or letters no token has
             raise AuthenticationFailed(UNKNOWN) from None
-        token = token_behind(secret)
+        token = open_token(secret)
         if token is None:
             raise AuthenticationFailed(UNKNOWN)
         # As LocalTimeMiddleware does for a page: a sentence with a time is in the reader's zone.
@@ -39,7 +40,7 @@ class BearerAuthentication(BaseAuthentication):
 class BearerScheme(OpenApiAuthenticationExtension):
     """How the OpenAPI document names it."""
 
-    target_class = "coachdesk.api.authentication.BearerAuthentication"
+    target_class = "athletes.tokens.authentication.BearerAuthentication"
     name = "token"
 
     def get_security_definition(self, auto_schema: object) -> dict[str, str]:

@@ -2,8 +2,8 @@
 
 draft-ietf-httpapi-idempotency-key-header: the same key with another request is 422. Of two at once,
 the second waits for the first (its row is unique and part of the same transaction as the work) and
-gets its answer. Only answers of the 2xx kind are kept: what was refused did nothing. What a view
-``tells_once`` (names of fields that hold a secret) is not kept: it is null the second time.
+gets its answer. Only answers of the 2xx kind are kept: what was refused did nothing. Fields that
+a view names in ``secret_fields`` are not kept: they are null the second time.
 """
 
 import hashlib
@@ -12,16 +12,14 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from django.contrib.auth.models import AnonymousUser
 from django.db import IntegrityError, transaction
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from rest_framework.exceptions import APIException
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
-from athletes.models import ApiToken, KeptAnswer, User
-from coachdesk.api.authentication import BearerAuthentication
 from coachdesk.common.api.problems import problem
+from coachdesk.common.models import IdempotencyRecord
 
 HEADER = "Idempotency-Key"
 KEY = re.compile(r'"?([!#-~]{1,128}?)"?')  # a string of RFC 8941, or the same without quotes
@@ -30,7 +28,7 @@ OTHER = "This Idempotency-Key was used for another request. Use a new one."
 Answer = Callable[[HttpRequest], HttpResponseBase]
 
 
-class RepeatsMiddleware:
+class IdempotencyMiddleware:
     def __init__(self, answer: Answer) -> None:
         self.answer = answer
 
@@ -46,14 +44,18 @@ class RepeatsMiddleware:
         key = KEY.fullmatch(said)
         if key is None:
             return problem(400, MALFORMED)
-        who, token = _who(request)
-        if who is None:
+        try:
+            asking = Request(request, authenticators=view.cls().get_authenticators())
+            who, token = asking.user, asking.auth
+        except APIException:
             return None  # the view answers 401
+        if not who.is_authenticated:
+            return None
         fingerprint = _fingerprint(request, token)
         try:
             return _first(request, view, args, kwargs, who, key[1], fingerprint)
         except IntegrityError:
-            kept = KeptAnswer.objects.filter(user=who, key=key[1]).first()
+            kept = IdempotencyRecord.objects.filter(user=who, key=key[1]).first()
             if kept is None:
                 raise  # of the work itself
         return _again(kept, fingerprint)
@@ -64,34 +66,22 @@ def _is_json_api(request: HttpRequest, view: Any) -> bool:
     return issubclass(getattr(view, "cls", object), APIView) and request.path.startswith("/api/")
 
 
-def _who(request: HttpRequest) -> tuple[User | None, ApiToken | None]:
-    try:
-        found = BearerAuthentication().authenticate(Request(request))
-    except APIException:
-        return None, None
-    if found:
-        return found
-    user: User | AnonymousUser = request.user
-    return (user, None) if isinstance(user, User) else (None, None)
-
-
-def _fingerprint(request: HttpRequest, token: ApiToken | None) -> str:
-    whose = str(token.pk) if token else ""
-    parts = [whose.encode(), request.get_full_path().encode(), request.body]
+def _fingerprint(request: HttpRequest, token: Any) -> str:
+    parts = [str(getattr(token, "pk", "")).encode(), request.get_full_path().encode(), request.body]
     return hashlib.sha256(b"\n".join(parts)).hexdigest()
 
 
 def _first(
-    request: HttpRequest, view: Any, args: Any, kwargs: Any, who: User, key: str, fingerprint: str
+    request: HttpRequest, view: Any, args: Any, kwargs: Any, who: Any, key: str, fingerprint: str
 ) -> HttpResponseBase:
     """The work and its answer, both or neither. IntegrityError when the key is there already.
     What a view must ask others for, it asks in ``prepare``: no transaction waits for them."""
-    if KeptAnswer.objects.filter(user=who, key=key).exists():
+    if IdempotencyRecord.objects.filter(user=who, key=key).exists():
         raise IntegrityError
     if prepare := getattr(view.cls, "prepare", None):
         prepare(request)
     with transaction.atomic():
-        row = KeptAnswer.objects.create(user=who, key=key, fingerprint=fingerprint)
+        row = IdempotencyRecord.objects.create(user=who, key=key, fingerprint=fingerprint)
         response = view(request, *args, **kwargs)
         if hasattr(response, "render"):
             response.render()
@@ -105,14 +95,14 @@ def _first(
 
 
 def _kept(response: Any, view: Any) -> bytes:
-    secret = getattr(view.cls, "tells_once", ())
+    secret = getattr(view.cls, "secret_fields", ())
     if not secret:
         return bytes(response.content)
     told = {**json.loads(response.content), **dict.fromkeys(secret)}
     return json.dumps(told, ensure_ascii=False, separators=(",", ":")).encode()
 
 
-def _again(kept: KeptAnswer, fingerprint: str) -> HttpResponse:
+def _again(kept: IdempotencyRecord, fingerprint: str) -> HttpResponse:
     if kept.fingerprint != fingerprint:
         return problem(422, OTHER)
     answer = HttpResponse(

@@ -5,7 +5,7 @@ from typing import Any
 from rest_framework.request import Request
 from rest_framework.throttling import UserRateThrottle
 
-from athletes.models import ApiToken
+from athletes.tokens.models import ApiToken
 
 
 class TokenThrottle(UserRateThrottle):

@@ -6,11 +6,10 @@ from uuid import UUID
 from celery import shared_task
 from django.utils import timezone
 
-from athletes.hooks.delivering import deliver
-from athletes.models import Delivery, KeptAnswer
+from athletes.webhooks.deliver_webhook import deliver
+from athletes.webhooks.models import Delivery
 
 AT_ONCE = 20  # a sweep is short; the next one goes on
-KEPT = timedelta(hours=24)  # how long an answer can be asked for again
 LOGGED = timedelta(days=30)
 
 
@@ -27,8 +26,6 @@ def sweep_deliveries() -> None:
 
 
 @shared_task
-def forget_old() -> None:
-    """Answers to repeated requests, and deliveries nobody looks up any more."""
-    now = timezone.now()
-    KeptAnswer.objects.filter(made_at__lt=now - KEPT).delete()
-    Delivery.objects.filter(made_at__lt=now - LOGGED, due_at=None).delete()
+def delete_old_deliveries() -> None:
+    """Those that nobody looks up any more."""
+    Delivery.objects.filter(made_at__lt=timezone.now() - LOGGED, due_at=None).delete()

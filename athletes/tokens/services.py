@@ -11,14 +11,14 @@ from django.db.models import Q
 from django.utils import timezone
 
 from athletes.local_time import today_of
-from athletes.models import ApiToken, Area, User
-from athletes.tokens.models import READ, WRITE
+from athletes.models import User
+from athletes.tokens.models import READ, WRITE, ApiToken, Area
 from coachdesk.common.errors import Invalid
 
 PREFIX = "cdk_"  # lets a scanner of leaked secrets, and a person, see what it is
 MOST_DAYS = 365
 MOST_OPEN = 20
-SCOPES = [f"{area}:{deed}" for area in Area.values for deed in (READ, WRITE)]
+SCOPES = [f"{area}:{action}" for area in Area.values for action in (READ, WRITE)]
 
 
 def digest_of(secret: str) -> str:
@@ -26,7 +26,7 @@ def digest_of(secret: str) -> str:
 
 
 @transaction.atomic
-def issue(*, user: User, name: str, scopes: Iterable[str], days: int) -> tuple[ApiToken, str]:
+def issue_token(*, user: User, name: str, scopes: Iterable[str], days: int) -> tuple[ApiToken, str]:
     """A new token and its secret, which nobody can be shown again. One transaction.
 
     Raises Invalid: no name, nothing it may do, a time out of range, or too many.
@@ -54,13 +54,13 @@ def issue(*, user: User, name: str, scopes: Iterable[str], days: int) -> tuple[A
 
 
 @transaction.atomic
-def revoke(*, user: User, token_id: UUID) -> bool:
+def revoke_token(*, user: User, token_id: UUID) -> bool:
     """End it now; False when it was not this person's, or ended already. One transaction."""
     open_ = ApiToken.objects.filter(user=user, pk=token_id, revoked_at=None)
     return bool(open_.update(revoked_at=timezone.now()))
 
 
-def token_behind(secret: str) -> ApiToken | None:
+def open_token(secret: str) -> ApiToken | None:
     """The open token of an active person, noted as used today. At most one write a day."""
     found = ApiToken.objects.select_related("user__club", "user__main_coach")
     token = found.filter(digest=digest_of(secret)).first()

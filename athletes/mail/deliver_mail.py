@@ -11,14 +11,17 @@ from collections.abc import Callable
 from datetime import timedelta
 from smtplib import SMTPException, SMTPServerDisconnected
 
+from allauth.account.forms import default_token_generator
+from allauth.account.internal.flows.password_reset import request_password_reset
+from allauth.account.internal.userkit import filter_users_by_email
 from django.core.mail import EmailMessage, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
 from django.db import transaction
 from django.db.models import F, QuerySet
+from django.http import HttpRequest
 from django.utils import timezone
 
-from athletes.mail.models import TEXT
-from athletes.models import Mail
+from athletes.mail.models import PASSWORD_RESET, TEXT, Mail
 
 log = logging.getLogger(__name__)
 Write = Callable[[Mail], EmailMessage | None]
@@ -45,6 +48,14 @@ def writes(kind: str) -> Callable[[Write], Write]:
 @writes(TEXT)
 def _text(mail: Mail) -> EmailMessage:
     return EmailMessage(mail.subject, mail.body, None, [mail.to])
+
+
+@writes(PASSWORD_RESET)
+def _password_reset(mail: Mail) -> None:
+    """Looks up whose address it is. allauth's adapter puts the mail with the link into the outbox,
+    in this transaction, for them or for nobody."""
+    users = filter_users_by_email(mail.to, is_active=True, prefer_verified=True, for_login=True)
+    request_password_reset(HttpRequest(), mail.to, users, default_token_generator)
 
 
 def deliver_due() -> None:

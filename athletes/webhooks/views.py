@@ -3,34 +3,18 @@
 from typing import Any
 from uuid import UUID
 
-from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from athletes.hooks.keeping import InvalidWebhook, add, address_problem, end, open_of
-from athletes.models import Event
 from athletes.permissions import owner_required, signed_in
+from athletes.webhooks.forms import WebhookForm
+from athletes.webhooks.selectors import open_webhooks
+from athletes.webhooks.services import InvalidWebhook, add_webhook, address_problem, end_webhook
 
 NEWEST = 100
-
-
-class WebhookForm(forms.Form):
-    url = forms.URLField(
-        label="Address",
-        max_length=500,
-        assume_scheme="https",
-        help_text="Where your program listens. It must be reachable from the internet.",
-        error_messages={"required": "Write the address.", "invalid": "That is no address."},
-    )
-    events = forms.MultipleChoiceField(
-        label="Tell it when",
-        choices=Event.choices,
-        widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Choose what it is told."},
-    )
 
 
 @owner_required
@@ -44,27 +28,27 @@ def webhooks(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             problem = address_problem(form.cleaned_data["url"])
-            _, secret = add(by=user, **form.cleaned_data, address_problem=problem)
+            _, secret = add_webhook(by=user, **form.cleaned_data, address_problem=problem)
             form = WebhookForm()
         except InvalidWebhook as why:
             form.add_error("url", str(why))
     refused = request.method == "POST" and not secret
-    page: dict[str, Any] = {"form": form, "secret": secret, "hooks": list(open_of(user))}
+    page: dict[str, Any] = {"form": form, "secret": secret, "hooks": list(open_webhooks(user))}
     return render(request, "athletes/webhooks.html", page, status=422 if refused else 200)
 
 
 @owner_required
 @require_safe
 def deliveries(request: HttpRequest, pk: UUID) -> HttpResponse:
-    hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
+    hook = get_object_or_404(open_webhooks(signed_in(request)), pk=pk)
     page = {"hook": hook, "deliveries": hook.deliveries.all()[:NEWEST], "newest": NEWEST}
     return render(request, "athletes/webhook.html", page)
 
 
 @owner_required
 @require_POST
-def end_webhook(request: HttpRequest, pk: UUID) -> HttpResponse:
-    hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
-    end(by=signed_in(request), webhook_id=hook.pk)
+def end(request: HttpRequest, pk: UUID) -> HttpResponse:
+    hook = get_object_or_404(open_webhooks(signed_in(request)), pk=pk)
+    end_webhook(by=signed_in(request), webhook_id=hook.pk)
     messages.success(request, "Ended. Nothing is sent there any more.")
     return redirect("webhooks")

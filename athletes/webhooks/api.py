@@ -5,48 +5,18 @@ from uuid import UUID
 
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
-from rest_framework import serializers
 from rest_framework.exceptions import APIException, PermissionDenied
 from rest_framework.parsers import JSONParser
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.hooks.keeping import add, address_problem, end, open_of
-from athletes.models import Delivery, Event, Webhook
 from athletes.permissions import signed_in
+from athletes.webhooks.schemas import DeliveryOut, WebhookIn, WebhookMade, WebhookOut
+from athletes.webhooks.selectors import open_webhooks
+from athletes.webhooks.services import add_webhook, address_problem, end_webhook
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
-
-
-class WebhookOut(serializers.ModelSerializer[Webhook]):
-    events = serializers.ListField(child=serializers.ChoiceField(Event.choices))
-
-    class Meta:
-        model = Webhook
-        fields = ["id", "url", "events", "made_at"]
-
-
-class WebhookMade(WebhookOut):
-    """``secret`` signs every telling, and is told this once: null when the request is repeated."""
-
-    secret = serializers.CharField(allow_null=True)
-
-    class Meta(WebhookOut.Meta):
-        fields = [*WebhookOut.Meta.fields, "secret"]
-
-
-class WebhookIn(serializers.Serializer[Any]):
-    url = serializers.URLField(max_length=500)
-    events = serializers.MultipleChoiceField(choices=Event.choices, allow_empty=False)
-
-
-class DeliveryOut(serializers.ModelSerializer[Delivery]):
-    class Meta:
-        model = Delivery
-        fields = [
-            *("id", "event", "made_at", "attempts", "due_at", "taken_at", "status", "problem"),
-        ]
 
 
 class OwnersOnly(APIView):
@@ -61,7 +31,7 @@ class OwnersOnly(APIView):
 class WebhooksView(OwnersOnly):
     """Those that are told now, the newest first. POST adds one; its secret is in the answer."""
 
-    tells_once = ("secret",)
+    secret_fields = ("secret",)
 
     @staticmethod
     def prepare(request: HttpRequest) -> None:
@@ -76,7 +46,7 @@ class WebhooksView(OwnersOnly):
 
     @list_schema("club", WebhookOut, operation_id="webhooks_list")
     def get(self, request: Request) -> Response:
-        rows = open_of(signed_in(request))
+        rows = open_webhooks(signed_in(request))
         return paginated_response(rows, WebhookOut, request=request, view=self, by="-made_at")
 
     @operation_schema("club", WebhookIn, WebhookMade, 201)
@@ -86,7 +56,9 @@ class WebhooksView(OwnersOnly):
         problem = getattr(request, "address_problem", None)  # of prepare()
         if problem is None:
             problem = address_problem(sent.validated_data["url"])
-        made, secret = add(by=signed_in(request), **sent.validated_data, address_problem=problem)
+        made, secret = add_webhook(
+            by=signed_in(request), **sent.validated_data, address_problem=problem
+        )
         return Response({**WebhookOut(made).data, "secret": secret}, status=201)
 
 
@@ -95,8 +67,8 @@ class WebhookView(OwnersOnly):
 
     @operation_schema("club", status=204)
     def delete(self, request: Request, pk: UUID) -> Response:
-        hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
-        end(by=signed_in(request), webhook_id=hook.pk)
+        hook = get_object_or_404(open_webhooks(signed_in(request)), pk=pk)
+        end_webhook(by=signed_in(request), webhook_id=hook.pk)
         return Response(status=204)
 
 
@@ -105,6 +77,6 @@ class DeliveriesView(OwnersOnly):
 
     @list_schema("club", DeliveryOut, operation_id="deliveries_list")
     def get(self, request: Request, pk: UUID) -> Response:
-        hook = get_object_or_404(open_of(signed_in(request)), pk=pk)
+        hook = get_object_or_404(open_webhooks(signed_in(request)), pk=pk)
         rows = hook.deliveries.all()
         return paginated_response(rows, DeliveryOut, request=request, view=self, by="-made_at")

@@ -1,19 +1,26 @@
-"""Adding and ending a club's webhooks."""
+"""Adding and ending a club's webhooks, and telling them what happened."""
 
+import logging
 import secrets
 from collections.abc import Iterable
+from typing import Any
 from urllib.parse import urlsplit
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
-from django.db.models import QuerySet
 from django.utils import timezone
+from kombu.exceptions import OperationalError
+from redis.exceptions import RedisError
 
-from athletes.hooks.addresses import resolve
-from athletes.models import Club, Delivery, Event, User, Webhook
+from athletes.models import Club, User
+from athletes.webhooks.models import Delivery, Event, Webhook
+from athletes.webhooks.public_addresses import resolve
+from athletes.webhooks.selectors import open_webhooks
+from athletes.webhooks.tasks import deliver_one
 from coachdesk.common.errors import Invalid
 
+log = logging.getLogger(__name__)
 MOST_OPEN = 10
 
 
@@ -23,7 +30,9 @@ class InvalidWebhook(Invalid):
 
 
 @transaction.atomic
-def add(*, by: User, url: str, events: Iterable[str], address_problem: str) -> tuple[Webhook, str]:
+def add_webhook(
+    *, by: User, url: str, events: Iterable[str], address_problem: str
+) -> tuple[Webhook, str]:
     """A webhook and its secret, which is shown this once. One transaction; ``address_problem`` was
     looked up before it, by the function of that name.
 
@@ -37,19 +46,13 @@ def add(*, by: User, url: str, events: Iterable[str], address_problem: str) -> t
     if address_problem:
         raise InvalidWebhook(address_problem)
     Club.objects.select_for_update().get(pk=by.club_id)
-    if open_of(by).count() >= MOST_OPEN:
+    if open_webhooks(by).count() >= MOST_OPEN:
         raise InvalidWebhook(f"{MOST_OPEN} webhooks are open. End one first.")
     secret = secrets.token_hex(32)
     made = Webhook.objects.create(
         club_id=by.club_id, url=url, events=chosen, secret=secret, made_by=by
     )
     return made, secret
-
-
-def open_of(user: User) -> QuerySet[Webhook]:
-    """The webhooks an owner may see and end; nobody else's business."""
-    mine = Webhook.objects.filter(club_id=user.club_id, ended_at=None)
-    return mine if user.is_owner else mine.none()
 
 
 def address_problem(url: str) -> str:
@@ -72,8 +75,26 @@ def address_problem(url: str) -> str:
 
 
 @transaction.atomic
-def end(*, by: User, webhook_id: UUID) -> bool:
+def end_webhook(*, by: User, webhook_id: UUID) -> bool:
     """Nothing is sent there any more, what still waits neither. One transaction."""
-    ended = open_of(by).filter(pk=webhook_id).update(ended_at=timezone.now())
+    ended = open_webhooks(by).filter(pk=webhook_id).update(ended_at=timezone.now())
     Delivery.objects.filter(webhook=webhook_id, webhook__ended_at__isnull=False).update(due_at=None)
     return bool(ended)
+
+
+def emit(*, club_id: int, event: Event, **facts: Any) -> None:
+    """Call it inside the transaction of what happened: both, or neither. ``facts`` are ids, and no
+    words of anybody: whoever may read those asks the API for them."""
+    hooks = Webhook.objects.filter(club=club_id, ended_at=None)
+    body = {"event": event.value, "at": timezone.now().isoformat(), **facts}
+    for hook in hooks:
+        if event.value in hook.events:
+            row = Delivery.objects.create(webhook=hook, event=event, payload=body)
+            transaction.on_commit(lambda pk=str(row.pk): _enqueue(pk))  # type: ignore[misc]
+
+
+def _enqueue(delivery_id: str) -> None:
+    try:
+        deliver_one.delay(delivery_id)
+    except (OperationalError, RedisError, OSError) as error:
+        log.warning("delivery %s waits for the sweep: %s", delivery_id, error)

@@ -10,9 +10,8 @@ from django.utils import timezone
 from kombu.exceptions import OperationalError
 from redis.exceptions import RedisError
 
-from athletes.mail.models import PASSWORD_RESET, TEXT
+from athletes.mail.models import PASSWORD_RESET, TEXT, Mail
 from athletes.mail.tasks import deliver_mail
-from athletes.models import Mail
 
 log = logging.getLogger(__name__)
 LIFETIME = timedelta(days=3)  # a mail server that was away for a weekend still gets it all
@@ -68,5 +67,5 @@ def stuck_mails() -> QuerySet[Mail]:
     return Mail.objects.filter(due_at__isnull=False).exclude(problem="")
 
 
-def is_stuck() -> bool:
+def mail_is_stuck() -> bool:
     return stuck_mails().exists()

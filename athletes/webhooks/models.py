@@ -2,14 +2,12 @@
 for the sweep."""
 
 import uuid
-from typing import TYPE_CHECKING
 
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
-if TYPE_CHECKING:
-    from athletes.models import Club, User
+from athletes.models import Club, User
 
 
 class Event(models.TextChoices):
@@ -22,15 +20,11 @@ class Webhook(models.Model):
     """One address of a club. The secret must be kept as it is: signing needs it."""
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
-    club: "models.ForeignKey[Club, Club]" = models.ForeignKey(
-        "athletes.Club", on_delete=models.CASCADE, related_name="webhooks"
-    )
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="webhooks")
     url = models.URLField(max_length=500)
     events = models.JSONField(default=list)  # values of Event
     secret = models.CharField(max_length=64, editable=False)
-    made_by: "models.ForeignKey[User | None, User | None]" = models.ForeignKey(
-        "athletes.User", on_delete=models.SET_NULL, null=True, related_name="+"
-    )
+    made_by = models.ForeignKey(User, on_delete=models.SET_NULL, null=True, related_name="+")
     made_at = models.DateTimeField(default=timezone.now, editable=False)
     ended_at = models.DateTimeField(null=True, blank=True)
 
