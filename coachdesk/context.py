@@ -7,7 +7,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 
 from athletes.models import User
-from coachdesk.server_page import has_trouble
+from coachdesk.ops.server_page import has_trouble
 
 COACH = [("desk", "Desk"), ("people", "Athletes"), ("library", "Library")]
 ATHLETE = [("athlete-home", "Today"), ("replies", "Replies"), ("submit", "Submit")]

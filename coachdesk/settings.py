@@ -10,7 +10,7 @@ from django.urls import reverse_lazy
 from coachdesk.common.file_modes import restrict_new_files, umask
 from coachdesk.common.paths import CHECKOUT, DATA, running_site, secret_key
 from coachdesk.common.storage import storage_settings
-from coachdesk.logs import logging_of
+from coachdesk.ops.logs import logging_settings
 
 env = environ.Env()
 restrict_new_files()
@@ -299,7 +299,7 @@ SPECTACULAR_SETTINGS = {
 }
 
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False
-LOGGING = logging_of(
+LOGGING = logging_settings(
     level=env("COACHDESK_LOG", default="INFO"),
     as_json=env("COACHDESK_LOG_FORMAT", default="line") == "json",
 )

@@ -4,8 +4,8 @@ from allauth.account.decorators import secure_admin_login
 from django.contrib import admin
 from django.urls import include, path
 
-from coachdesk.health import live, ready
-from coachdesk.server_page import clip_again, server
+from coachdesk.ops.health import live, ready
+from coachdesk.ops.server_page import clip_again, server
 from coachdesk.views import home
 
 # One door: the admin's sign-in goes through allauth, with its rate limits and codes.

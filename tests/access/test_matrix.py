@@ -38,7 +38,7 @@ def answer_of(response: Any) -> Answer:
 def test_everybody_gets_what_the_table_says(
     row: Row, side: str, sides: Sides, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("coachdesk.health.PARTS", {})  # who may ask, not how the parts are
+    monkeypatch.setattr("coachdesk.ops.health.PARTS", {})  # who may ask, not how the parts are
     world = sides.world(side)
     wrong = []
     for role, user in sides.people[side]:

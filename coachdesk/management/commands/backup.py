@@ -7,7 +7,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.template.defaultfilters import filesizeformat
 
 from coachdesk.common.errors import Conflict
-from coachdesk.safekeeping.backing_up import back_up
+from coachdesk.ops.backup import write_backup
 
 
 class Command(BaseCommand):
@@ -18,7 +18,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         try:
-            taken = back_up(options["file"].resolve())
+            taken = write_backup(options["file"].resolve())
         except (Conflict, OSError) as reason:
             raise CommandError(str(reason)) from reason
         size = filesizeformat(taken.bytes)

@@ -4,7 +4,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from coachdesk.safekeeping.examining import examine
+from coachdesk.ops.doctor import findings
 
 
 class Command(BaseCommand):
@@ -15,7 +15,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         unwell = 0
-        for finding in examine(sample=options["sample"]):
+        for finding in findings(sample=options["sample"]):
             mark = "ok " if finding.well else "NOT"
             self.stdout.write(f"{mark}  {finding.subject:11} {finding.said}")
             unwell += not finding.well

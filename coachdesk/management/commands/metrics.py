@@ -5,7 +5,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 from prometheus_client import start_http_server
 
-from coachdesk.metrics import registry
+from coachdesk.ops.metrics import registry
 
 
 class Command(BaseCommand):

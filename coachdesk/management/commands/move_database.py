@@ -5,7 +5,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from coachdesk.common.errors import Conflict
-from coachdesk.safekeeping.moving import move
+from coachdesk.ops.copy_rows import move_database
 
 
 class Command(BaseCommand):
@@ -16,7 +16,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         try:
-            counts = move(url=options["to"])
+            counts = move_database(url=options["to"])
         except Conflict as reason:
             raise CommandError(str(reason)) from reason
         for table, count in sorted(counts.items()):

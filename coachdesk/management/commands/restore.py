@@ -6,7 +6,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from coachdesk.common.errors import Conflict
-from coachdesk.safekeeping.restoring import restore
+from coachdesk.ops.restore import restore
 
 
 class Command(BaseCommand):

@@ -8,7 +8,7 @@ from django.db.migrations.executor import MigrationExecutor
 
 from coachdesk.common.file_modes import restrict
 from coachdesk.common.paths import DATA
-from coachdesk.safekeeping.upgrading import upgrade
+from coachdesk.ops.upgrade import upgrade
 
 
 class Command(BaseCommand):

@@ -7,9 +7,8 @@ import pytest
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 
-from coachdesk import health
-from coachdesk.safekeeping import examining
-from coachdesk.safekeeping.examining import examine
+from coachdesk.ops import doctor, health
+from coachdesk.ops.doctor import findings
 from reviews.intake import jobs
 from reviews.intake.models import Clip, Submission
 
@@ -21,7 +20,7 @@ def clip(cast, monkeypatch, tmp_path: Path) -> Clip:
     monkeypatch.setitem(health.PARTS, "broker", lambda: None)
     data = tmp_path / "data"
     data.mkdir(mode=0o700)
-    monkeypatch.setattr(examining, "DATA", data)
+    monkeypatch.setattr(doctor, "DATA", data)
     content = b"a lift" * 100
     submission = Submission.objects.create(club=cast.athlete.club, athlete=cast.athlete)
     clip = Clip.objects.create(
@@ -45,12 +44,12 @@ def waiting_clip(like: Clip) -> Clip:
 
 
 def unwell() -> dict[str, str]:
-    return {it.subject: it.said for it in examine(sample=5) if not it.well}
+    return {it.subject: it.said for it in findings(sample=5) if not it.well}
 
 
 def test_a_sound_place_is_called_sound(clip: Clip) -> None:
     assert unwell() == {}
-    (versions,) = [it.said for it in examine(sample=0) if it.subject == "versions"]
+    (versions,) = [it.said for it in findings(sample=0) if it.subject == "versions"]
     assert "Django 5.2" in versions
     assert "ffmpeg " in versions
 

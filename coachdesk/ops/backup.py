@@ -11,9 +11,9 @@ from django.db import connection
 
 from athletes.mail.models import TEXT
 from coachdesk.common.paths import DATA
-from coachdesk.safekeeping import archive
-from coachdesk.safekeeping.copying import copy_all, tables_as_migrated
-from coachdesk.safekeeping.others import make_tables, opened
+from coachdesk.ops import archive
+from coachdesk.ops.copy_rows import copy_all, tables_as_migrated
+from coachdesk.ops.other_database import make_tables, other_database
 
 # Files on their way to their final name, and what the readiness probe writes.
 PASSING = {"staging", "health"}
@@ -26,7 +26,7 @@ class Taken:
     lost: list[str]  # went while the backup ran: their clip was removed meanwhile
 
 
-def back_up(path: Path) -> Taken:
+def write_backup(path: Path) -> Taken:
     """Write everything to `path`. Raises Conflict, and then there is no such file.
 
     The database is one moment's, and the files come after it: whatever a row of it names was
@@ -43,7 +43,7 @@ def back_up(path: Path) -> Taken:
             with key.open("rb") as file:
                 writer.add(archive.KEY, file, key.stat().st_size)
         lost, size, count = [], 0, 0
-        for name in stored_names(default_storage):
+        for name in stored_files(default_storage):
             try:
                 length = default_storage.size(name)
                 with default_storage.open(name) as source:
@@ -73,7 +73,7 @@ def take_snapshot(path: Path) -> None:
     url = f"sqlite:///{path}"
     done, every = tables_as_migrated("default")
     make_tables(url, done)
-    with opened(url) as other:
+    with other_database(url) as other:
         copy_all("default", other, every)
 
 
@@ -89,7 +89,7 @@ def _leave_mails_out(snapshot: Path) -> None:
         copy.close()
 
 
-def stored_names(storage: Storage, folder: str = "") -> Iterator[str]:
+def stored_files(storage: Storage, folder: str = "") -> Iterator[str]:
     """Every file of the storage that is worth keeping, in order of name."""
     try:
         folders, names = storage.listdir(folder)
@@ -99,4 +99,4 @@ def stored_names(storage: Storage, folder: str = "") -> Iterator[str]:
         yield f"{folder}/{name}" if folder else name
     for inner in sorted(folders):
         if folder or inner not in PASSING:
-            yield from stored_names(storage, f"{folder}/{inner}" if folder else inner)
+            yield from stored_files(storage, f"{folder}/{inner}" if folder else inner)

@@ -1,4 +1,4 @@
-"""`python -m coachdesk.safekeeping.tables app.migration ...`: the tables of an earlier version.
+"""`python -m coachdesk.ops.migrate_to app.migration ...`: the tables of an earlier version.
 
 Made in the configured database; others.make_tables starts it.
 """

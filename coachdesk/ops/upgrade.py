@@ -10,7 +10,7 @@ from django.db import connection, transaction
 from django.utils import timezone
 
 from coachdesk.common.paths import DATA
-from coachdesk.safekeeping.backing_up import take_snapshot
+from coachdesk.ops.backup import take_snapshot
 
 
 def upgrade(*, folder: Path = DATA / "backups") -> Path | None:

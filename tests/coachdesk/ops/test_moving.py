@@ -10,9 +10,9 @@ from django.db import connection
 
 from athletes.models import Club
 from coachdesk.common.errors import Conflict
-from coachdesk.safekeeping import copying
-from coachdesk.safekeeping.copying import tables
-from coachdesk.safekeeping.others import opened
+from coachdesk.ops import copy_rows
+from coachdesk.ops.copy_rows import tables
+from coachdesk.ops.other_database import other_database
 from tests.access.world import build_world
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -42,7 +42,7 @@ def test_every_row_arrives_as_it_was(cast, empty: str, capsys) -> None:
     assert counted(empty) == counted_here()
     assert sum(counted(empty).values()) > 100
     assert "equal on both sides" in capsys.readouterr().out
-    with opened(empty) as alias:  # a number that is free: the sequences went along
+    with other_database(empty) as alias:  # a number that is free: the sequences went along
         last = Club.objects.order_by("-pk").values_list("pk", flat=True)[0]
         new = Club.objects.using(alias).bulk_create([Club(name="Founded after the move")])[0]
         assert new.pk > last
@@ -62,14 +62,14 @@ def test_what_arrives_otherwise_is_told_and_undone(cast, empty: str, monkeypatch
     call_command("move_database", to=empty)
     before = counted(empty)
     Club.objects.create(name="One more")
-    insert = copying._insert
+    insert = copy_rows._insert
 
     def blunt(model, rows, target) -> None:
         for row in rows if model is Club else []:
             row.name = "the same"
         insert(model, rows, target)
 
-    monkeypatch.setattr(copying, "_insert", blunt)
-    with opened(empty) as alias, pytest.raises(Conflict, match="athletes_club arrived"):
-        copying.copy_all("default", alias)
+    monkeypatch.setattr(copy_rows, "_insert", blunt)
+    with other_database(empty) as alias, pytest.raises(Conflict, match="athletes_club arrived"):
+        copy_rows.copy_all("default", alias)
     assert counted(empty) == before

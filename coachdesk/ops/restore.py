@@ -13,10 +13,10 @@ from django.core.management import call_command
 
 from coachdesk.common.errors import Conflict
 from coachdesk.common.paths import DATA
-from coachdesk.safekeeping import archive
-from coachdesk.safekeeping.backing_up import stored_names
-from coachdesk.safekeeping.copying import Counts, copy_all
-from coachdesk.safekeeping.others import make_tables, opened, refuse_used
+from coachdesk.ops import archive
+from coachdesk.ops.backup import stored_files
+from coachdesk.ops.copy_rows import Counts, copy_all
+from coachdesk.ops.other_database import make_tables, other_database, refuse_unless_empty
 
 
 @dataclass(frozen=True)
@@ -30,8 +30,8 @@ def restore(path: Path) -> Restored:
 
     A backup of an earlier version is migrated on its way in, never the other way round.
     """
-    refuse_used("default")
-    if next(iter(stored_names(default_storage)), None) is not None:
+    refuse_unless_empty("default")
+    if next(iter(stored_files(default_storage)), None) is not None:
         raise Conflict("The storage already holds files. Nothing was changed.")
     archive.read_list(path)
     counts: Counts = {}
@@ -55,7 +55,7 @@ def _fill_database(source: IO[bytes], folder: Path) -> Counts:
         url = f"sqlite:///{snapshot}"
         make_tables(url)  # of an earlier version: its rows are brought up first
         call_command("migrate", verbosity=0)
-        with opened(url) as other:
+        with other_database(url) as other:
             return copy_all(other, "default")
 
 

@@ -41,7 +41,7 @@ def clean_event(logger: Any, method: str, event: MutableMapping[str, Any]) -> An
     return event
 
 
-def logging_of(*, level: str, as_json: bool) -> dict[str, Any]:
+def logging_settings(*, level: str, as_json: bool) -> dict[str, Any]:
     """Django's LOGGING: one line a record on stderr, JSON or for reading."""
     shared = [
         structlog.stdlib.add_log_level,

@@ -16,8 +16,8 @@ from django.db.migrations.executor import MigrationExecutor
 
 from coachdesk.common.file_modes import files_open_to_others
 from coachdesk.common.paths import DATA
-from coachdesk.health import PARTS, state_of
-from coachdesk.safekeeping.backing_up import stored_names
+from coachdesk.ops.backup import stored_files
+from coachdesk.ops.health import PARTS, state_of
 from reviews.intake.jobs import waiting_for_machine
 from reviews.intake.models import Clip
 from reviews.intake.models.clip import folder_of
@@ -35,7 +35,7 @@ class Finding:
     said: str
 
 
-def examine(*, sample: int) -> Iterator[Finding]:
+def findings(*, sample: int) -> Iterator[Finding]:
     """Every finding in turn; `sample` originals are read whole and compared with their checksum."""
     yield from _parts()
     yield _file_modes()
@@ -93,7 +93,7 @@ def _database_version() -> str:
 
 
 def _files(sample: int) -> Iterator[Finding]:
-    stored = set(stored_names(default_storage))
+    stored = set(stored_files(default_storage))
     rows = list(Clip.objects.values_list("original", "sha256", "recipe", "made"))
     wanted = {name for clip in rows for name in _files_of(*clip)}
     yield _none(sorted(wanted - stored), "files", "all there", "missing")

@@ -16,7 +16,7 @@ ALIAS = "other"
 
 
 @contextmanager
-def opened(url: str) -> Iterator[str]:
+def other_database(url: str) -> Iterator[str]:
     """The alias under which the database of `url` can be used inside the block."""
     config = environ.Env.db_url_config(url)
     whole = connections.configure_settings({"default": {}, ALIAS: config})
@@ -29,7 +29,7 @@ def opened(url: str) -> Iterator[str]:
         del connections.settings[ALIAS]
 
 
-def refuse_used(alias: str) -> None:
+def refuse_unless_empty(alias: str) -> None:
     """Raises Conflict unless the database has no table at all."""
     with connections[alias].cursor() as cursor:
         tables = connections[alias].introspection.table_names(cursor)
@@ -46,7 +46,7 @@ def make_tables(url: str, upto: Sequence[str] = ()) -> None:
     """
     whole = ["manage.py", "migrate", "--verbosity", "0"]
     done = subprocess.run(
-        [sys.executable, *(["-m", "coachdesk.safekeeping.tables", *upto] if upto else whole)],
+        [sys.executable, *(["-m", "coachdesk.ops.migrate_to", *upto] if upto else whole)],
         cwd=CHECKOUT,
         env={**os.environ, "COACHDESK_DATABASE_URL": url},
         capture_output=True,

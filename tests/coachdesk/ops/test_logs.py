@@ -10,7 +10,7 @@ import pytest
 from django.db import IntegrityError
 from django.test import Client
 
-from coachdesk.logs import clean, logging_of
+from coachdesk.ops.logs import clean, logging_settings
 from tests.conftest import Cast
 
 SAID = "My left knee clicks when I squat"
@@ -19,7 +19,7 @@ SAID = "My left knee clicks when I squat"
 @pytest.fixture
 def lines(settings) -> Iterator[Callable[[], str]]:
     """Everything that is logged meanwhile, in the format that ships."""
-    told = logging_of(level="DEBUG", as_json=True)
+    told = logging_settings(level="DEBUG", as_json=True)
     out = StringIO()
     told["handlers"]["stderr"]["stream"] = out
     logging.config.dictConfig(told)

@@ -12,6 +12,7 @@ from django.db.migrations.graph import Node
 from django.db.migrations.loader import MigrationLoader
 
 from coachdesk.common.errors import Conflict
+from coachdesk.ops.other_database import make_tables, other_database, refuse_unless_empty
 
 BATCH = 500
 Counts = dict[str, int]  # rows of each table
@@ -49,7 +50,7 @@ def copy_all(source: str, target: str, every: list[type[models.Model]] | None = 
     Raises Conflict when what arrived is not what was read.
     """
     every = tables() if every is None else every
-    with still(source), transaction.atomic(using=target):
+    with frozen(source), transaction.atomic(using=target):
         for model in every:
             model._base_manager.using(target).all()._raw_delete(target)
         for model in every:
@@ -58,8 +59,20 @@ def copy_all(source: str, target: str, every: list[type[models.Model]] | None = 
         return verify(source, target, every)
 
 
+def move_database(*, url: str) -> Counts:
+    """Copy every row of the configured database to the empty one at `url`; the counts.
+
+    One transaction there; here nobody writes meanwhile (SQLite) or a snapshot is read. Raises
+    Conflict, and then the target has at most empty tables.
+    """
+    with other_database(url) as target:
+        refuse_unless_empty(target)
+        make_tables(url)
+        return copy_all("default", target)
+
+
 @contextmanager
-def still(alias: str) -> Iterator[None]:
+def frozen(alias: str) -> Iterator[None]:
     """A transaction in which the database stands still for whoever reads it."""
     connection = connections[alias]
     outermost = not connection.in_atomic_block

@@ -14,8 +14,8 @@ from athletes.mail.models import Mail
 from athletes.mail.services import mail_is_stuck, stuck_mails
 from athletes.models import User
 from athletes.permissions import owner_required, signed_in
-from coachdesk import health
 from coachdesk.common.paths import DATA
+from coachdesk.ops import health
 from reviews.intake.jobs import try_again, waiting_for_machine
 from reviews.intake.models import Clip, ClipState, MediaJob
 

@@ -10,7 +10,7 @@ from prometheus_client import CollectorRegistry
 from prometheus_client.core import GaugeMetricFamily
 from prometheus_client.registry import Collector
 
-from coachdesk.health import PARTS, broker, state_of
+from coachdesk.ops.health import PARTS, broker, state_of
 from reviews.intake.models import Clip, JobState, MediaJob, Submission, Upload
 
 

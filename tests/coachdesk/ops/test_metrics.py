@@ -4,7 +4,7 @@ import pytest
 from prometheus_client import generate_latest
 from prometheus_client.parser import text_string_to_metric_families
 
-from coachdesk.metrics import registry
+from coachdesk.ops.metrics import registry
 from reviews.intake.models import Clip, MediaJob, Submission
 
 pytestmark = pytest.mark.django_db

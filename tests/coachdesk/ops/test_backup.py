@@ -22,12 +22,11 @@ from athletes.mail.models import Mail
 from athletes.mail.services import enqueue_text
 from athletes.models import Club
 from coachdesk.common.errors import Conflict
-from coachdesk.safekeeping import archive
-from coachdesk.safekeeping.backing_up import back_up, stored_names
-from coachdesk.safekeeping.copying import digest_of, tables
-from coachdesk.safekeeping.moving import move
-from coachdesk.safekeeping.others import make_tables, opened
-from coachdesk.safekeeping.upgrading import upgrade
+from coachdesk.ops import archive
+from coachdesk.ops.backup import stored_files, write_backup
+from coachdesk.ops.copy_rows import digest_of, move_database, tables
+from coachdesk.ops.other_database import make_tables, other_database
+from coachdesk.ops.upgrade import upgrade
 from reviews.intake.models import Clip, Submission
 from tests.access.world import build_world
 from tests.test_docs import ROOT
@@ -63,7 +62,7 @@ def test_a_backup_holds_no_mail_that_opens_a_door(cast, other_databases, tmp_pat
         enqueue_text(to="a@example.org", subject="Join", body=f"{n} {link}") for n in "ab"
     )
     sent.delete()
-    back_up(tmp_path / "backup.tar")
+    write_backup(tmp_path / "backup.tar")
     assert Mail.objects.get() == waiting
     assert link.encode() not in (tmp_path / "backup.tar").read_bytes()
 
@@ -79,7 +78,7 @@ def test_a_backup_while_somebody_writes_is_whole_and_comes_back(
     busy.start()
     while busy.written < 3:
         busy.join(0.01)
-    back_up(tmp_path / "club.tar")
+    write_backup(tmp_path / "club.tar")
     after = busy.written
     busy.stop.set()
     busy.join(30)
@@ -125,7 +124,7 @@ def command(
 
 def digests(url: str) -> dict[str, tuple[int, str]]:
     """Rows and SHA-256 of their values, of each table."""
-    with opened(url) as alias:
+    with other_database(url) as alias:
         return {model._meta.db_table: digest_of(model, alias) for model in tables()}
 
 
@@ -134,7 +133,7 @@ def test_a_damaged_backup_is_refused_before_anything_is_written(
 ) -> None:
     default_storage.save("originals/ab/x.mp4", ContentFile(b"a lift" * 100))
     file = tmp_path / "club.tar"
-    back_up(file)
+    write_backup(file)
     assert file.stat().st_mode & 0o777 == 0o600
     whole = file.read_bytes()
     at = whole.index(b"a lift")
@@ -148,7 +147,7 @@ def test_a_damaged_backup_is_refused_before_anything_is_written(
         call_command("backup", str(file))
     with pytest.raises(CommandError, match="not empty"):
         call_command("restore", str(file))
-    assert list(stored_names(default_storage)) == ["originals/ab/x.mp4"]
+    assert list(stored_files(default_storage)) == ["originals/ab/x.mp4"]
 
 
 def test_an_upgrade_that_fails_leaves_everything_as_it_was(
@@ -168,7 +167,7 @@ def test_an_upgrade_that_fails_leaves_everything_as_it_was(
     assert not [name for app, name in recorded if app in ("harmful", "failing")]
     (copy,) = (tmp_path / "backups").iterdir()
     assert digests(f"sqlite:///{copy}") == before
-    with opened(f"sqlite:///{copy}") as alias:
+    with other_database(f"sqlite:///{copy}") as alias:
         assert set(MigrationRecorder(connections[alias]).applied_migrations()) == recorded
 
 
@@ -199,7 +198,7 @@ def test_the_way_back_from_an_upgrade_that_ended_well_and_did_harm(
     data.mkdir()
     file = data / "coachdesk.sqlite3"
     database = f"sqlite:///{file}" if connection.vendor == "sqlite" else empty
-    move(url=database)
+    move_database(url=database)
     before = digests(database)
 
     done(command("upgrade", database=database, data=data, settings="tests.coachdesk.later"))

@@ -1,0 +1,1 @@
+"""Running the thing: health, metrics, logs, moving it, backup, restore, upgrade, doctor."""
