@@ -282,7 +282,7 @@ REST_FRAMEWORK = {
     ],
     "DEFAULT_THROTTLE_CLASSES": ["athletes.tokens.throttles.TokenThrottle"],
     "DEFAULT_THROTTLE_RATES": {"token": env("COACHDESK_TOKEN_RATE", default="600/min")},
-    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_SCHEMA_CLASS": "coachdesk.common.api.openapi.OperationSchema",
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["coachdesk.common.api.parsers.ShallowJSONParser"],
     "EXCEPTION_HANDLER": "coachdesk.common.api.problems.problem_response",
@@ -294,6 +294,7 @@ SPECTACULAR_SETTINGS = {
     "DESCRIPTION": "What the pages do, for programs: same rules, same permissions.",
     "OAS_VERSION": "3.1.0",
     "SERVE_INCLUDE_SCHEMA": False,
+    "COMPONENT_SPLIT_REQUEST": True,
     "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
     "POSTPROCESSING_HOOKS": ["coachdesk.common.api.openapi.with_problems"],
 }

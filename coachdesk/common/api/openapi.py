@@ -2,6 +2,10 @@
 
 from typing import Any
 
+from drf_spectacular.openapi import AutoSchema
+from drf_spectacular.utils import Direction
+from rest_framework import serializers
+
 PROBLEM = {
     "type": "object",
     "description": "What went wrong (RFC 9457).",
@@ -37,3 +41,19 @@ def with_problems(result: dict[str, Any], **kwargs: Any) -> dict[str, Any]:
             if method == "post":
                 operation.setdefault("parameters", []).append(REPEAT)
     return result
+
+
+class OperationSchema(AutoSchema):
+    """One serializer may be what comes in and what goes out: a request leaves out what has a
+    default, an answer holds every field and nothing else."""
+
+    def get_serializer_name(self, serializer: serializers.Serializer, direction: Direction) -> str:
+        return super().get_serializer_name(serializer, direction).removesuffix("Schema")
+
+    def _map_basic_serializer(
+        self, serializer: serializers.Serializer, direction: Direction
+    ) -> dict[str, Any]:
+        shape = super()._map_basic_serializer(serializer, direction)
+        if direction == "response" and shape.get("properties"):
+            shape |= {"required": sorted(shape["properties"]), "additionalProperties": False}
+        return shape
