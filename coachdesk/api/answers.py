@@ -21,7 +21,6 @@ from coachdesk.api.shapes import (
     thing,
 )
 
-FRAMES = {"first_frame": WHOLE, "last_frame": WHOLE}
 LOAD = thing(value=TEXT, unit=either("kg", "lb"))
 
 CLAIM = thing(coach=TEXT, taken_at=MOMENT, until=MOMENT)
@@ -62,105 +61,6 @@ CARD = thing(
     shows_fault=TRUTH,
     locked=TRUTH,
 )
-
-NOTE = thing(
-    id=UUID,
-    clip=UUID,
-    **FRAMES,
-    phase=maybe(TEXT),
-    rep=maybe(WHOLE),
-    text=TEXT,
-    fault=maybe(WHOLE),
-    fault_name=TEXT,
-    cue=maybe(WHOLE),
-    cue_text=TEXT,
-    drill=maybe(WHOLE),
-    drill_text=TEXT,
-    rank=maybe(WHOLE),
-)
-REP_CALL = thing(
-    clip=UUID,
-    rep=WHOLE,
-    call=maybe(TEXT),
-    faults=many(WHOLE),
-    first_frame=maybe(WHOLE),
-    last_frame=maybe(WHOLE),
-)
-REPLY = thing(
-    opening=TEXT,
-    film_again_by=maybe(DAY),
-    film_again_note=TEXT,
-    published=TRUTH,
-    version=WHOLE,
-)
-MAY_PUBLISH = thing(ok=TRUTH, why=TEXT)
-STRIP = thing(
-    url=TEXT, tile_width=WHOLE, tile_height=WHOLE, count=WHOLE, columns=WHOLE, frames=many(WHOLE)
-)
-CLIP = thing(
-    id=UUID,
-    position=WHOLE,
-    movement=TEXT,
-    family=TEXT,
-    phases=many(TEXT),
-    load=TEXT,
-    unit=either("kg", "lb"),
-    reps=WHOLE,
-    rpe=TEXT,
-    view=TEXT,
-    view_label=TEXT,
-    shows=TEXT,
-    shows_fault=TRUTH,
-    status=TEXT,
-    progress=NUMBER,
-    reason=TEXT,
-    playable=TEXT,
-    frames_url=TEXT,
-    poster=TEXT,
-    filmstrip=maybe(STRIP),
-    width=WHOLE,
-    height=WHOLE,
-    frame_count=maybe(WHOLE),
-)
-ASKED = thing(
-    id=UUID,
-    question=TEXT,
-    tried=TEXT,
-    goal=TEXT,
-    status=TEXT,
-    athlete=thing(id=WHOLE, name=TEXT),
-    equipment=many(TEXT),
-    pain=maybe(thing(where=TEXT, score=maybe(WHOLE), since=TEXT, signs=many(TEXT))),
-    asked_at=MOMENT,
-)
-REVIEW = thing(
-    reader=WHOLE,
-    submission=ASKED,
-    urls=by_name(TEXT),
-    clips=many(CLIP),
-    opens_on=TEXT,
-    notes=many(NOTE),
-    rep_calls=many(REP_CALL),
-    outcomes=by_name(TEXT),
-    reply=REPLY,
-    claim=maybe(thing(coach=TEXT, mine=TRUTH, until=MOMENT)),
-    may_publish=MAY_PUBLISH,
-)
-POINT = thing(
-    note=UUID,
-    number=WHOLE,
-    cue=TEXT,
-    drill=TEXT,
-    title=TEXT,
-    proposal=thing(result=TEXT, why=TEXT),
-    said=maybe(TEXT),
-)
-CHECK_BACK = thing(
-    check_back=maybe(
-        thing(question=TEXT, url=TEXT, version=WHOLE, sent_at=MOMENT, points=many(POINT))
-    )
-)
-
 
 # Files of a clip: see `reviews.media.frames` and `reviews.media.pictures`.
 FRAME_TABLE = thing(

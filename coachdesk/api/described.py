@@ -5,7 +5,6 @@ from typing import Any
 from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_view
 
 from coachdesk.api import answers
-from coachdesk.api.shapes import TEXT, Shape, thing
 from programming.logs import api as log
 from programming.logs.serializers import RevisionIn, SessionIn, SetIn, WeightIn
 from programming.movements.families import Family
@@ -16,17 +15,10 @@ from reviews.intake import api as intake
 from reviews.intake import media_views, tus_views
 from reviews.intake.serializers import ClipFields, SubmissionFields
 from reviews.library.api import LibraryView
-from reviews.replies.api import outcomes, workbench
-from reviews.replies.schemas.inputs import NoteIn, RepCallIn, ReplyIn
 
 
 def says(tag: str, gives: Any = None, *, takes: Any = None, status: int = 200, **more: Any) -> Any:
     return extend_schema(tags=[tag], request=takes, responses={status: gives}, **more)
-
-
-def judged(**more: Shape) -> Shape:
-    """An answer of the workbench: each says whether the reply may go out by now."""
-    return thing(**more, may_publish=answers.MAY_PUBLISH)
 
 
 KIND = OpenApiParameter(
@@ -63,20 +55,6 @@ for view, methods in {
         "get": extend_schema(tags=["submissions"], parameters=[KIND], responses=answers.FILE)
     },
     intake.ReplaceClipApi: {"post": says("submissions", answers.CARD, status=201)},
-    outcomes.CheckBackView: {"get": says("reviews", answers.CHECK_BACK)},
-    outcomes.OutcomeView: {"put": says("reviews", judged(result=TEXT), takes=outcomes.OutcomeIn)},
-    workbench.NoteView: {
-        "put": says("reviews", judged(note=answers.NOTE), takes=NoteIn),
-        "delete": extend_schema(
-            tags=["reviews"], request=None, responses={200: judged(), 204: None}
-        ),
-    },
-    workbench.RepCallView: {
-        "put": says("reviews", judged(rep_call=answers.REP_CALL), takes=RepCallIn)
-    },
-    workbench.ReplyView: {"patch": says("reviews", judged(reply=answers.REPLY), takes=ReplyIn)},
-    workbench.PublishView: {"post": says("reviews", judged(reply=answers.REPLY))},
-    workbench.ReviewView: {"get": says("reviews", answers.REVIEW)},
 }.items():
     extend_schema_view(**methods)(view)
 

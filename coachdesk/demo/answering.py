@@ -20,11 +20,12 @@ from reviews.desk.models import Claim
 from reviews.intake.models import Clip, Submission
 from reviews.library.models import Fault
 from reviews.replies.models import Note
-from reviews.replies.services.apply_correction import Decision, correct
-from reviews.replies.services.call_rep import Verdict, call_rep
-from reviews.replies.services.mark_read import understood
-from reviews.replies.services.publish_reply import publish, save_reply
-from reviews.replies.services.save_note import Seen, save_note
+from reviews.replies.services.apply_correction import apply_correction
+from reviews.replies.services.call_rep import call_rep
+from reviews.replies.services.mark_read import mark_understood
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_note import save_note
+from reviews.replies.services.save_reply import save_reply
 
 MINUTES_SPENT = 8  # what the pace on the desk is learnt from
 
@@ -67,11 +68,11 @@ def answer(submission: Submission, said: Answer, truths: Path) -> None:
         },
         ranks=[note for note, point in zip(ranks, said.points, strict=True) if point.ranked],
     )
-    version = publish(coach=coach, submission_id=submission.pk, sent_at=sent_at)
+    version = publish_reply(coach=coach, submission_id=submission.pk, sent_at=sent_at)
     begun = sent_at - timedelta(minutes=MINUTES_SPENT + len(said.points))
     Claim.objects.filter(submission=submission).update(taken_at=begun)
     if said.understood:
-        understood(athlete=submission.athlete, submission=submission, number=version.number)
+        mark_understood(athlete=submission.athlete, submission=submission, number=version.number)
 
 
 def _note(coach: User, clips: list[Clip], truth: list[Any], point: Point) -> uuid.UUID:
@@ -84,18 +85,18 @@ def _note(coach: User, clips: list[Clip], truth: list[Any], point: Point) -> uui
         club=clip.submission.club_id, family=clip.movement.family, name=point.fault
     )
     note = uuid.uuid4()
-    seen = Seen(
-        clip=clip.pk,
-        first_frame=frame,
-        last_frame=frame,
-        phase=point.phase,
-        rep=point.rep,
-        text=point.text,
-        fault=fault,
-        cue=fault.cues.first() if point.ranked else None,
-        drill=fault.drills.first() if point.ranked else None,
-    )
-    save_note(coach=coach, note_id=note, seen=seen)
+    seen = {
+        "clip_id": clip.pk,
+        "first_frame": frame,
+        "last_frame": frame,
+        "phase": point.phase,
+        "rep": point.rep,
+        "text": point.text,
+        "fault": fault,
+        "cue": fault.cues.first() if point.ranked else None,
+        "drill": fault.drills.first() if point.ranked else None,
+    }
+    save_note(coach=coach, note_id=note, **seen)
     return note
 
 
@@ -113,12 +114,13 @@ def _change(coach: User, athlete: User, note: uuid.UUID, change: DrillChange) ->
         target_kind=TargetKind.RPE,
         target=Decimal(change.rpe),
     )
-    decision = Decision(
+    apply_correction(
+        coach=coach,
+        note=row,
         wish=wish,
         seal=preview(athlete, wish, today=today).seal,
         check_back_on=today + timedelta(days=change.days),
     )
-    correct(coach=coach, note=row, decision=decision)
 
 
 def _call(coach: User, clip: Clip, truth: Any, said: Answer) -> None:
@@ -129,10 +131,10 @@ def _call(coach: User, clip: Clip, truth: Any, said: Answer) -> None:
     )
     for rep in truth["reps"]:
         broken = clip.shows_fault and rep["number"] in said.broken
-        verdict = Verdict(
-            call="not-standard" if broken else "standard",
-            faults=list(fault) if broken else [],
-            first_frame=rep["first"],
-            last_frame=rep["last"],
-        )
-        call_rep(coach=coach, clip_id=clip.pk, rep=rep["number"], verdict=verdict)
+        verdict = {
+            "call": "not-standard" if broken else "standard",
+            "faults": list(fault) if broken else [],
+            "first_frame": rep["first"],
+            "last_frame": rep["last"],
+        }
+        call_rep(coach=coach, clip_id=clip.pk, rep=rep["number"], **verdict)

@@ -3,8 +3,15 @@
 from django.urls import path
 
 from reviews.replies.api import corrections, faults, messages, replies
-from reviews.replies.api.outcomes import CheckBackView, OutcomeView
-from reviews.replies.api.workbench import NoteView, PublishView, RepCallView, ReplyView, ReviewView
+from reviews.replies.api.workbench import (
+    CheckBackView,
+    NoteView,
+    OutcomeView,
+    PublishView,
+    RepCallView,
+    ReplyView,
+    ReviewView,
+)
 
 urlpatterns = [
     path(
@@ -34,7 +41,7 @@ urlpatterns = [
     ),
     path(
         "submissions/<uuid:submission_id>/messages/",
-        replies.MessagesView.as_view(),
+        messages.MessagesView.as_view(),
         name="api-messages",
     ),
     path(
@@ -59,11 +66,11 @@ urlpatterns = [
         name="api-correction-apply",
     ),
     path("people/<int:pk>/faults/", faults.AthleteFaultsView.as_view(), name="api-athlete-faults"),
-    path("people/<int:pk>/faults/told/", faults.ToldFaultsView.as_view(), name="api-told-faults"),
-    path("movements/<int:pk>/cue/", faults.CueView.as_view(), name="api-last-cue"),
+    path("people/<int:pk>/faults/told/", faults.SentFaultsView.as_view(), name="api-told-faults"),
+    path("movements/<int:pk>/cue/", faults.LastCueView.as_view(), name="api-last-cue"),
     path("faults/<int:pk>/what-works/", faults.WhatWorksView.as_view(), name="api-what-works"),
-    path("desk/asked-back/", faults.AskedBackView.as_view(), name="api-asked-back"),
-    path("prescriptions/<uuid:pk>/why/", faults.WhyView.as_view(), name="api-why"),
+    path("desk/asked-back/", messages.AskedBackView.as_view(), name="api-asked-back"),
+    path("prescriptions/<uuid:pk>/why/", corrections.WhyView.as_view(), name="api-why"),
     path("corrections/", corrections.CorrectionsView.as_view(), name="api-corrections"),
     path(
         "corrections/<uuid:pk>/take-back/",

@@ -37,9 +37,6 @@ class Proposal:
     result: Result
     why: str
 
-    def to_json(self) -> dict[str, str]:
-        return {"result": self.result, "why": self.why}
-
 
 def reps(calls: Iterable[tuple[str, Collection[int]]], fault: int) -> Reps:
     """Count `calls`, each a call and the faults it names. A rep that is not to standard and names

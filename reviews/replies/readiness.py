@@ -13,7 +13,7 @@ from programming.movements.families import Family
 from reviews.desk.claiming import WITH_ATHLETE, ClaimedByOther
 from reviews.desk.models import Claim
 from reviews.intake.camera_views import hidden_decider
-from reviews.intake.models import Clip, ClipState, State, View
+from reviews.intake.models import Clip, ClipState, State, Submission, View
 from reviews.library.models import Sight
 from reviews.replies.models import Call, Note, RepCall, Reply, Result
 from reviews.replies.selectors.follow_up import FollowUp
@@ -27,8 +27,7 @@ class Review:
     """Everything that decides: read once, by `selectors.reviews.review_of`."""
 
     reader: User
-    athlete: User
-    state: str
+    submission: Submission
     claim: Claim | None
     reply: Reply
     clips: list[Clip]
@@ -37,15 +36,24 @@ class Review:
     follow_up: FollowUp | None
 
     @property
-    def held(self) -> bool:
+    def is_held(self) -> bool:
         """The reader holds the live claim."""
         return self.claim is not None and self.claim.coach_id == self.reader.pk
+
+    @property
+    def athlete(self) -> User:
+        return self.submission.athlete
 
     @property
     def points(self) -> list[Note]:
         """The focus points in their order."""
         ranked = [note for note in self.notes if note.rank is not None]
         return sorted(ranked, key=lambda note: (note.rank or 0, note.made_at))
+
+    @property
+    def rest(self) -> list[Note]:
+        """Seen, and left for now."""
+        return [note for note in self.notes if note.rank is None]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,9 +63,6 @@ class MayPublish:
     ok: bool
     why: str = ""
 
-    def to_json(self) -> dict[str, object]:
-        return {"ok": self.ok, "why": self.why}
-
 
 def may_publish(review: Review) -> MayPublish:
     block = _claim(review) or _words(review) or _film_again(review) or _outcomes(review)
@@ -65,13 +70,13 @@ def may_publish(review: Review) -> MayPublish:
 
 
 def _claim(review: Review) -> str:
-    if review.state == State.CLOSED:
+    if review.submission.state == State.CLOSED:
         return "This one is closed."
-    if review.state == State.WAITING_ON_ATHLETE:
+    if review.submission.state == State.WAITING_ON_ATHLETE:
         return WITH_ATHLETE
     if review.claim is None:
         return "Claim this first."
-    if review.held:
+    if review.is_held:
         return ""
     return str(ClaimedByOther(review.claim))
 
@@ -113,28 +118,25 @@ def _unseen(review: Review) -> str:
 
 def _outcomes(review: Review) -> str:
     """A check-back says of every earlier point what became of it, so that what works is counted."""
-    open_ = review.follow_up.unsaid if review.follow_up else []
-    if not open_:
+    points = review.follow_up.open_points if review.follow_up else []
+    if not points:
         return ""
-    which, it = f"{len(open_)} earlier points", "one"
-    if len(open_) == 1:
-        which, it = f"“{shorten(open_[0].title.rstrip('.'), 60, placeholder=' …')}”", "it"
+    which, it = f"{len(points)} earlier points", "one"
+    if len(points) == 1:
+        which, it = f"“{shorten(points[0].title.rstrip('.'), 60, placeholder=' …')}”", "it"
     way = f"Where the clip does not show {it}, choose “{Result.CANNOT_TELL.label}”."
     return f"Say first what became of {which}. {way}"
 
 
 def _stopped(review: Review) -> str:
     """The programme is read only where the words say that a lift is to stop: two statements."""
-    texts = [review.reply.opening, *(text for note in review.points for text in _said(note))]
+    texts = [review.reply.opening]
+    texts += [text for note in review.points for text in (note.text, note.cue_text)]
     stops = stops_in(texts)
     if not stops:
         return ""
     today = today_of(review.athlete)
     return question_about(stops, coming(review.athlete, today=today, until=today + AHEAD))
-
-
-def _said(note: Note) -> tuple[str, str]:
-    return note.text, note.cue_text
 
 
 def _worth(review: Review) -> str:

@@ -28,7 +28,7 @@ from reviews.replies.models import (
     ReplyVersion,
 )
 from reviews.replies.outcome_words import outcome_sentences
-from reviews.replies.selectors.programme_changes import programme_changes, sent_changes
+from reviews.replies.selectors.programme_changes import programme_changes
 
 log = logging.getLogger(__name__)
 
@@ -64,7 +64,7 @@ def _reply_mail(version: ReplyVersion) -> EmailMessage | None:
     by = version.content["film_again"]["by"]
     context = {
         "content": version.content,
-        "changes": sent_changes(version.content),
+        "changes": _sent_changes(version.content),
         "outcomes": outcome_sentences(version.content),
         "version": version,
         "submission": submission,
@@ -72,6 +72,22 @@ def _reply_mail(version: ReplyVersion) -> EmailMessage | None:
     }
     subject = "reply_updated_subject" if version.number > 1 else "reply_subject"
     return _mail(athlete, subject, "reply", context)
+
+
+def _sent_changes(content: dict[str, Any]) -> list[dict[str, Any]]:
+    """The changes that a version holds, with their days as dates."""
+    return [
+        {
+            **change,
+            "check_back_on": _day(change["check_back_on"]),
+            "sessions": [{**one, "day": _day(one["day"])} for one in change["sessions"]],
+        }
+        for change in content["changes"]
+    ]
+
+
+def _day(iso: str | None) -> date | None:
+    return date.fromisoformat(iso) if iso else None
 
 
 def _message_mail(message: Message) -> EmailMessage | None:

@@ -6,7 +6,6 @@ from decimal import Decimal
 from typing import Any
 
 from django.db.models import Q
-from django.urls import reverse
 
 from athletes.models import User
 from coachdesk.common.units import shown
@@ -15,10 +14,10 @@ from reviews.intake.clip_data import clip_data
 from reviews.intake.models import Clip, ClipState, Submission
 from reviews.replies.models import CorrectionReason, ReplyVersion
 from reviews.replies.outcome_words import outcome_sentences
+from reviews.replies.schemas.version import track_urls
 from reviews.replies.selectors.programme_changes import ProgrammeChange, programme_changes
 from reviews.replies.status import clip_sentence
 from reviews.replies.submission_rows import Line
-from reviews.replies.text_tracks import TRACKS
 
 
 @dataclass(frozen=True)
@@ -170,18 +169,12 @@ class Reading:
 
     def _tracks(self, clip: dict[str, Any]) -> dict[str, str]:
         assert self.version is not None  # only a sent reply has a player
-        return tracks_of(self.version, clip["id"])
+        return track_urls(self.version, clip["id"])
 
     def _label(self, clip: dict[str, Any]) -> str:
         load = f"{shown(clip['load'], self.reader.unit)} {self.reader.unit}" if clip["load"] else ""
         view = f"{clip['view'].lower()} view" if clip["view"] else ""
         return ", ".join(filter(None, [f"Clip {clip['position']}", load, view]))
-
-
-def tracks_of(version: ReplyVersion, clip_id: str) -> dict[str, str]:
-    """The addresses of one clip's text tracks, as they were sent."""
-    place = [version.reply.submission_id, version.number, clip_id]
-    return {kind: reverse("reply-track", args=[*place, kind]) for kind in TRACKS}
 
 
 def _day(iso: str | None) -> date | None:

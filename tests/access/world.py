@@ -14,8 +14,9 @@ from reviews.intake.angles import open_request
 from reviews.intake.models import Clip, ClipState, Submission, Upload, View
 from reviews.library.models import Cue, Fault
 from reviews.models import CorrectionReason, Note
-from reviews.replies.services.apply_correction import seen_in
-from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.schemas.note import kept_note
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_reply import save_reply
 from tests.athletes.passkeys import a_passkey
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
 
@@ -102,7 +103,7 @@ def build_world(athlete: User, coach: User) -> World:
 def a_check_back(athlete: User, coach: User) -> tuple[Submission, UUID]:
     earlier = a_submission(athlete)
     point = a_note(coach, a_clip(earlier), text="Legs first.", rank=1)
-    publish(coach=coach, submission_id=earlier.pk)
+    publish_reply(coach=coach, submission_id=earlier.pk)
     back = a_submission(athlete, check_back_of=earlier)
     claim(submission=back, coach=coach)
     return back, point.pk
@@ -115,6 +116,6 @@ def a_correction(note: Note, coach: User) -> Correction:
         athlete=submission.athlete, kind=Kind.HOLD, said="Squat left out", made_by=coach
     )
     CorrectionReason.objects.create(
-        correction=made, submission=submission, note=note, seen=seen_in(note)
+        correction=made, submission=submission, note=note, seen=kept_note(note)
     )
     return made

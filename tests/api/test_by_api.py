@@ -292,7 +292,9 @@ def test_an_owner_keeps_webhooks(cast: Cast, monkeypatch: pytest.MonkeyPatch) ->
     Program(cast.coach)("get", "webhooks/", status=403)
 
 
-@pytest.mark.parametrize("name", ["SetIn", "ImportIn", "PatchedClipFields", "MaxIn"])
+@pytest.mark.parametrize(
+    "name", ["SetInRequest", "ImportInRequest", "PatchedClipFieldsRequest", "MaxInRequest"]
+)
 def test_every_body_with_a_load_names_what_confirms_it(name: str) -> None:
     document = SchemaGenerator().get_schema(request=None, public=True)
     body = document["components"]["schemas"][name]

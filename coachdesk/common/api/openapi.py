@@ -3,6 +3,7 @@
 from typing import Any
 
 from drf_spectacular.openapi import AutoSchema
+from drf_spectacular.plumbing import force_instance
 from drf_spectacular.utils import Direction
 from rest_framework import serializers
 
@@ -45,7 +46,7 @@ def with_problems(result: dict[str, Any], **kwargs: Any) -> dict[str, Any]:
 
 class OperationSchema(AutoSchema):
     """One serializer may be what comes in and what goes out: a request leaves out what has a
-    default, an answer holds every field and nothing else."""
+    default; an answer holds every field, but for those written ``required=False``, and no other."""
 
     def get_serializer_name(self, serializer: serializers.Serializer, direction: Direction) -> str:
         return super().get_serializer_name(serializer, direction).removesuffix("Schema")
@@ -55,5 +56,17 @@ class OperationSchema(AutoSchema):
     ) -> dict[str, Any]:
         shape = super()._map_basic_serializer(serializer, direction)
         if direction == "response" and shape.get("properties"):
-            shape |= {"required": sorted(shape["properties"]), "additionalProperties": False}
+            always = sorted(shape["properties"].keys() - _may_be_absent(serializer))
+            shape |= {"required": always, "additionalProperties": False}
         return shape
+
+
+def _may_be_absent(serializer: serializers.Serializer) -> set[str]:
+    """A row has all its fields; stored JSON may be older than a field."""
+    return {
+        name
+        for name, field in force_instance(serializer).fields.items()
+        if name in serializer._declared_fields
+        and not (field.required or field.read_only)
+        and field.default is serializers.empty
+    }

@@ -1,58 +1,78 @@
-"""Another angle asked for, and what the athlete wrote seen or set aside."""
+"""What both write below a reply, and another angle that is asked for."""
 
-from typing import Any
 from uuid import UUID
 
-from django.shortcuts import get_object_or_404
-from rest_framework import serializers
-from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from athletes.permissions import signed_in
-from coachdesk.common.api.form_serializers import (
-    as_form_data,
-    cleaned_data,
-    form_serializer,
-    validated_data,
-)
-from coachdesk.common.api.schema import operation_schema
+from athletes.api import CoachesOnly
+from athletes.local_time import today_of
+from athletes.permissions import people_visible_to, signed_in
+from coachdesk.common.api.pagination import paginated_response
+from coachdesk.common.api.schema import list_schema, operation_schema
 from reviews.intake.angles import open_angle, take_back
-from reviews.intake.models import AngleRequest, Submission, View
-from reviews.permissions import submissions_reviewable_by
-from reviews.replies.api.replies import SharedView
-from reviews.replies.services.request_angle import ask_for_angle
-from reviews.replies.services.send_message import mark_read, set_aside
-from reviews.replies.views.angle import AngleForm
-
-AngleIn = form_serializer("AngleIn", AngleForm)
-
-
-class AngleOut(serializers.ModelSerializer[AngleRequest]):
-    asked_by = serializers.CharField(source="asked_by.name")
-
-    class Meta:
-        model = AngleRequest
-        fields = ["view", "why", "asked_by", "asked_at"]
+from reviews.replies.api.replies import CoachedView, SharedView
+from reviews.replies.models import Message
+from reviews.replies.schemas.message import (
+    AngleSchema,
+    AskedBackSchema,
+    MarkedSchema,
+    MessageSchema,
+    OpenAngleSchema,
+)
+from reviews.replies.selectors.check_backs import due, to_check
+from reviews.replies.selectors.open_threads import asked_back
+from reviews.replies.services.mark_read import mark_messages_read
+from reviews.replies.services.request_angle import request_angle
+from reviews.replies.services.send_message import send_message, set_aside
 
 
-class OpenAngleOut(serializers.Serializer[Any]):
-    """``angle``: what the athlete is asked for now; null when nothing is."""
+class MessagesView(SharedView):
+    """The talk below a question, oldest first."""
 
-    angle = AngleOut(allow_null=True)
+    @list_schema("replies", MessageSchema, operation_id="messages_list")
+    def get(self, request: Request, submission_id: UUID) -> Response:
+        submission = self.submission(submission_id)
+        rows = Message.objects.filter(submission=submission)
+        return paginated_response(rows, MessageSchema, request=request, view=self, by="sent_at")
+
+    @operation_schema("replies", MessageSchema, MessageSchema, 201)
+    def post(self, request: Request, submission_id: UUID) -> Response:
+        submission = self.submission(submission_id)
+        values = self.valid(MessageSchema)
+        message = send_message(author=signed_in(request), submission=submission, **values)
+        return Response(MessageSchema(message).data, status=201)
 
 
-class MarkedOut(serializers.Serializer[Any]):
-    marked = serializers.IntegerField(min_value=0)
+class ReadMessagesView(SharedView):
+    """POST: what the other side wrote was read. Reading the list marks nothing."""
+
+    @operation_schema("replies", gives=MarkedSchema)
+    def post(self, request: Request, submission_id: UUID) -> Response:
+        submission = self.submission(submission_id)
+        marked = mark_messages_read(reader=signed_in(request), submission=submission)
+        return Response({"marked": marked})
 
 
-class CoachedView(SharedView):
-    """Of a question that this coach may answer."""
+class SetAsideView(CoachedView):
+    """POST by a coach: what the athlete wrote needs no answer, and stands on the desk no longer."""
 
-    def mine(self, pk: UUID) -> Submission:
-        if not self.coach().is_coach:
-            raise PermissionDenied("This is the coaches' tool.")
-        return get_object_or_404(submissions_reviewable_by(self.coach()), pk=pk)
+    @operation_schema("replies", gives=MarkedSchema)
+    def post(self, request: Request, submission_id: UUID) -> Response:
+        submission = self.reviewable(submission_id)
+        return Response({"marked": set_aside(coach=self.coach(), submission=submission)})
+
+
+class AskedBackView(CoachesOnly):
+    """What athletes wrote below replies and nobody has answered, the longest wait first; and who
+    was to film again by today."""
+
+    @operation_schema("desk", gives=AskedBackSchema)
+    def get(self, request: Request) -> Response:
+        coach = signed_in(request)
+        overdue = due(to_check(people_visible_to(coach)), today_of(coach))
+        data = {"asked_back": asked_back(coach), "not_filmed": overdue}
+        return Response(AskedBackSchema(data).data)
 
 
 class AngleView(CoachedView):
@@ -60,38 +80,19 @@ class AngleView(CoachedView):
     another coach has it or it does not wait. DELETE takes that back. The athlete adds the clip by
     `POST /submissions/{id}/clips/`."""
 
-    @operation_schema("replies", gives=OpenAngleOut, operation_id="angle_read")
+    @operation_schema("replies", gives=OpenAngleSchema, operation_id="angle_read")
     def get(self, request: Request, submission_id: UUID) -> Response:
         angle = open_angle(self.submission(submission_id))
-        return Response({"angle": angle and AngleOut(angle).data})
+        return Response(OpenAngleSchema({"angle": angle}).data)
 
-    @operation_schema("replies", AngleIn, AngleOut, 201)
+    @operation_schema("replies", AngleSchema, AngleSchema, 201)
     def post(self, request: Request, submission_id: UUID) -> Response:
-        submission = self.mine(submission_id)
-        told = cleaned_data(AngleForm(as_form_data(validated_data(AngleIn, request.data))))
-        view = View(told["view"])
-        asked = ask_for_angle(coach=self.coach(), submission=submission, view=view, why=told["why"])
-        return Response(AngleOut(asked).data, status=201)
+        submission = self.reviewable(submission_id)
+        values = self.valid(AngleSchema)
+        angle = request_angle(coach=self.coach(), submission=submission, **values)
+        return Response(AngleSchema(angle).data, status=201)
 
     @operation_schema("replies", status=204)
     def delete(self, request: Request, submission_id: UUID) -> Response:
-        take_back(submission=self.mine(submission_id))
+        take_back(submission=self.reviewable(submission_id))
         return Response(status=204)
-
-
-class ReadMessagesView(SharedView):
-    """POST: what the other side wrote was read. Reading the list marks nothing."""
-
-    @operation_schema("replies", gives=MarkedOut)
-    def post(self, request: Request, submission_id: UUID) -> Response:
-        submission = self.submission(submission_id)
-        return Response({"marked": mark_read(reader=signed_in(request), submission=submission)})
-
-
-class SetAsideView(CoachedView):
-    """POST by a coach: what the athlete wrote needs no answer, and stands on the desk no longer."""
-
-    @operation_schema("replies", gives=MarkedOut)
-    def post(self, request: Request, submission_id: UUID) -> Response:
-        submission = self.mine(submission_id)
-        return Response({"marked": set_aside(coach=self.coach(), submission=submission)})

@@ -19,7 +19,7 @@ class Result(models.TextChoices):
     CANNOT_TELL = "cannot-tell", "Can't tell"
 
 
-class Kept(ValueError):
+class Unchangeable(ValueError):
     """Somebody tried to rewrite what a coach once said."""
 
     def __init__(self) -> None:
@@ -30,19 +30,19 @@ class OutcomeQuerySet(models.QuerySet["Outcome"]):
     """Refuses every bulk way around `Outcome.save`; a cascade of erasing does not pass here."""
 
     def update(self, **changes: Any) -> NoReturn:
-        raise Kept
+        raise Unchangeable
 
     def bulk_create(self, objs: Any, *args: Any, **kwargs: Any) -> Any:
         """Only to insert: "update on conflict" would rewrite."""
         if args or kwargs:
-            raise Kept
+            raise Unchangeable
         return super().bulk_create(objs)
 
     def delete(self) -> NoReturn:
-        raise Kept
+        raise Unchangeable
 
-    def latest_said(self) -> models.QuerySet["Outcome"]:
-        """The row that counts for each point of each check-back: the newest."""
+    def newest(self) -> models.QuerySet["Outcome"]:
+        """The row that counts for each point of each check-back: what was said of it last."""
         later = self.model.objects.filter(
             check_back=models.OuterRef("check_back"),
             note=models.OuterRef("note"),
@@ -94,8 +94,8 @@ class Outcome(models.Model):
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding or self.pk:
-            raise Kept
+            raise Unchangeable
         super().save(*args, **kwargs)
 
     def delete(self, *args: Any, **kwargs: Any) -> NoReturn:
-        raise Kept
+        raise Unchangeable

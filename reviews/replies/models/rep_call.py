@@ -8,6 +8,8 @@ from athletes.models import User
 from reviews.intake.models import Clip
 from reviews.library.models import Fault
 
+MAX_REPS = 50  # as many as a clip may say it holds
+
 
 class Call(models.TextChoices):
     STANDARD = "standard", "To standard"

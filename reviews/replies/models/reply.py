@@ -4,6 +4,7 @@ from typing import Any, ClassVar, NoReturn
 
 from django.db import models
 from django.utils import timezone
+from django.utils.functional import cached_property
 
 from athletes.models import User
 from reviews.intake.models import Submission
@@ -26,6 +27,12 @@ class Reply(models.Model):
 
     def __str__(self) -> str:
         return f"Reply to {self.submission}"
+
+    @cached_property
+    def last_number(self) -> int:
+        """Of the version that was sent last; 0 while none was. One statement."""
+        last = self.versions.first() if self.pk else None
+        return last.number if last else 0
 
 
 class Frozen(ValueError):

@@ -1,123 +1,157 @@
-"""What is sent, as one piece of JSON that needs nothing else to be read.
+"""What was sent, as one piece of JSON that needs nothing else to be read.
 
 The athlete reads this for ever after, so it holds words and seconds and not only keys: entries of
-the library get renamed, movements corrected, clips erased.
-
-Shape (format 1): {"format": 1, "coach": name, "question": str, "opening": str, "pain": bool,
-"film_again": {"by": ISO date or null, "note": str}, "clips": [clip], "points": [moment],
-"rest": [moment], "check_back": null or {"of": id of the earlier submission, "version": number of
-the reply it follows, "outcomes": [{"note", "number", "title", "result"}]}, "changes": what the
-review changed in the programme, see `selectors.programme_changes.changes_of`}.
-
-A clip: {"id", "position", "movement", "load_kg": str or null, "reps", "rpe", "view", "seconds":
-float or null, "calls": [{"rep", "call", "faults": [name], "fault_ids": [id], "first_frame",
-"last_frame", "seconds", "until"}]}.
-
-A moment: {"note", "number", "clip", "first_frame", "last_frame", "seconds", "until", "rep",
-"phase", "fault", "text", "cue", "drill", "fault_id", "cue_id", "drill_id"}.
-
-Moments and calls last from "seconds", when the first frame appears, until the last frame is gone;
-looked up in the clip's frame table, and null where there is none.
+the library get renamed, movements corrected, clips erased. A field that comes later is written
+``required=False``: older versions do not have it.
 """
 
 from typing import Any
 
-from reviews.intake.models import Clip, Submission
-from reviews.replies.frame_times import Clock, clock_of
-from reviews.replies.models import Note, RepCall
+from django.urls import reverse
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+
+from reviews.intake.models import Clip
+from reviews.replies.frame_times import clock_of
+from reviews.replies.models import Reply, ReplyVersion, Result
 from reviews.replies.readiness import Review
-from reviews.replies.selectors.follow_up import FollowUp
-from reviews.replies.selectors.programme_changes import changes_of
+from reviews.replies.schemas.fields import StrippedField
+from reviews.replies.schemas.note import SentNoteSchema
+from reviews.replies.schemas.rep_call import SentRepCallSchema
+from reviews.replies.selectors.follow_up import FollowUp, FollowUpPoint
+from reviews.replies.selectors.programme_changes import (
+    ChangedSession,
+    ProgrammeChange,
+    standing_changes,
+)
+from reviews.replies.text_tracks import TRACKS
 
 FORMAT = 1
 
 
-def frozen(submission: Submission, review: Review) -> dict[str, Any]:
-    clocks = {clip.pk: clock_of(clip) for clip in review.clips}
-    numbers = {note.pk: number for number, note in enumerate(review.points, start=1)}
-    moments = [_moment(note, numbers.get(note.pk), clocks[note.clip_id]) for note in review.notes]
-    by = review.reply.film_again_by
-    return {
-        "format": FORMAT,
-        "coach": review.reader.name,
-        "question": submission.question,
-        "opening": review.reply.opening.strip(),
-        "pain": submission.pain_id is not None,
-        "film_again": {
-            "by": by.isoformat() if by else None,
-            "note": review.reply.film_again_note.strip(),
-        },
-        "clips": [_clip(clip, review.calls, clocks[clip.pk]) for clip in review.clips],
-        "points": sorted((m for m in moments if m["number"]), key=lambda m: m["number"]),
-        "rest": [m for m in moments if not m["number"]],
-        "check_back": _check_back(review.follow_up) if review.follow_up else None,
-        "changes": changes_of(submission),
+class SentClipSchema(serializers.ModelSerializer[Clip]):
+    """The context holds each clip's clock, under ``clocks``, and all ``calls`` of the review."""
+
+    movement = serializers.CharField(source="movement.name", default="")
+    view = serializers.CharField(source="get_view_display")
+    seconds = serializers.SerializerMethodField()
+    calls = serializers.SerializerMethodField()
+
+    class Meta:
+        model = Clip
+        fields = [
+            *("id", "position", "movement", "load_kg", "reps", "rpe", "view", "seconds", "calls")
+        ]
+
+    def get_seconds(self, clip: Clip) -> float | None:
+        clock = self.context["clocks"][clip.pk]
+        return round(clock.seconds, 3) if clock else None
+
+    @extend_schema_field(SentRepCallSchema(many=True))
+    def get_calls(self, clip: Clip) -> Any:
+        calls = [row for row in self.context["calls"] if row.clip_id == clip.pk and row.call]
+        return SentRepCallSchema(calls, many=True, context=self.context).data
+
+
+class FilmAgainSchema(serializers.Serializer[Reply]):
+    by = serializers.DateField(source="film_again_by", allow_null=True)
+    note = StrippedField(source="film_again_note")
+
+
+class SentOutcomeSchema(serializers.Serializer[FollowUpPoint]):
+    note = serializers.UUIDField(source="outcome.note")
+    number = serializers.IntegerField(source="outcome.number", allow_null=True)
+    title = serializers.CharField()
+    result = serializers.ChoiceField(Result.choices, source="outcome.result")
+
+
+class SentCheckBackSchema(serializers.Serializer[FollowUp]):
+    """``of``: the earlier submission; ``version``: of the reply that it follows."""
+
+    of = serializers.UUIDField(source="version.reply.submission_id")
+    version = serializers.IntegerField(source="version.number")
+    outcomes = SentOutcomeSchema(source="judged_points", many=True)
+
+
+class ChangedSessionSchema(serializers.Serializer[ChangedSession]):
+    day = serializers.DateField()
+    before = serializers.CharField(allow_null=True)
+    after = serializers.CharField()
+
+
+class ProgrammeChangeSchema(serializers.Serializer[ProgrammeChange]):
+    correction = serializers.UUIDField(source="correction.pk")
+    note = serializers.UUIDField(source="reason.note_id", allow_null=True)
+    fault = serializers.CharField(source="reason.seen.fault")
+    said = serializers.CharField(source="correction.said")
+    check_back_on = serializers.DateField(source="correction.check_back_on", allow_null=True)
+    sessions = ChangedSessionSchema(many=True)
+
+
+class ContentSchema(serializers.Serializer[Review]):
+    """A version as it was sent. It never changes."""
+
+    format = serializers.SerializerMethodField()
+    coach = serializers.CharField(source="reader.name")
+    question = serializers.CharField(source="submission.question")
+    opening = StrippedField(source="reply.opening")
+    pain = serializers.SerializerMethodField()
+    film_again = FilmAgainSchema(source="reply")
+    clips = SentClipSchema(many=True)
+    points = SentNoteSchema(many=True)
+    rest = SentNoteSchema(many=True)
+    check_back = SentCheckBackSchema(source="follow_up", allow_null=True)
+    changes = serializers.SerializerMethodField()
+
+    def get_format(self, review: Review) -> int:
+        return FORMAT
+
+    def get_pain(self, review: Review) -> bool:
+        return review.submission.pain_id is not None
+
+    @extend_schema_field(ProgrammeChangeSchema(many=True))
+    def get_changes(self, review: Review) -> Any:
+        changes: Any = standing_changes(review.submission)
+        return ProgrammeChangeSchema(changes, many=True).data
+
+
+def frozen_content(review: Review) -> dict[str, Any]:
+    """The review as it stands, to be sent."""
+    context = {
+        "clocks": {clip.pk: clock_of(clip) for clip in review.clips},
+        "calls": review.calls,
+        "numbers": {note.pk: number for number, note in enumerate(review.points, start=1)},
     }
+    return dict(ContentSchema(review, context=context).data)
 
 
-def _check_back(follow_up: FollowUp) -> dict[str, Any]:
-    version = follow_up.version
-    said = [(point, point.said) for point in follow_up.points]
-    return {
-        "of": str(version.reply.submission_id),
-        "version": version.number,
-        "outcomes": [
-            {
-                "note": str(outcome.note),
-                "number": outcome.number,
-                "title": point.title,
-                "result": outcome.result,
-            }
-            for point, outcome in said
-            if outcome is not None
-        ],
-    }
+def track_urls(version: ReplyVersion, clip_id: str) -> dict[str, str]:
+    """The addresses of one clip's text tracks, as they were sent."""
+    place = [version.reply.submission_id, version.number, clip_id]
+    return {kind: reverse("reply-track", args=[*place, kind]) for kind in TRACKS}
 
 
-def _clip(clip: Clip, calls: list[RepCall], clock: Clock | None) -> dict[str, Any]:
-    return {
-        "id": str(clip.pk),
-        "position": clip.position,
-        "movement": clip.movement.name if clip.movement else "",
-        "load_kg": str(clip.load_kg) if clip.load_kg is not None else None,
-        "reps": clip.reps,
-        "rpe": str(clip.rpe) if clip.rpe is not None else None,
-        "view": clip.get_view_display() if clip.view else "",
-        "seconds": round(clock.seconds, 3) if clock else None,
-        "calls": [_call(call, clock) for call in calls if call.clip_id == clip.pk and call.call],
-    }
+class VersionSchema(serializers.ModelSerializer[ReplyVersion]):
+    """``tracks``: by a clip's id, the addresses of its captions and chapters (WebVTT)."""
+
+    sent_by = serializers.CharField(source="sent_by.name")
+    content = serializers.SerializerMethodField()
+    tracks = serializers.SerializerMethodField()
+
+    class Meta:
+        model = ReplyVersion
+        fields = ["number", "sent_by", "sent_at", "understood_at", "content", "tracks"]
+
+    @extend_schema_field(ContentSchema)
+    def get_content(self, version: ReplyVersion) -> Any:
+        return version.content
+
+    def get_tracks(self, version: ReplyVersion) -> dict[str, dict[str, str]]:
+        return {clip["id"]: track_urls(version, clip["id"]) for clip in version.content["clips"]}
 
 
-def _call(call: RepCall, clock: Clock | None) -> dict[str, Any]:
-    first, last = call.first_frame, call.last_frame
-    return {
-        "rep": call.rep,
-        "call": call.call,
-        "faults": [fault.name for fault in call.faults.all()],
-        "fault_ids": [fault.pk for fault in call.faults.all()],
-        "first_frame": first,
-        "last_frame": last,
-        "seconds": clock.at(first) if clock and first is not None else None,
-        "until": clock.until(last) if clock and last is not None else None,
-    }
+class UnderstoodSchema(serializers.Serializer[Any]):
+    """``number``: the version that was read; ``marked``: there was something left to mark."""
 
-
-def _moment(note: Note, number: int | None, clock: Clock | None) -> dict[str, Any]:
-    return {
-        "note": str(note.pk),
-        "number": number,
-        "clip": str(note.clip_id),
-        "first_frame": note.first_frame,
-        "last_frame": note.last_frame,
-        "seconds": clock.at(note.first_frame) if clock else None,
-        "until": clock.until(note.last_frame) if clock else None,
-        "rep": note.rep,
-        "phase": note.phase,
-        "fault": note.fault_name,
-        "text": note.text.strip(),
-        "cue": note.cue_text,
-        "drill": note.drill_text,
-        "fault_id": note.fault_id,
-        "cue_id": note.cue_id,
-        "drill_id": note.drill_id,
-    }
+    number = serializers.IntegerField(min_value=1, max_value=32767, write_only=True)
+    marked = serializers.BooleanField(read_only=True)

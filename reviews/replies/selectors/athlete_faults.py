@@ -1,9 +1,10 @@
-"""An athlete's faults as replies told of them: still open, or gone at a check-back."""
+"""An athlete's faults as replies told of them: still open, or gone at a check-back, and on which
+day each was told."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime, time
 
-from athletes.local_time import day_at
+from athletes.local_time import day_at, zone_of
 from athletes.models import User
 from programming.corrections.models import Correction
 from reviews.replies.models import CorrectionReason, Outcome, ReplyVersion, Result
@@ -33,7 +34,7 @@ class OpenFault:
         return Result(self.result).label.lower() if self.result else ""
 
 
-def faults_of(athlete: User) -> list[OpenFault]:
+def athlete_faults(athlete: User) -> list[OpenFault]:
     """Focus points of sent replies, by fault and movement; open ones first, the latest first.
     Three statements."""
     versions = (
@@ -66,8 +67,8 @@ Where = dict[str, tuple[str, str]]
 
 
 def _add_results(athlete: User, found: Found, where: Where) -> None:
-    said = Outcome.objects.filter(check_back__athlete=athlete).order_by("pk")
-    for note, result, at in said.values_list("note", "result", "confirmed_at"):
+    newest = Outcome.objects.newest().filter(check_back__athlete=athlete)
+    for note, result, at in newest.values_list("note", "result", "confirmed_at"):
         key = where.get(str(note))
         # What came back in a later reply is open again, whatever was said before.
         if key and day_at(athlete, at) >= found[key].last:
@@ -81,3 +82,36 @@ def _add_corrections(athlete: User, found: Found, where: Where) -> None:
         key = where.get(str(note))
         if key:
             found[key].corrections += (said,)
+
+
+@dataclass(frozen=True)
+class SentFault:
+    """``day`` is the athlete's local date of the first version within the window that told it."""
+
+    day: date
+    name: str
+    movement: str
+    submission: str
+
+
+def faults_sent_since(athlete: User, first: date) -> list[SentFault]:
+    """Focus points of replies sent from ``first`` on, oldest first. One statement."""
+    start = datetime.combine(first, time.min, zone_of(athlete))
+    versions = (
+        ReplyVersion.objects.filter(reply__submission__athlete=athlete, sent_at__gte=start)
+        .order_by("sent_at")
+        .select_related("reply")
+    )
+    found: dict[str, SentFault] = {}  # by note: a later version tells the same one again
+    for version in versions:
+        clips = {clip["id"]: clip["movement"] for clip in version.content["clips"]}
+        for point in version.content["points"]:
+            if point["fault"]:
+                one = SentFault(
+                    day=day_at(athlete, version.sent_at),
+                    name=point["fault"],
+                    movement=clips.get(point["clip"], ""),
+                    submission=str(version.reply.submission_id),
+                )
+                found.setdefault(point["note"], one)
+    return list(found.values())

@@ -5,15 +5,11 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from django.db import transaction
-
-from athletes.models import User
-from coachdesk.common.errors import Invalid, NotFound
 from programming.corrections.models import Correction
 from reviews.intake.models import Clip, Submission
 from reviews.library.merging import used_instead
 from reviews.library.models import Fault, Sight
-from reviews.replies.models import CorrectionReason, Note, Outcome, RepCall, ReplyVersion, Result
+from reviews.replies.models import CorrectionReason, Note, Outcome, RepCall, ReplyVersion
 from reviews.replies.outcome_proposals import (
     Proposal,
     frozen_calls,
@@ -22,18 +18,15 @@ from reviews.replies.outcome_proposals import (
     proposed,
     reps,
 )
-from reviews.replies.permissions import submission_for_work
-
-NOT_ONE = "This is no check-back of an answered question, so there is no point to judge."
 
 
 @dataclass(frozen=True, kw_only=True)
-class Point:
-    """A focus point of the earlier reply, as it was sent, and what is said of it now."""
+class FollowUpPoint:
+    """A focus point of the earlier reply, as it was sent, and what a coach said of it last."""
 
     sent: dict[str, Any]
     proposal: Proposal
-    said: Outcome | None
+    outcome: Outcome | None
 
     @property
     def title(self) -> str:
@@ -45,14 +38,18 @@ class FollowUp:
     """`version` is the earlier reply as the athlete has it now."""
 
     version: ReplyVersion
-    points: list[Point]
+    points: list[FollowUpPoint]
 
     @property
-    def unsaid(self) -> list[Point]:
-        return [point for point in self.points if point.said is None]
+    def open_points(self) -> list[FollowUpPoint]:
+        return [point for point in self.points if point.outcome is None]
+
+    @property
+    def judged_points(self) -> list[FollowUpPoint]:
+        return [point for point in self.points if point.outcome is not None]
 
 
-def to_judge(version: ReplyVersion) -> list[dict[str, Any]]:
+def points_to_judge(version: ReplyVersion) -> list[dict[str, Any]]:
     """What a check-back answers: the focus points, then what was left for now but changed the
     programme all the same (such a one has no number). One statement."""
     question = version.reply.submission_id
@@ -98,16 +95,15 @@ def follow_up_of(
         [(by_id[row.clip_id], row.call, {fault.pk for fault in row.faults.all()}) for row in calls],
         {note.fault_id for note in notes if note.fault_id is not None},
     )
-    latest = Outcome.objects.filter(check_back=check_back).order_by("pk")
-    said = {row.note: row for row in latest}  # the newest row of a point comes last
-    judged = to_judge(version)
+    newest = {row.note: row for row in Outcome.objects.newest().filter(check_back=check_back)}
+    judged = points_to_judge(version)
     # Merged since the reply went out: its calls name the old entry, the check-back's the new one.
     faults = used_instead(sent["fault_id"] for sent in judged if sent["fault_id"] is not None)
     points = [
-        Point(
+        FollowUpPoint(
             sent=sent,
             proposal=_proposal(version, sent, evidence, faults.get(sent["fault_id"])),
-            said=said.get(_key(sent)),
+            outcome=newest.get(UUID(sent["note"])),
         )
         for sent in judged
     ]
@@ -138,43 +134,3 @@ def _proposal(
 def _can_show(clip: Clip, fault: Fault) -> bool:
     same_lift = clip.movement is None or clip.movement.family == fault.family
     return same_lift and fault.sight_from(clip.view) != Sight.NO
-
-
-def _key(sent: dict[str, Any]) -> UUID:
-    return UUID(sent["note"])
-
-
-@transaction.atomic
-def say_outcome(*, coach: User, check_back_id: UUID, note: UUID, result: Result) -> Outcome:
-    """Record what became of one focus point. One transaction. Saying the same again adds nothing.
-
-    Raises:
-        NotFound: the check-back is not this coach's to answer, or the earlier reply has no such
-            point.
-        Invalid: it follows no answered question.
-        ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
-    """
-    check_back = submission_for_work(coach=coach, submission_id=check_back_id)
-    version = earlier_version(check_back)
-    if version is None:
-        raise Invalid(NOT_ONE)
-    sent = next((point for point in to_judge(version) if _key(point) == note), None)
-    if sent is None:
-        raise NotFound("The earlier reply has no such point any more. Load the page again.")
-    last = Outcome.objects.filter(check_back=check_back, note=note).last()
-    if last is not None and last.result == result and last.version_id == version.pk:
-        return last
-    return Outcome.objects.create(
-        check_back=check_back,
-        version=version,
-        note=note,
-        number=sent["number"],
-        fault_id=sent["fault_id"],
-        cue_id=sent["cue_id"],
-        drill_id=sent["drill_id"],
-        fault_name=sent["fault"],
-        cue_text=sent["cue"],
-        drill_text=sent["drill"],
-        result=result,
-        confirmed_by=coach,
-    )

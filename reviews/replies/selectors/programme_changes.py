@@ -4,7 +4,6 @@ mail and the notices say about it."""
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from django.db.models import Prefetch, QuerySet
 
@@ -16,8 +15,7 @@ from programming.corrections.summaries import PrescriptionSummary, summarize
 from programming.models import Movement
 from programming.plans.loads import loads_of
 from reviews.intake.models import Submission
-from reviews.replies.models import CorrectionReason
-from reviews.replies.services.apply_correction import standing_reasons
+from reviews.replies.models import CorrectionReason, Outcome
 
 
 @dataclass(frozen=True)
@@ -83,48 +81,24 @@ def _names(changes: Iterable[Change]) -> dict[int, str]:
     return dict(Movement.objects.filter(pk__in=ids).values_list("pk", "name"))
 
 
-def changes_of(submission: Submission) -> list[dict[str, Any]]:
-    """Those that stand, to be frozen with the reply.
+def standing_reasons(submission: Submission) -> QuerySet[CorrectionReason]:
+    """Why each correction of a review that still stands was made, in that order: one statement."""
+    standing = Correction.objects.standing()
+    made = CorrectionReason.objects.filter(submission=submission, correction__in=standing)
+    return made.select_related("correction").order_by("correction__made_at")
 
-    Shape: [{"correction": id, "note": id or null, "fault", "said", "check_back_on": ISO date or
-    null, "sessions": [{"day": ISO date, "before": words or null, "after": words}]}].
-    """
+
+def standing_changes(submission: Submission) -> list[ProgrammeChange]:
+    """Those of a review that still stand, in the athlete's unit."""
     athlete = submission.athlete
-    changes = programme_changes(standing_reasons(submission), athlete=athlete, unit=athlete.unit)
-    return [_to_json(change) for change in changes]
+    return programme_changes(standing_reasons(submission), athlete=athlete, unit=athlete.unit)
 
 
-def _to_json(change: ProgrammeChange) -> dict[str, Any]:
-    reason, correction = change.reason, change.correction
-    day = correction.check_back_on
-    return {
-        "correction": str(correction.pk),
-        "note": str(reason.note_id) if reason.note_id else None,
-        "fault": reason.seen["fault"],
-        "said": correction.said,
-        "check_back_on": day.isoformat() if day else None,
-        "sessions": [
-            {
-                "day": session.day.isoformat(),
-                "before": str(session.before) if session.before else None,
-                "after": str(session.after),
-            }
-            for session in change.sessions
-        ],
-    }
-
-
-def sent_changes(content: dict[str, Any]) -> list[dict[str, Any]]:
-    """The changes that a version holds, with their days as dates."""
-    return [
-        {
-            **change,
-            "check_back_on": _day(change["check_back_on"]),
-            "sessions": [{**one, "day": _day(one["day"])} for one in change["sessions"]],
-        }
-        for change in content["changes"]
-    ]
-
-
-def _day(iso: str | None) -> date | None:
-    return date.fromisoformat(iso) if iso else None
+def newest_outcome(reason: CorrectionReason | None) -> Outcome | None:
+    """What a coach last said, after a check-back, became of the note behind a correction."""
+    if reason is None or reason.note_id is None:
+        return None
+    newest = Outcome.objects.newest().filter(
+        note=reason.note_id, check_back__check_back_of=reason.submission_id
+    )
+    return newest.last()  # of several check-backs

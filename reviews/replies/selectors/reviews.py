@@ -23,8 +23,7 @@ def review_of(submission: Submission, reader: User) -> Review:
     calls = list(called.order_by("clip__position", "rep"))
     return Review(
         reader=reader,
-        athlete=submission.athlete,
-        state=submission.state,
+        submission=submission,
         claim=live_claim(submission),
         reply=reply or Reply(submission=submission),
         clips=clips,

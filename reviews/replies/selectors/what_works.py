@@ -11,7 +11,7 @@ from django.db.models import Q
 from reviews.library.merging import used_now
 from reviews.library.models import Fault
 from reviews.replies.models import Outcome, Result
-from reviews.replies.services.save_note import words_of
+from reviews.replies.services.save_note import drill_with_dose
 from reviews.replies.wilson import wilson
 
 FEWEST = 5  # outcomes; below that an interval spans nearly everything. Our choice, no source
@@ -49,10 +49,13 @@ class Tally:
         return round(100 * self.gone / self.told)
 
     @property
-    def between(self) -> tuple[int, int]:
-        """The 95% interval of "gone", in percent."""
-        low, high = wilson(self.gone, self.told)
-        return round(100 * low), round(100 * high)
+    def low(self) -> int | None:
+        """The 95% interval of "gone", in percent: its low end; None without an outcome."""
+        return round(100 * wilson(self.gone, self.told)[0]) if self.told else None
+
+    @property
+    def high(self) -> int | None:
+        return round(100 * wilson(self.gone, self.told)[1]) if self.told else None
 
 
 @dataclass(frozen=True)
@@ -67,10 +70,9 @@ class WhatWorks:
 def what_works(fault: Fault) -> WhatWorks:
     """Over the newest word on each point that named this fault, or one merged into it; a cue or
     drill that was merged counts for the one that stays. One statement."""
-    named = Outcome.objects.filter(Q(fault=fault) | Q(fault__merged_into=fault))
-    latest = named.order_by("pk").select_related("cue__merged_into", "drill__merged_into")
-    rows = {(one.check_back_id, one.note): one for one in latest}
-    said = [(_cue(one), _drill(one), one.result) for one in rows.values()]
+    named = Outcome.objects.newest().filter(Q(fault=fault) | Q(fault__merged_into=fault))
+    rows = named.select_related("cue__merged_into", "drill__merged_into")
+    said = [(_cue(row), _drill(row), row.result) for row in rows]
     return WhatWorks(
         fault=Tally(fault.name, [result for _, _, result in said]),
         cues=_tallies((cue, result) for cue, _, result in said),
@@ -85,7 +87,7 @@ def _cue(said: Outcome) -> str:
 
 def _drill(said: Outcome) -> str:
     kept = said.drill and used_now(said.drill)
-    return said.drill_text if kept is None or kept == said.drill else words_of(kept)
+    return said.drill_text if kept is None or kept == said.drill else drill_with_dose(kept)
 
 
 def _tallies(rows: Iterable[tuple[str, str]]) -> list[Tally]:

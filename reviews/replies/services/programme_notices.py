@@ -5,7 +5,6 @@ by a notice: on Today until the reply's page was opened, on that page, and by ma
 """
 
 from datetime import timedelta
-from uuid import UUID
 
 from django.db.models import QuerySet
 from django.utils import timezone
@@ -66,11 +65,3 @@ def unread_notices(athlete: User) -> QuerySet[ProgrammeNotice]:
     """For Today: one statement."""
     mine = ProgrammeNotice.objects.filter(reason__submission__athlete=athlete, read_at=None)
     return mine.select_related("reason__correction__made_by")
-
-
-def mark_notices_read(*, reader: User, submission_id: UUID) -> int:
-    """The athlete opened the page that says it; a coach who reads along changes nothing."""
-    unread = ProgrammeNotice.objects.filter(
-        reason__submission=submission_id, reason__submission__athlete=reader, read_at=None
-    )
-    return unread.update(read_at=timezone.now())

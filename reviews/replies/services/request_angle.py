@@ -11,7 +11,7 @@ from reviews.replies.mail_kinds import ANGLE
 
 
 @transaction.atomic
-def ask_for_angle(*, coach: User, submission: Submission, view: View, why: str) -> AngleRequest:
+def request_angle(*, coach: User, submission: Submission, view: View, why: str) -> AngleRequest:
     """The submission waits on the athlete, the claim is given back, and the athlete is told by
     e-mail. One transaction.
 

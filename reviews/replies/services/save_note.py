@@ -1,6 +1,6 @@
 """Saving and taking away a note."""
 
-from dataclasses import dataclass
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -16,67 +16,58 @@ from reviews.replies.models import Note
 from reviews.replies.permissions import NOT_HERE, clip_for_work
 
 
-@dataclass(frozen=True, kw_only=True)
-class Seen:
-    """What a note says. Frames are inclusive; library entries are those of the coach's club.
-
-    `cue_text` and `drill_text` are the coach's own words, and count only without an entry; None
-    leaves what stands.
-    """
-
-    clip: UUID
-    first_frame: int
-    last_frame: int
-    phase: str = ""
-    rep: int | None = None
-    text: str = ""
-    fault: Fault | None = None
-    cue: Cue | None = None
-    drill: Drill | None = None
-    cue_text: str | None = None
-    drill_text: str | None = None
-    rank: int | None = None
-
-
 @transaction.atomic
-def save_note(*, coach: User, note_id: UUID, seen: Seen) -> Note:
+def save_note(
+    *,
+    coach: User,
+    note_id: UUID,
+    clip_id: UUID,
+    fault: Fault | None = None,
+    cue: Cue | None = None,
+    drill: Drill | None = None,
+    cue_text: str | None = None,
+    drill_text: str | None = None,
+    **fields: Any,
+) -> Note:
     """Make or change the note that the client named; saving twice makes one. One transaction.
 
-    The library's words are copied: an old note keeps what it said when the entry changes.
+    ``fields``: its others, first_frame and last_frame (inclusive) among them. The library's words
+    are copied: an old note keeps what it said when the entry changes. ``cue_text`` and
+    ``drill_text`` count only without an entry; None leaves what stands.
 
     Raises:
         NotFound: the clip, or the note already under this name, is not this coach's to change.
         Invalid: the moment does not lie on the clip.
         ClaimedByOther, NotClaimed: see `reviews.desk.claiming.extend`.
     """
-    clip = clip_for_work(coach=coach, clip_id=seen.clip)
+    clip = clip_for_work(coach=coach, clip_id=clip_id)
     old = Note.objects.select_for_update(of=("self",)).select_related("clip").filter(pk=note_id)
     note = old.first() or Note(pk=note_id, author=coach)
     if not note._state.adding and note.clip.submission_id != clip.submission_id:
         raise NotFound(NOT_HERE)
-    check_frames(clip, seen.first_frame, seen.last_frame)
+    check_frames(clip, fields["first_frame"], fields["last_frame"])
     note.clip = clip
-    for name in ("first_frame", "last_frame", "phase", "rep", "text", "rank"):
-        setattr(note, name, getattr(seen, name))
-    _copy_words(note, seen)
+    for name, value in fields.items():
+        setattr(note, name, value)
+    _choose_entries(note, fault, cue, drill)
+    if cue is None and cue_text is not None:
+        note.cue_text = cue_text
+    if drill is None and drill_text is not None:
+        note.drill_text = drill_text
     note.save()
     return note
 
 
-def _copy_words(note: Note, seen: Seen) -> None:
+def _choose_entries(note: Note, fault: Fault | None, cue: Cue | None, drill: Drill | None) -> None:
     """Take an entry's words when it is chosen or dropped; otherwise the old ones stand."""
-    fault = _chosen(note.fault_id, seen.fault)
-    cue, drill = _chosen(note.cue_id, seen.cue), _chosen(note.drill_id, seen.drill)
+    fault = _chosen(note.fault_id, fault)
+    cue, drill = _chosen(note.cue_id, cue), _chosen(note.drill_id, drill)
     if note.fault_id != _key(fault):
         note.fault_name = fault.name if fault else ""
     if note.cue_id != _key(cue):
         note.cue_text = cue.text if cue else ""
     if note.drill_id != _key(drill):
-        note.drill_text = words_of(drill) if drill else ""
-    if seen.cue is None and seen.cue_text is not None:
-        note.cue_text = seen.cue_text
-    if seen.drill is None and seen.drill_text is not None:
-        note.drill_text = seen.drill_text
+        note.drill_text = drill_with_dose(drill) if drill else ""
     note.fault, note.cue, note.drill = fault, cue, drill
 
 
@@ -90,7 +81,7 @@ def _key(entry: Fault | Cue | Drill | None) -> int | None:
     return entry.pk if entry else None
 
 
-def words_of(drill: Drill) -> str:
+def drill_with_dose(drill: Drill) -> str:
     """A drill with its dose, as the athlete reads it: "Pause squat, 3 × 4"."""
     return f"{drill.name}, {drill.dose}" if drill.dose else drill.name
 

@@ -1,7 +1,6 @@
 """Asking back: athlete and coach write to each other below a submission."""
 
 from django.db import transaction
-from django.utils import timezone
 
 from athletes.mail.services import enqueue_about
 from athletes.models import User
@@ -39,13 +38,13 @@ def send_message(*, author: User, submission: Submission, text: str) -> Message:
         return last
     asks = author.pk == submission.athlete_id
     if not asks:
-        answered(submission)
+        close_messages(submission)
     message = Message.objects.create(submission=submission, author=author, text=text, open=asks)
     enqueue_about(MESSAGE, message.pk)
     return message
 
 
-def answered(submission: Submission) -> int:
+def close_messages(submission: Submission) -> int:
     """What the athlete wrote stands on the desk no longer. Call it inside the transaction of what
     answers it: a message, or a new version of the reply."""
     return Message.objects.filter(submission=submission, open=True).update(open=False)
@@ -60,15 +59,4 @@ def set_aside(*, coach: User, submission: Submission) -> int:
     """
     if not submissions_reviewable_by(coach).filter(pk=submission.pk).exists():
         raise NotFound(NOT_HERE)
-    return answered(submission)
-
-
-@transaction.atomic
-def mark_read(*, reader: User, submission: Submission) -> int:
-    """The other side's messages have been on this reader's screen. One transaction."""
-    unread = Message.objects.filter(submission=submission, read_at=None)
-    if reader.is_coach:
-        unread = unread.filter(author=submission.athlete_id)
-    else:
-        unread = unread.exclude(author=submission.athlete_id)
-    return unread.update(read_at=timezone.now())
+    return close_messages(submission)

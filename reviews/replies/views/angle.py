@@ -16,7 +16,7 @@ from reviews.intake.angles import SAY_WHY, open_angle, take_back
 from reviews.intake.guide import family_of, places_of
 from reviews.intake.models import State, Submission, View
 from reviews.permissions import submissions_reviewable_by
-from reviews.replies.services.request_angle import ask_for_angle
+from reviews.replies.services.request_angle import request_angle
 
 
 class AngleForm(forms.Form):
@@ -58,7 +58,7 @@ def angle(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 def _ask(request: HttpRequest, submission: Submission, told: dict[str, Any]) -> HttpResponse:
     coach = signed_in(request)
-    ask_for_angle(coach=coach, submission=submission, view=View(told["view"]), why=told["why"])
+    request_angle(coach=coach, submission=submission, view=View(told["view"]), why=told["why"])
     name = submission.athlete.first_name
     messages.success(request, f"{name} is told by e-mail. It comes back among what is due.")
     return redirect(desk_address(request))

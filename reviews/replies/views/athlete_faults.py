@@ -6,12 +6,12 @@ from django.views.decorators.http import require_GET
 
 from athletes.permissions import coach_required, signed_in
 from programming.permissions import athletes_coached_by
-from reviews.replies.selectors.athlete_faults import faults_of
+from reviews.replies.selectors.athlete_faults import athlete_faults
 
 
 @coach_required
 @require_GET
 def faults(request: HttpRequest, pk: int) -> HttpResponse:
     athlete = get_object_or_404(athletes_coached_by(signed_in(request)), pk=pk)
-    facts = {"athlete": athlete, "faults": faults_of(athlete)}
+    facts = {"athlete": athlete, "faults": athlete_faults(athlete)}
     return render(request, "reviews/replies/parts/athlete_faults.html", facts)

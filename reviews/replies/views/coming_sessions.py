@@ -14,7 +14,7 @@ from programming.corrections.snapshots import snapshot
 from programming.corrections.summaries import summarize
 from programming.plans.loads import loads_of
 from reviews.permissions import submissions_reviewable_by
-from reviews.replies.services.apply_correction import standing_reasons
+from reviews.replies.selectors.programme_changes import standing_reasons
 
 MOST = 4  # sessions: the week ahead of most lifters
 AHEAD = timedelta(weeks=3)

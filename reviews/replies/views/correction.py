@@ -25,14 +25,14 @@ from programming.permissions import corrections_changeable_by, movements_visible
 from reviews.permissions import notes_reviewable_by
 from reviews.replies.forms import PARTS, Part, Shared, drill_fields
 from reviews.replies.models import Note, Outcome, ReplyVersion
-from reviews.replies.selectors.programme_changes import ProgrammeChange, programme_changes
-from reviews.replies.services.apply_correction import (
-    Decision,
-    correct,
-    outcome_of,
-    seen_before,
-    seen_in,
+from reviews.replies.schemas.note import kept_note
+from reviews.replies.selectors.called_sets import called_sets
+from reviews.replies.selectors.programme_changes import (
+    ProgrammeChange,
+    newest_outcome,
+    programme_changes,
 )
+from reviews.replies.services.apply_correction import apply_correction
 from reviews.replies.services.withdraw_correction import end_correction, take_correction_back
 from reviews.replies.views.correction_preview import Row, rows_of
 from reviews.replies.views.stills import still_of
@@ -67,7 +67,7 @@ class Room:
     @property
     def advice(self) -> list[str]:
         """What the trade says to it, before the kinds."""
-        lightest = heavy_only(seen_before(self.note))
+        lightest = heavy_only(called_sets(self.note))
         unit = self.coach.unit
         said = HEAVY_ONLY.format(load=f"{shown(lightest, unit)} {unit}") if lightest else ""
         return [line for line in (said, about_goal(self.note.clip.submission.goal)) if line]
@@ -131,14 +131,15 @@ def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
     note = _note(request, pk, note_id)
     room = _room(signed_in(request), note, request.POST or request.GET)
     if request.method == "POST" and room.shown:
-        decision = Decision(
-            wish=room.shown.wish,
-            seal=request.POST.get("seal", ""),
-            check_back_on=room.shared.cleaned_data["check_back_on"],
-            leave_clashes=room.shared.cleaned_data["leave_clashes"],
-        )
         try:
-            made = correct(coach=room.coach, note=note, decision=decision)
+            made = apply_correction(
+                coach=room.coach,
+                note=note,
+                wish=room.shown.wish,
+                seal=request.POST.get("seal", ""),
+                check_back_on=room.shared.cleaned_data["check_back_on"],
+                leave_clashes=room.shared.cleaned_data["leave_clashes"],
+            )
         except Invalid as refusal:
             room.refusal = str(refusal)
         else:
@@ -152,7 +153,7 @@ def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
     applied = _applied(note, room.coach) if opened else []
     facts = {
         "room": room,
-        "seen": seen_in(note),
+        "seen": kept_note(note),
         "still": still_of(note.clip, note.first_frame),
         "applied": applied,
         "is_answered": ReplyVersion.objects.filter(reply__submission=pk).exists(),
@@ -177,7 +178,7 @@ def _applied(note: Note, coach: User) -> list[Applied]:
     athlete = note.clip.submission.athlete
     changes = programme_changes(reasons, athlete=athlete, unit=coach.unit)
     return [
-        Applied(change, trained_on(change.correction), outcome_of(change.reason))
+        Applied(change, trained_on(change.correction), newest_outcome(change.reason))
         for change in changes
     ]
 
@@ -187,7 +188,7 @@ def _running(athlete: User, *, besides: list[Applied]) -> list[Held]:
     shown_already = [one.change.correction.pk for one in besides]
     running = Correction.objects.running().filter(athlete=athlete).exclude(pk__in=shown_already)
     return [
-        Held(one, trained_on(one), outcome_of(getattr(one, "reason", None)))
+        Held(one, trained_on(one), newest_outcome(getattr(one, "reason", None)))
         for one in running.select_related("reason")[:20]
     ]
 

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET
 
 from athletes.permissions import signed_in
 from programming.permissions import athletes_readable_by
-from reviews.replies.selectors.told_faults import told_since
+from reviews.replies.selectors.athlete_faults import faults_sent_since
 
 
 @login_required
@@ -18,7 +18,7 @@ def faults(request: HttpRequest, pk: int) -> HttpResponse:
     """``from`` is the first day of the chart, ISO. Who may open the load page may read it: the
     athlete and the club's coaches."""
     athlete = get_object_or_404(athletes_readable_by(signed_in(request)), pk=pk)
-    told = told_since(athlete, _day(request.GET.get("from", "")))
+    told = faults_sent_since(athlete, _day(request.GET.get("from", "")))
     events = [
         {"told": one, "at": int(datetime.combine(one.day, time.min, UTC).timestamp())}
         for one in told

@@ -18,9 +18,12 @@ from reviews.permissions import submissions_visible_to
 from reviews.replies.models import ReplyVersion
 from reviews.replies.reply_page import Reading
 from reviews.replies.selectors.reviews import read_by
-from reviews.replies.services.mark_read import understood
-from reviews.replies.services.programme_notices import mark_notices_read
-from reviews.replies.services.send_message import mark_read, send_message
+from reviews.replies.services.mark_read import (
+    mark_messages_read,
+    mark_notices_read,
+    mark_understood,
+)
+from reviews.replies.services.send_message import send_message
 
 
 def _submission(reader: User, pk: UUID) -> Submission:
@@ -59,7 +62,7 @@ def submission(request: HttpRequest, pk: UUID) -> HttpResponse:
         "round_up": round_up_allowed(found),
         "own": found.athlete_id == reader.pk,
     }
-    mark_read(reader=reader, submission=found)
+    mark_messages_read(reader=reader, submission=found)
     mark_notices_read(reader=reader, submission_id=found.pk)
     return render(request, "reviews/replies/submission.html", facts)
 
@@ -102,7 +105,7 @@ def understand(request: HttpRequest, pk: UUID) -> HttpResponse:
     own = get_object_or_404(submissions_visible_to(reader).filter(athlete=reader), pk=pk)
     number = request.POST.get("version", "")
     if number.isascii() and number.isdigit():
-        understood(athlete=reader, submission=own, number=int(number))
+        mark_understood(athlete=reader, submission=own, number=int(number))
     return redirect("submission", own.pk)
 
 

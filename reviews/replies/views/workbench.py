@@ -10,7 +10,7 @@ from athletes.permissions import coach_required, signed_in
 from reviews.desk.looking import query
 from reviews.intake.clip_data import table_at_hand
 from reviews.permissions import submissions_reviewable_by
-from reviews.replies.schemas.review import workbench_data
+from reviews.replies.schemas.review import review_data
 from reviews.replies.selectors.follow_up import earlier_version
 from reviews.replies.selectors.reviews import review_of
 
@@ -24,7 +24,7 @@ def workbench(request: HttpRequest, pk: UUID) -> HttpResponse:
     mine = submissions_reviewable_by(coach).select_related("athlete", "pain")
     submission = get_object_or_404(mine, pk=pk)
     review = review_of(submission, coach)
-    data = workbench_data(submission, review)
+    data = review_data(review)
     for name in ("desk", "next"):
         data["urls"][name] += query(request)
     shown = zip(review.clips, data["clips"], strict=True)

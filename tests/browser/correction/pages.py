@@ -14,7 +14,7 @@ from programming.corrections.wishes import Wish
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.models import Change, Movement, Prescription
 from reviews.models import Note
-from reviews.replies.services.apply_correction import Decision, correct
+from reviews.replies.services.apply_correction import apply_correction
 from tests.browser.pages import Look
 from tests.browser.reply.build import a_real_clip, in_pain
 from tests.conftest import Cast
@@ -76,7 +76,7 @@ def clashing(cast: Cast) -> str:
     today = today_of(athlete)
     wish = wish_of(cast, today + timedelta(days=2), kind=Kind.DOSE, sets=2)
     seal = preview(athlete, wish, today=today).seal
-    correct(coach=cast.coach, note=note, decision=Decision(wish=wish, seal=seal))
+    apply_correction(coach=cast.coach, note=note, wish=wish, seal=seal)
     drill = Wish(
         kind=Kind.ADD_DRILL,
         movement=ground.movement(),
@@ -102,12 +102,13 @@ def applied(cast: Cast) -> str:
     in_pain(note.clip.submission, "night")
     today = today_of(cast.athlete)
     wish = wish_of(cast, today + timedelta(weeks=4), kind=Kind.CAP, percent=Decimal(85))
-    decision = Decision(
+    apply_correction(
+        coach=cast.coach,
+        note=note,
         wish=wish,
         seal=preview(cast.athlete, wish, today=today).seal,
         check_back_on=today + timedelta(days=10),
     )
-    correct(coach=cast.coach, note=note, decision=decision)
     return address(note)
 
 

@@ -9,7 +9,7 @@ from programming.models import LoggedSet
 from reviews.desk.claiming import claim
 from reviews.models import Note
 from reviews.replies.models import Outcome
-from reviews.replies.services.publish_reply import publish
+from reviews.replies.services.publish_reply import publish_reply
 from tests.browser.conftest import shot
 from tests.browser.correction.pages import a_seen_fault
 from tests.browser.reply.build import a_real_clip
@@ -70,7 +70,7 @@ def test_from_a_note_to_an_outcome(cast: Cast, open_page) -> None:
 
     coach = open_page(cast.coach)
     assert change_the_dose(coach, note) <= 8, "a few key presses"
-    publish(coach=cast.coach, submission_id=question.pk)
+    publish_reply(coach=cast.coach, submission_id=question.pk)
 
     phone = open_page(cast.athlete, width=390, has_touch=True)
     phone.goto(reverse("submission", args=[question.pk]))

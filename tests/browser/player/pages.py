@@ -10,8 +10,8 @@ from django.urls import reverse
 
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState
-from reviews.replies.services.call_rep import Verdict, call_rep
-from reviews.replies.services.save_note import Seen, save_note
+from reviews.replies.services.call_rep import call_rep
+from reviews.replies.services.save_note import save_note
 from tests.browser.pages import Look
 from tests.browser.player import clips, room
 from tests.conftest import Cast
@@ -47,13 +47,18 @@ def half_way(cast: Cast) -> str:
     clip = room.add_clip(submission, source("wide"))
     claim(submission=submission, coach=cast.coach)
     for number, (frame, rank) in enumerate([(40, 1), (12, 2), (70, None)], start=1):
-        seen = Seen(
-            clip=clip.pk, first_frame=frame, last_frame=frame + 5, phase="ascent", rep=number,
-            text="The bar is ahead of the foot; the back takes what the legs give up.", rank=rank,
-        )  # fmt: skip
-        save_note(coach=cast.coach, note_id=room.note_id(number), seen=seen)
-    verdict = Verdict(call="not-standard", first_frame=30, last_frame=60)
-    call_rep(coach=cast.coach, clip_id=clip.pk, rep=1, verdict=verdict)
+        seen = {
+            "clip_id": clip.pk,
+            "first_frame": frame,
+            "last_frame": frame + 5,
+            "phase": "ascent",
+            "rep": number,
+            "text": "The bar is ahead of the foot; the back takes what the legs give up.",
+            "rank": rank,
+        }
+        save_note(coach=cast.coach, note_id=room.note_id(number), **seen)
+    verdict = {"call": "not-standard", "first_frame": 30, "last_frame": 60}
+    call_rep(coach=cast.coach, clip_id=clip.pk, rep=1, **verdict)
     return reverse("workbench", args=[submission.pk])
 
 

@@ -20,8 +20,9 @@ from reviews.library.models import Cue, Drill, Fault
 from reviews.media.limits import Limits
 from reviews.media.process import process
 from reviews.replies.models import ReplyVersion
-from reviews.replies.services.call_rep import Verdict, call_rep
-from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.call_rep import call_rep
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_reply import save_reply
 from tests.browser.player import clips
 from tests.conftest import Cast
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
@@ -92,17 +93,17 @@ def answer(cast: Cast, clip: Clip, *, film: bool = True) -> ReplyVersion:
         coach, clip, SECOND_STOP, SECOND_STOP, cue=floor, text=toes, rep=2, phase="descent"
     )
     a_note(coach, clip, 10, 10, text="Grip a thumb wider than last time.", rep=1, phase="setup")
-    good = Verdict(call="standard", first_frame=5, last_frame=35)
-    unsure = Verdict(call="cannot-tell", first_frame=36, last_frame=66)
-    broken = Verdict(call="not-standard", faults=[fault], first_frame=70, last_frame=110)
+    good = {"call": "standard", "first_frame": 5, "last_frame": 35}
+    unsure = {"call": "cannot-tell", "first_frame": 36, "last_frame": 66}
+    broken = {"call": "not-standard", "faults": [fault], "first_frame": 70, "last_frame": 110}
     for rep, verdict in enumerate([good, unsure, broken], start=1):
-        call_rep(coach=coach, clip_id=clip.pk, rep=rep, verdict=verdict)
+        call_rep(coach=coach, clip_id=clip.pk, rep=rep, **verdict)
     fields: dict[str, Any] = {}
     if film:
         fields["film_again_by"] = timezone.localdate() + timedelta(days=9)
         fields["film_again_note"] = "Your last set of three, side view, whole disc in the picture."
     save_reply(coach=coach, submission_id=clip.submission_id, fields=fields, ranks=[one.pk, two.pk])
-    return publish(coach=coach, submission_id=clip.submission_id)
+    return publish_reply(coach=coach, submission_id=clip.submission_id)
 
 
 def answered(cast: Cast, athlete: User | None = None) -> Submission:
@@ -115,4 +116,4 @@ def only_words(cast: Cast, submission: Submission) -> ReplyVersion:
     claim(submission=submission, coach=cast.coach)
     words = {"opening": "Nothing to fix here. Go up 2.5 kg next week and send me the top set."}
     save_reply(coach=cast.coach, submission_id=submission.pk, fields=words)
-    return publish(coach=cast.coach, submission_id=submission.pk)
+    return publish_reply(coach=cast.coach, submission_id=submission.pk)

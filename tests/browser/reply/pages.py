@@ -13,9 +13,9 @@ from programming.corrections.previewing import preview
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, Submission
 from reviews.replies.models import Reply, ReplyVersion, Result
-from reviews.replies.selectors.follow_up import say_outcome
-from reviews.replies.services.apply_correction import Decision, correct
-from reviews.replies.services.mark_read import understood
+from reviews.replies.services.apply_correction import apply_correction
+from reviews.replies.services.mark_read import mark_understood
+from reviews.replies.services.record_outcome import record_outcome
 from reviews.replies.services.send_message import send_message
 from tests.browser.correction.pages import planned, wish_of
 from tests.browser.pages import Look
@@ -42,7 +42,7 @@ def reply_of_two_clips(cast: Cast) -> str:
     submission = a_submission(cast.athlete)
     a_real_clip(submission, load_kg="120", view="front")
     version = answer(cast, a_real_clip(submission, shows_fault=True))
-    understood(athlete=cast.athlete, submission=submission, number=version.number)
+    mark_understood(athlete=cast.athlete, submission=submission, number=version.number)
     send_message(author=cast.athlete, submission=submission, text="Does the pause count as a rep?")
     send_message(author=cast.coach, submission=submission, text="Yes.\n\nKeep it at two seconds.")
     return page_of(submission)
@@ -84,11 +84,11 @@ def changed_home(cast: Cast) -> str:
     note = planned(cast)
     in_pain(note.clip.submission)
     version = answer(cast, note.clip)
-    understood(athlete=cast.athlete, submission=note.clip.submission, number=version.number)
+    mark_understood(athlete=cast.athlete, submission=note.clip.submission, number=version.number)
     today = today_of(cast.athlete)
     wish = wish_of(cast, today + timedelta(weeks=4), kind=Kind.CAP, percent=Decimal(85))
     seal = preview(cast.athlete, wish, today=today).seal
-    correct(coach=cast.coach, note=note, decision=Decision(wish=wish, seal=seal))
+    apply_correction(coach=cast.coach, note=note, wish=wish, seal=seal)
     return reverse("athlete-home")
 
 
@@ -110,7 +110,7 @@ def full_home(cast: Cast) -> str:
     in_pain(answered(cast))
     old = answered(cast)
     version = ReplyVersion.objects.get(reply__submission=old)
-    understood(athlete=cast.athlete, submission=old, number=version.number)
+    mark_understood(athlete=cast.athlete, submission=old, number=version.number)
     asked(cast)
     held = a_submission(cast.athlete)
     a_clip(held)
@@ -129,7 +129,7 @@ def overdue_home(cast: Cast) -> str:
     later = ReplyVersion.objects.create(
         reply=reply, number=2, content=content, sent_by=version.sent_by
     )
-    understood(athlete=cast.athlete, submission=submission, number=later.number)
+    mark_understood(athlete=cast.athlete, submission=submission, number=later.number)
     return reverse("athlete-home")
 
 
@@ -146,7 +146,7 @@ def check_back_bench(cast: Cast) -> str:
     a_real_clip(back, shows_fault=True)
     claim(submission=back, coach=cast.coach)
     point = next(iter(ReplyVersion.objects.get().content["points"]))
-    say_outcome(
+    record_outcome(
         coach=cast.coach, check_back_id=back.pk, note=UUID(point["note"]), result=Result.BETTER
     )
     return reverse("workbench", args=[back.pk])

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from reviews.replies.models import ReplyVersion
-from reviews.replies.services.publish_reply import publish
+from reviews.replies.services.publish_reply import publish_reply
 from tests.browser.reply.build import a_real_clip, answered
 from tests.browser.reply.pages import page_of
 from tests.browser.waiting import wait_until
@@ -48,7 +48,7 @@ def test_no_words_break_the_browser_s_reading(cast, open_page, words: str) -> No
     clip = a_real_clip(submission)
     for frame in (10, 40):
         a_note(cast.coach, clip, frame, frame, text=words[:4000], rank=1)
-    publish(coach=cast.coach, submission_id=submission.pk)
+    publish_reply(coach=cast.coach, submission_id=submission.pk)
     page = open_page(cast.athlete, width=390)
     page.goto(page_of(submission))
     read = cues(page, "captions", 2)

@@ -11,8 +11,9 @@ from programming.models import LoggedSession, LoggedSet, SetVerdict
 from reviews.desk.claiming import claim
 from reviews.intake.models import Clip
 from reviews.replies.models import ReplyVersion
-from reviews.replies.services.call_rep import Verdict, call_rep
-from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.call_rep import call_rep
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_reply import save_reply
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import judged
 from tests.reviews.replies.rows import a_clip, a_submission
@@ -24,13 +25,13 @@ def call(coach: User, clip: Clip, calls: str) -> None:
     claim(submission=clip.submission, coach=coach)
     words = {"s": "standard", "n": "not-standard", "c": "cannot-tell", "-": ""}
     for rep, letter in enumerate(calls, start=1):
-        call_rep(coach=coach, clip_id=clip.pk, rep=rep, verdict=Verdict(call=words[letter]))
+        call_rep(coach=coach, clip_id=clip.pk, rep=rep, call=words[letter])
 
 
 def send(coach: User, clip: Clip, opening: str = "Good work.") -> ReplyVersion:
     claim(submission=clip.submission, coach=coach)
     save_reply(coach=coach, submission_id=clip.submission_id, fields={"opening": opening})
-    return publish(coach=coach, submission_id=clip.submission_id)
+    return publish_reply(coach=coach, submission_id=clip.submission_id)
 
 
 def technical(clip: Clip) -> Decimal | None:

@@ -15,7 +15,8 @@ from reviews.desk.handing import hand_over, may_hand
 from reviews.desk.models import Claim
 from reviews.intake.models import State
 from reviews.replies.models import ReplyVersion
-from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_reply import save_reply
 
 pytestmark = pytest.mark.filterwarnings("ignore:No directory at")
 
@@ -183,7 +184,7 @@ def test_handed_over_while_it_is_answered_is_one_or_the_other(cast, waiting) -> 
         save_reply(coach=cast.coach, submission_id=submission.pk, fields=fields)
         said = at_once(
             lambda row=submission: handed(row, cast),
-            lambda row=submission: publish(coach=cast.coach, submission_id=row.pk),
+            lambda row=submission: publish_reply(coach=cast.coach, submission_id=row.pk),
         )
         submission.refresh_from_db()
         sent = ReplyVersion.objects.filter(reply__submission=submission).count()

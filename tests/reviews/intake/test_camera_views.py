@@ -19,7 +19,7 @@ from reviews.library.models import Fault, Sight
 from reviews.library.starter import STARTER
 from reviews.replies.readiness import may_publish
 from reviews.replies.selectors.reviews import review_of
-from reviews.replies.services.call_rep import Verdict, call_rep
+from reviews.replies.services.call_rep import call_rep
 from tests.conftest import Cast
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 
@@ -104,8 +104,8 @@ def test_a_call_that_its_view_cannot_carry_is_pointed_out(cast: Cast) -> None:
     a_note(cast.coach, clip, text="x", rank=1)
     claim(submission=submission, coach=cast.coach)
 
-    def hint(verdict: Verdict) -> str:
-        call_rep(coach=cast.coach, clip_id=clip.pk, rep=2, verdict=verdict)
+    def hint(verdict: dict) -> str:
+        call_rep(coach=cast.coach, clip_id=clip.pk, rep=2, **verdict)
         found = may_publish(review_of(submission, cast.coach))
         assert found.ok, "a hint stops nobody"
         return found.why
@@ -114,13 +114,13 @@ def test_a_call_that_its_view_cannot_carry_is_pointed_out(cast: Cast) -> None:
         "Rep 2 is to standard; at 45° the clip does not show depth. "
         "Is it “can't tell from this angle”?"
     )
-    assert hint(Verdict(call="standard")) == said
+    assert hint({"call": "standard"}) == said
     depth = Fault.objects.get(club=cast.coach.club, name="Short of depth")
     said = "Rep 2 is called on “Short of depth”, which this view cannot show."
-    assert hint(Verdict(call="not-standard", faults=[depth])) == said
-    assert hint(Verdict(call="cannot-tell")) == ""
+    assert hint({"call": "not-standard", "faults": [depth]}) == said
+    assert hint({"call": "cannot-tell"}) == ""
     clip.view = SIDE
     clip.save()
-    assert hint(Verdict(call="standard")) == ""
+    assert hint({"call": "standard"}) == ""
     assert hidden_decider(Family.BENCH, FRONT) == hidden_decider(Family.SQUAT, "") == ""
     assert hidden_decider(Family.SQUAT, REAR) == "depth"

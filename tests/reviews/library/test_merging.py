@@ -9,7 +9,8 @@ from reviews.library.merging import merge, partners_of, preview, used_now
 from reviews.library.models import Cue, Fault
 from reviews.library.queries import palette
 from reviews.permissions import library_of
-from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_reply import save_reply
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 
 pytestmark = pytest.mark.filterwarnings("ignore:No directory at")
@@ -104,7 +105,7 @@ def test_old_notes_keep_their_words_and_new_ones_name_the_one_that_stays(cast, h
     clip = a_clip(submission)
     old = a_note(cast.coach, clip, fault=hips, rank=1)
     save_reply(coach=cast.coach, submission_id=submission.pk, fields={})
-    sent = publish(coach=cast.coach, submission_id=submission.pk)
+    sent = publish_reply(coach=cast.coach, submission_id=submission.pk)
     merge(fault=hips, into=knees, by=cast.coach)
     old.refresh_from_db()
     sent.refresh_from_db()

@@ -9,7 +9,8 @@ from reviews.library.merging_hung import merge, partners_of, preview
 from reviews.library.models import Cue, Drill, Fault
 from reviews.library.queries import palette
 from reviews.permissions import library_of
-from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_reply import save_reply
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
 
 pytestmark = pytest.mark.filterwarnings("ignore:No directory at")
@@ -72,7 +73,7 @@ def test_old_notes_keep_their_words_and_new_ones_have_those_that_stay(
     submission = a_submission(cast.athlete)
     note = a_note(cast.coach, a_clip(submission), cue=old, drill=going, rank=1)
     save_reply(coach=cast.coach, submission_id=submission.pk, fields={})
-    sent = publish(coach=cast.coach, submission_id=submission.pk)
+    sent = publish_reply(coach=cast.coach, submission_id=submission.pk)
     merge(entry=old, into=kept, by=cast.coach)
     merge(entry=going, into=staying, by=cast.coach)
     note.refresh_from_db()

@@ -19,8 +19,9 @@ from programming.models import Movement
 from reviews.desk.claiming import claim
 from reviews.intake.models import Clip, ClipState, State, Submission
 from reviews.replies.models import Note
-from reviews.replies.services.publish_reply import publish, save_reply
-from reviews.replies.services.save_note import Seen, save_note
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_note import save_note
+from reviews.replies.services.save_reply import save_reply
 
 # Variable on purpose: frame / rate would give other seconds than the table does.
 PTS = [0, 33, 70, 100, 141, 166, 200, 233, 290, 300]
@@ -72,15 +73,15 @@ def _made() -> dict[str, Any]:
 def a_note(coach: User, clip: Clip, first: int = 4, last: int = 4, **facts: Any) -> Note:
     """Claims the submission for the coach, as the page does."""
     claim(submission=clip.submission, coach=coach)
-    seen = Seen(clip=clip.pk, first_frame=first, last_frame=last, **facts)
-    return save_note(coach=coach, note_id=uuid4(), seen=seen)
+    seen = dict(clip_id=clip.pk, first_frame=first, last_frame=last, **facts)
+    return save_note(coach=coach, note_id=uuid4(), **seen)
 
 
 def an_answer(coach: User, submission: Submission, opening: str = "Three strong reps.") -> Any:
     """A published version that says `opening`."""
     claim(submission=submission, coach=coach)
     save_reply(coach=coach, submission_id=submission.pk, fields={"opening": opening})
-    return publish(coach=coach, submission_id=submission.pk)
+    return publish_reply(coach=coach, submission_id=submission.pk)
 
 
 def statements(client: Client, url: str) -> int:

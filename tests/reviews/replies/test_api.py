@@ -11,7 +11,7 @@ from django.utils import timezone
 from reviews.desk.claiming import claim
 from reviews.library.models import Cue, Fault
 from reviews.replies.models import Note, RepCall, Reply, ReplyVersion
-from reviews.replies.services.call_rep import Verdict, call_rep
+from reviews.replies.services.call_rep import call_rep
 from tests.reviews.replies.rows import (
     PTS,
     a_clip,
@@ -248,11 +248,11 @@ def test_to_everybody_else_it_is_not_there(cast, submission, clip, who) -> None:
 
 def test_reading_takes_the_same_statements_however_long_it_is(cast, submission, clip) -> None:
     faults = Fault.objects.filter(club=cast.coach.club)[:3]
-    call = Verdict(call="not-standard", faults=faults)
+    call = {"call": "not-standard", "faults": faults}
 
     def grow(frame: int) -> None:
         a_note(cast.coach, clip, frame, frame)
-        call_rep(coach=cast.coach, clip_id=clip.pk, rep=frame + 1, verdict=call)
+        call_rep(coach=cast.coach, clip_id=clip.pk, rep=frame + 1, **call)
         a_clip(submission)
 
     grow(0)

@@ -13,8 +13,8 @@ from programming.corrections.models import Correction
 from programming.corrections.taking_back import take_back
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from reviews.models import CorrectionReason, Fault, Note, ReplyVersion
-from reviews.replies.services.call_rep import Verdict, call_rep
-from reviews.replies.services.publish_reply import publish
+from reviews.replies.services.call_rep import call_rep
+from reviews.replies.services.publish_reply import publish_reply
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import PTS, a_clip, a_note, a_submission
@@ -203,7 +203,7 @@ def test_the_reply_freezes_what_changed_and_says_when_it_no_longer_holds(
     ground.programme(cast.athlete)
     Note.objects.filter(pk=note.pk).update(rank=1)
     send(coach, note, asked("dose", **{"dose-sets": "2", "check_back_on": "2026-12-11"}))
-    version = publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    version = publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     change = version.content["changes"][0]
     assert change["said"] == "Low-bar squat: 2 sets"
     assert change["sessions"][0] == {
@@ -257,10 +257,10 @@ def test_a_fault_of_heavy_sets_is_answered_by_load_first(
     question.save()
     light = a_clip(question, movement=ground.movement(), load_kg=Decimal(120))
     for clip, verdict in [
-        (light, Verdict(call="standard")),
-        (note.clip, Verdict(call="not-standard", faults=[fault])),
+        (light, {"call": "standard"}),
+        (note.clip, {"call": "not-standard", "faults": [fault]}),
     ]:
-        call_rep(coach=cast.coach, clip_id=clip.pk, rep=1, verdict=verdict)
+        call_rep(coach=cast.coach, clip_id=clip.pk, rep=1, **verdict)
     page = coach.get(address(note)).content.decode()
     assert "heavy sets only, from 150 kg on" in page
     assert "For a competition total the more efficient variant is preferred." in page
@@ -268,6 +268,7 @@ def test_a_fault_of_heavy_sets_is_answered_by_load_first(
         coach=cast.coach,
         clip_id=light.pk,
         rep=2,
-        verdict=Verdict(call="not-standard", faults=[fault]),
+        call="not-standard",
+        faults=[fault],
     )
     assert "heavy sets only" not in coach.get(address(note)).content.decode()

@@ -17,13 +17,15 @@ from reviews.intake.models import Submission
 from reviews.library.merging import merge
 from reviews.library.models import Cue, Fault
 from reviews.replies.models import CorrectionReason, Outcome, ReplyVersion, Result
-from reviews.replies.models.outcome import Kept
+from reviews.replies.models.outcome import Unchangeable
 from reviews.replies.readiness import MayPublish, may_publish
-from reviews.replies.selectors.follow_up import FollowUp, say_outcome, to_judge
+from reviews.replies.schemas.note import kept_note
+from reviews.replies.selectors.follow_up import FollowUp, points_to_judge
+from reviews.replies.selectors.programme_changes import newest_outcome
 from reviews.replies.selectors.reviews import review_of
-from reviews.replies.services.apply_correction import outcome_of, seen_in
-from reviews.replies.services.call_rep import Verdict, call_rep
-from reviews.replies.services.publish_reply import publish
+from reviews.replies.services.call_rep import call_rep
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.record_outcome import record_outcome
 from tests.conftest import Cast, mails
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
 
@@ -40,10 +42,8 @@ def called(coach: User, submission: Submission, fault: Fault, *showing: bool, **
     clip = a_clip(submission, **facts)
     claim(submission=submission, coach=coach)
     for rep, shows in enumerate(showing, start=1):
-        verdict = (
-            Verdict(call="not-standard", faults=[fault]) if shows else Verdict(call="standard")
-        )
-        call_rep(coach=coach, clip_id=clip.pk, rep=rep, verdict=verdict)
+        verdict = {"call": "not-standard", "faults": [fault]} if shows else {"call": "standard"}
+        call_rep(coach=coach, clip_id=clip.pk, rep=rep, **verdict)
 
 
 @pytest.fixture
@@ -55,7 +55,7 @@ def earlier(cast: Cast, fault: Fault) -> ReplyVersion:
     clip = submission.clips.get()
     a_note(cast.coach, clip, fault=fault, cue=cue, rank=1)
     a_note(cast.coach, clip, text="Breathe before you unrack.", rank=2)
-    return publish(coach=cast.coach, submission_id=submission.pk)
+    return publish_reply(coach=cast.coach, submission_id=submission.pk)
 
 
 @pytest.fixture
@@ -76,7 +76,7 @@ def the_note(earlier: ReplyVersion, at: int = 0) -> UUID:
 def test_each_point_of_the_earlier_reply_is_proposed(cast, fault, back) -> None:
     called(cast.coach, back, fault, False, False, True)
     hips, words = follow_up(back, cast.coach).points
-    assert (hips.title, hips.proposal.result, hips.said) == ("Hips rise first", "better", None)
+    assert (hips.title, hips.proposal.result, hips.outcome) == ("Hips rise first", "better", None)
     assert hips.proposal.why == "1 of 3 judged reps shows it; last time 2 of 3 judged reps."
     assert (words.title, words.proposal.result) == ("Breathe before you unrack.", "cannot-tell")
 
@@ -96,30 +96,32 @@ def test_what_is_no_check_back_has_nothing_to_follow(cast, back, earlier) -> Non
     assert review_of(unanswered, cast.coach).follow_up is None
     claim(submission=unanswered, coach=cast.coach)
     with pytest.raises(Invalid, match="no check-back"):
-        say_outcome(coach=cast.coach, check_back_id=unanswered.pk, note=uuid4(), result=Result.GONE)
+        record_outcome(
+            coach=cast.coach, check_back_id=unanswered.pk, note=uuid4(), result=Result.GONE
+        )
 
 
 def test_the_coach_s_word_is_kept_with_what_the_point_said(cast, fault, earlier, back) -> None:
     claim(submission=back, coach=cast.coach)
     note = the_note(earlier)
-    said = say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
+    said = record_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
     Fault.objects.filter(pk=fault.pk).update(name="Renamed")
     said.refresh_from_db()
     assert (said.fault, said.fault_name, said.cue_text) == (
         fault, "Hips rise first", "Shove the bar back."
     )  # fmt: skip
     assert (said.version, said.number, said.confirmed_by) == (earlier, 1, cast.coach)
-    again = say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
+    again = record_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
     assert again == said
-    say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.SAME)
+    record_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.SAME)
     assert Outcome.objects.count() == 2
-    assert [row.result for row in Outcome.objects.latest_said()] == ["same"]
-    assert follow_up(back, cast.coach).points[0].said.result == "same"
+    assert [row.result for row in Outcome.objects.newest()] == ["same"]
+    assert follow_up(back, cast.coach).points[0].outcome.result == "same"
 
 
 def test_an_outcome_is_never_rewritten(cast, earlier, back) -> None:
     claim(submission=back, coach=cast.coach)
-    said = say_outcome(
+    said = record_outcome(
         coach=cast.coach, check_back_id=back.pk, note=the_note(earlier), result=Result.WORSE
     )
     ways = [
@@ -132,7 +134,7 @@ def test_an_outcome_is_never_rewritten(cast, earlier, back) -> None:
         lambda: Outcome.objects.bulk_create([said], update_conflicts=True),
     ]
     for way in ways:
-        with pytest.raises(Kept), transaction.atomic():
+        with pytest.raises(Unchangeable), transaction.atomic():
             way()
     with pytest.raises(RestrictedError), transaction.atomic():
         said.fault.delete()
@@ -143,13 +145,13 @@ def test_an_outcome_is_never_rewritten(cast, earlier, back) -> None:
 def test_only_who_answers_it_says_so(cast, earlier, back) -> None:
     note = the_note(earlier)
     with pytest.raises(NotClaimed):
-        say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
+        record_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=Result.GONE)
     for other in (cast.stranger, cast.athlete):
         with pytest.raises(NotFound):
-            say_outcome(coach=other, check_back_id=back.pk, note=note, result=Result.GONE)
+            record_outcome(coach=other, check_back_id=back.pk, note=note, result=Result.GONE)
     claim(submission=back, coach=cast.coach)
     with pytest.raises(NotFound):
-        say_outcome(coach=cast.coach, check_back_id=back.pk, note=uuid4(), result=Result.GONE)
+        record_outcome(coach=cast.coach, check_back_id=back.pk, note=uuid4(), result=Result.GONE)
 
 
 def test_outcomes_are_frozen_with_the_reply(cast, earlier, back) -> None:
@@ -157,7 +159,7 @@ def test_outcomes_are_frozen_with_the_reply(cast, earlier, back) -> None:
     note = the_note(earlier)
     words = the_note(earlier, 1)
     for point, result in ((note, Result.GONE), (words, Result.CANNOT_TELL)):
-        say_outcome(coach=cast.coach, check_back_id=back.pk, note=point, result=result)
+        record_outcome(coach=cast.coach, check_back_id=back.pk, note=point, result=result)
     sent = an_answer(cast.coach, back)
     title = "Breathe before you unrack."
     assert sent.content["check_back"] == {
@@ -181,8 +183,10 @@ def test_a_check_back_is_sent_with_a_word_on_every_earlier_point(cast, earlier, 
         "Where the clip does not show one, choose “Can't tell”."
     )
     with pytest.raises(Conflict, match="what became of 2 earlier points"):
-        publish(coach=cast.coach, submission_id=back.pk)
-    say = partial(say_outcome, coach=cast.coach, check_back_id=back.pk, result=Result.CANNOT_TELL)
+        publish_reply(coach=cast.coach, submission_id=back.pk)
+    say = partial(
+        record_outcome, coach=cast.coach, check_back_id=back.pk, result=Result.CANNOT_TELL
+    )
     say(note=the_note(earlier, 0))
     assert may_publish(review_of(back, cast.coach)).why == (
         "Say first what became of “Breathe before you unrack”. "
@@ -190,7 +194,9 @@ def test_a_check_back_is_sent_with_a_word_on_every_earlier_point(cast, earlier, 
     )
     say(note=the_note(earlier, 1))
     assert may_publish(review_of(back, cast.coach)) == MayPublish(ok=True)
-    assert len(publish(coach=cast.coach, submission_id=back.pk).content["check_back"]["outcomes"])
+    assert len(
+        publish_reply(coach=cast.coach, submission_id=back.pk).content["check_back"]["outcomes"]
+    )
 
 
 def test_only_a_rep_that_can_show_the_fault_speaks_of_it(cast, fault, back) -> None:
@@ -217,7 +223,7 @@ def test_a_fault_that_no_rep_call_named_is_not_proposed_as_gone(cast, fault) -> 
     question = a_submission(cast.athlete)
     called(cast.coach, question, fault, False, False)
     a_note(cast.coach, question.clips.get(), fault=fault, rank=1)
-    publish(coach=cast.coach, submission_id=question.pk)
+    publish_reply(coach=cast.coach, submission_id=question.pk)
     back = a_submission(cast.athlete, check_back_of=question)
     called(cast.coach, back, fault, False)
     assert follow_up(back, cast.coach).points[0].proposal.result == "cannot-tell"
@@ -229,7 +235,7 @@ def test_the_athlete_reads_it_in_a_sentence_on_the_page_and_in_the_mail(
     claim(submission=back, coach=cast.coach)
     for at, result in enumerate([Result.GONE, Result.CANNOT_TELL]):
         note = the_note(earlier, at)
-        say_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=result)
+        record_outcome(coach=cast.coach, check_back_id=back.pk, note=note, result=result)
     an_answer(cast.coach, back)
     client.force_login(cast.athlete)
     page = client.get(f"/submissions/{back.pk}/").content.decode()
@@ -247,17 +253,17 @@ def test_what_was_left_for_now_is_judged_too_once_it_changed_the_programme(
 ) -> None:
     clip = earlier.reply.submission.clips.get()
     note = a_note(cast.coach, clip, fault=fault)
-    version = publish(coach=cast.coach, submission_id=earlier.reply.submission_id)
-    assert str(note.pk) not in {sent["note"] for sent in to_judge(version)}
+    version = publish_reply(coach=cast.coach, submission_id=earlier.reply.submission_id)
+    assert str(note.pk) not in {sent["note"] for sent in points_to_judge(version)}
     made = Correction.objects.create(
         athlete=cast.athlete, kind=Kind.HOLD, said="Squat left out", made_by=cast.coach
     )
     reason = CorrectionReason.objects.create(
-        correction=made, submission=earlier.reply.submission, note=note, seen=seen_in(note)
+        correction=made, submission=earlier.reply.submission, note=note, seen=kept_note(note)
     )
-    assert [sent["note"] for sent in to_judge(version)][-1] == str(note.pk)
+    assert [sent["note"] for sent in points_to_judge(version)][-1] == str(note.pk)
     claim(submission=back, coach=cast.coach)
-    say_outcome(coach=cast.coach, check_back_id=back.pk, note=note.pk, result=Result.BETTER)
-    said = outcome_of(reason)
+    record_outcome(coach=cast.coach, check_back_id=back.pk, note=note.pk, result=Result.BETTER)
+    said = newest_outcome(reason)
     assert said is not None
     assert (said.result, said.number) == (Result.BETTER, None)

@@ -6,7 +6,7 @@ import pytest
 import time_machine
 from django.urls import reverse
 
-from reviews.replies.services.publish_reply import publish
+from reviews.replies.services.publish_reply import publish_reply
 from tests.conftest import Cast
 from tests.reviews.replies.test_athlete_faults import told
 
@@ -19,7 +19,7 @@ def test_each_fault_is_marked_once_on_the_athletes_date(cast: Cast, client) -> N
     # Half past one in the afternoon of the 9th in London is the 10th in Auckland.
     with time_machine.travel(datetime(2026, 11, 9, 13, 30, tzinfo=UTC)):
         first = told(cast, "Hips rise first", "Short of depth")
-    publish(coach=cast.coach, submission_id=first.reply.submission_id)
+    publish_reply(coach=cast.coach, submission_id=first.reply.submission_id)
     address = reverse("load-faults", args=[cast.athlete.pk])
     client.force_login(cast.athlete)
     page = client.get(address, {"from": "2026-11-10"}).content.decode()

@@ -22,7 +22,7 @@ from reviews.library.starter import STARTER
 from reviews.models import Drill, Note, ReplyVersion
 from reviews.replies.forms import drill_fields
 from reviews.replies.models import ProgrammeNotice
-from reviews.replies.services.publish_reply import publish
+from reviews.replies.services.publish_reply import publish_reply
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, statements
@@ -94,7 +94,7 @@ def test_reply_mail_and_programme_name_the_load_of_the_preview(
     # 85% of 150 is 127.5, which the usual plates load exactly.
     assert "Low-bar squat 3 × 3, 127.5 kg" in preview
     send(coach, note, asked("cap", **CAP_85))
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     deliver_due()
     first = made.sessions.get(week=1, position=1)
     (shown,) = [one for one in today_data(cast.athlete)["planned"] if one["id"] == str(first.pk)]
@@ -112,7 +112,7 @@ def test_the_reply_follows_the_programme_when_the_max_moves(
 ) -> None:
     planned(cast)
     send(coach, note, asked("cap", **CAP_85))
-    version = publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    version = publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     time_machine.move_to("2026-12-01 09:00:00+00:00", tick=False)
     a_max(cast.athlete, 140, ground.MONDAY + timedelta(days=1))
     page = reply_page(athlete, note)
@@ -125,7 +125,7 @@ def test_a_change_after_the_reply_is_told_on_today_reply_and_by_mail(
     cast: Cast, coach: Client, athlete: Client, note: Note, time_machine: Any
 ) -> None:
     planned(cast)
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     deliver_due()
     ReplyVersion.objects.update(understood_at=timezone.now())
     time_machine.move_to("2026-11-30 10:00:00+00:00", tick=False)
@@ -153,7 +153,7 @@ def test_a_coach_who_reads_along_takes_nothing_off_today(
     cast: Cast, coach: Client, athlete: Client, note: Note
 ) -> None:
     planned(cast)
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     send(coach, note, asked("cap", **CAP_85))
     coach.get(reverse("submission", args=[note.clip.submission_id]))
     assert "See what changed" in plain(athlete.get(reverse("athlete-home")))
@@ -163,7 +163,7 @@ def test_taken_back_at_once_nobody_is_told(
     cast: Cast, coach: Client, athlete: Client, note: Note, time_machine: Any
 ) -> None:
     planned(cast)
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     deliver_due()
     send(coach, note, asked("cap", **CAP_85))
     coach.post(reverse("correction-back", args=[Correction.objects.get().pk]))
@@ -181,7 +181,7 @@ def test_what_was_told_and_is_taken_back_is_told_again(
     planned(cast)
     if before:
         send(coach, note, asked("cap", **CAP_85))
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     if not before:
         send(coach, note, asked("cap", **CAP_85))
     time_machine.move_to("2026-11-30 12:00:00+00:00", tick=False)
@@ -201,7 +201,7 @@ def test_ended_after_training_it_says_from_which_day(
 ) -> None:
     made = planned(cast)
     send(coach, note, asked("cap", **CAP_85))
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     ground.train(ground.squats(made)[0])
     time_machine.move_to("2026-12-01 12:00:00+00:00", tick=False)
     coach.post(reverse("correction-back", args=[Correction.objects.get().pk]))
@@ -216,10 +216,10 @@ def test_a_new_version_tells_it_and_no_second_mail_goes_out(
     cast: Cast, coach: Client, athlete: Client, note: Note, time_machine: Any
 ) -> None:
     planned(cast)
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     send(coach, note, asked("cap", **CAP_85))
     coach.post(reverse("desk-claim", args=[note.clip.submission_id]), {"change": "yes"})
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     time_machine.move_to("2026-11-30 12:00:00+00:00", tick=False)
     deliver_due()
     assert sorted(one.subject[:8] for one in mail.outbox) == ["Tove Lin", "Updated:"]
@@ -228,7 +228,7 @@ def test_a_new_version_tells_it_and_no_second_mail_goes_out(
 
 def test_another_athlete_is_told_nothing(cast: Cast, coach: Client, note: Note) -> None:
     planned(cast)
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     send(coach, note, asked("cap", **CAP_85))
     other = Client()
     other.force_login(cast.other_athlete)
@@ -302,7 +302,7 @@ def test_no_statement_more_for_a_longer_programme(
     ground.programme(cast.athlete)
     a_max(cast.athlete, 150)
     send(coach, note, asked("cap", **CAP_85))
-    publish(coach=cast.coach, submission_id=note.clip.submission_id)
+    publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     url = reverse("submission", args=[note.clip.submission_id])
     short = statements(athlete, url)
     coach.post(reverse("correction-back", args=[Correction.objects.get().pk]))

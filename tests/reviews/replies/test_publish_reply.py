@@ -14,8 +14,9 @@ from reviews.desk.models import Claim
 from reviews.intake.models import State
 from reviews.library.models import Fault
 from reviews.replies.models import Frozen, Note, Reply, ReplyVersion
-from reviews.replies.services.call_rep import Verdict, call_rep
-from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.call_rep import call_rep
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_reply import save_reply
 from tests.reviews.replies.rows import SECONDS_OF_FRAME_4, a_clip, a_note, a_submission, an_answer
 
 pytestmark = pytest.mark.django_db
@@ -48,29 +49,29 @@ def test_publishing_answers_and_gives_the_claim_back(cast, submission) -> None:
 def test_publishing_needs_the_live_claim(cast, submission, clip) -> None:
     a_note(cast.coach, clip, text="hips", rank=1)
     with pytest.raises(ClaimedByOther):
-        publish(coach=cast.second_coach, submission_id=submission.pk)
+        publish_reply(coach=cast.second_coach, submission_id=submission.pk)
     Claim.objects.update(until=timezone.now() - timedelta(seconds=1))
     with pytest.raises(NotClaimed):
-        publish(coach=cast.coach, submission_id=submission.pk)
+        publish_reply(coach=cast.coach, submission_id=submission.pk)
     assert not ReplyVersion.objects.exists()
 
 
 def test_a_foreign_submission_is_not_there(cast, submission) -> None:
     for outsider in (cast.stranger, cast.athlete, cast.outsider):
         with pytest.raises(NotFound):
-            publish(coach=outsider, submission_id=submission.pk)
+            publish_reply(coach=outsider, submission_id=submission.pk)
 
 
 def test_an_empty_reply_is_refused_and_leaves_the_claim(cast, submission) -> None:
     claim(submission=submission, coach=cast.coach)
     with pytest.raises(Conflict, match="Put a note into the reply"):
-        publish(coach=cast.coach, submission_id=submission.pk)
+        publish_reply(coach=cast.coach, submission_id=submission.pk)
     assert live_claim(submission) is not None
 
 
 def test_a_second_press_sends_nothing_more(cast, submission) -> None:
     first = an_answer(cast.coach, submission)
-    assert publish(coach=cast.coach, submission_id=submission.pk) == first
+    assert publish_reply(coach=cast.coach, submission_id=submission.pk) == first
     assert ReplyVersion.objects.count() == 1
 
 
@@ -87,13 +88,13 @@ def test_a_follow_up_is_version_two_and_keeps_the_first(cast, submission) -> Non
 def test_what_was_sent_holds_words_and_looked_up_seconds(cast, fault, submission, clip) -> None:
     note = a_note(cast.coach, clip, 4, 6, fault=fault, text=" Legs first. ", rep=3, phase="ascent")
     left = a_note(cast.coach, clip, 2, 2, text="grip")
-    verdict = Verdict(call="not-standard", faults=[fault], first_frame=4, last_frame=9)
-    call_rep(coach=cast.coach, clip_id=clip.pk, rep=3, verdict=verdict)
+    verdict = {"call": "not-standard", "faults": [fault], "first_frame": 4, "last_frame": 9}
+    call_rep(coach=cast.coach, clip_id=clip.pk, rep=3, **verdict)
     by = timezone.localdate() + timedelta(days=9)
     save_reply(
         coach=cast.coach, submission_id=submission.pk, fields={"film_again_by": by}, ranks=[note.pk]
     )
-    content = publish(coach=cast.coach, submission_id=submission.pk).content
+    content = publish_reply(coach=cast.coach, submission_id=submission.pk).content
     (point,) = content["points"]
     assert point["number"] == 1
     assert (point["fault"], point["text"]) == ("Hips lead the bar", "Legs first.")
@@ -107,7 +108,7 @@ def test_what_was_sent_holds_words_and_looked_up_seconds(cast, fault, submission
 
 def test_nothing_that_changes_later_changes_what_was_sent(cast, fault, submission, clip) -> None:
     a_note(cast.coach, clip, fault=fault, rank=1)
-    version = publish(coach=cast.coach, submission_id=submission.pk)
+    version = publish_reply(coach=cast.coach, submission_id=submission.pk)
     before = ReplyVersion.objects.get(pk=version.pk).content
     Fault.objects.filter(pk=fault.pk).update(name="Renamed")
     Note.objects.all().delete()
@@ -207,7 +208,7 @@ def test_two_coaches_who_publish_at_once_make_one_version(cast) -> None:
     def press(coach) -> None:
         try:
             start.wait(timeout=10)
-            publish(coach=coach, submission_id=submission.pk)
+            publish_reply(coach=coach, submission_id=submission.pk)
         except (ClaimedByOther, NotClaimed, Conflict) as error:
             refused.append(error)
         finally:

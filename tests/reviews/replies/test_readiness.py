@@ -11,7 +11,7 @@ from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, State
 from reviews.replies.readiness import MayPublish, may_publish
 from reviews.replies.selectors.reviews import review_of
-from reviews.replies.services.call_rep import Verdict, call_rep
+from reviews.replies.services.call_rep import call_rep
 from reviews.replies.stop_advice import stops_in
 from tests.programming.logs.rows import a_plan
 from tests.reviews.replies.rows import a_clip, a_note, a_submission
@@ -82,7 +82,7 @@ def test_a_clip_on_its_way_is_a_hint_only(cast, submission, clip) -> None:
 
 def test_a_broken_rep_without_its_fault_is_a_hint_only(cast, submission, clip) -> None:
     a_note(cast.coach, clip, text="x", rank=1)
-    call_rep(coach=cast.coach, clip_id=clip.pk, rep=2, verdict=Verdict(call="not-standard"))
+    call_rep(coach=cast.coach, clip_id=clip.pk, rep=2, call="not-standard")
     found = verdict(cast, submission)
     assert (found.ok, found.why) == (True, "Rep 2 is not to standard; no fault says why.")
 

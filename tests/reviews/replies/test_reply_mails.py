@@ -11,7 +11,8 @@ from athletes.mail.tasks import deliver_mail
 from reviews.desk.claiming import claim
 from reviews.replies import reply_mails
 from reviews.replies.models import ReplyVersion
-from reviews.replies.services.publish_reply import publish, save_reply
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.save_reply import save_reply
 from reviews.replies.services.send_message import send_message
 from tests.conftest import mails
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
@@ -30,7 +31,7 @@ def version(cast) -> ReplyVersion:
         fields={"film_again_by": by},
         ranks=[note.pk],
     )
-    return publish(coach=cast.coach, submission_id=submission.pk)
+    return publish_reply(coach=cast.coach, submission_id=submission.pk)
 
 
 def test_the_athlete_gets_a_link_to_the_reply(cast, version, settings) -> None:
@@ -58,7 +59,7 @@ def test_an_update_says_so(cast, version) -> None:
     submission = version.reply.submission
     claim(submission=submission, coach=cast.coach)
     save_reply(coach=cast.coach, submission_id=submission.pk, fields={"opening": "One more."})
-    publish(coach=cast.coach, submission_id=submission.pk)
+    publish_reply(coach=cast.coach, submission_id=submission.pk)
     assert mails()[1].subject.startswith("Updated: ")
 
 

@@ -18,8 +18,9 @@ from reviews.intake.clips import add_clip
 from reviews.intake.models import State, View
 from reviews.replies.readiness import may_publish
 from reviews.replies.selectors.reviews import review_of
-from reviews.replies.services.publish_reply import publish, save_reply
-from reviews.replies.services.request_angle import ask_for_angle
+from reviews.replies.services.publish_reply import publish_reply
+from reviews.replies.services.request_angle import request_angle
+from reviews.replies.services.save_reply import save_reply
 from tests.conftest import mails
 from tests.reviews.intake.build import played
 from tests.reviews.replies.rows import a_clip, a_submission
@@ -35,7 +36,7 @@ def submission(cast):
 
 
 def ask(coach, submission):
-    return ask_for_angle(coach=coach, submission=submission, view=View.FRONT, why=WHY)
+    return request_angle(coach=coach, submission=submission, view=View.FRONT, why=WHY)
 
 
 def test_the_claim_is_given_back_and_nobody_claims_it(cast, submission) -> None:
@@ -68,12 +69,12 @@ def test_an_answer_needs_the_request_taken_back(cast, submission) -> None:
     assert not verdict.ok
     assert "Take that back" in verdict.why
     with pytest.raises(NotClaimed):
-        publish(coach=cast.coach, submission_id=submission.pk)
+        publish_reply(coach=cast.coach, submission_id=submission.pk)
     submission.refresh_from_db()
     assert submission.state == State.WAITING_ON_ATHLETE
     take_back(submission=submission)
     claim(submission=submission, coach=cast.coach)
-    assert publish(coach=cast.coach, submission_id=submission.pk).number == 1
+    assert publish_reply(coach=cast.coach, submission_id=submission.pk).number == 1
 
 
 def test_the_athlete_is_told_once(cast, submission) -> None:

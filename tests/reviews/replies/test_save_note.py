@@ -12,7 +12,7 @@ from reviews.desk.models import Claim
 from reviews.intake.models import ClipState
 from reviews.library.models import Cue, Drill, Fault
 from reviews.replies.models import Note
-from reviews.replies.services.save_note import Seen, delete_note, save_note
+from reviews.replies.services.save_note import delete_note, save_note
 from tests.reviews.replies.rows import PTS, a_clip, a_note, a_submission
 
 pytestmark = pytest.mark.django_db
@@ -28,16 +28,16 @@ def fault(club):
     return Fault.objects.create(club=club, family="squat", phase="ascent", name="Hips lead the bar")
 
 
-def at_start(clip) -> Seen:
-    return Seen(clip=clip.pk, first_frame=0, last_frame=0)
+def at_start(clip) -> dict:
+    return {"clip_id": clip.pk, "first_frame": 0, "last_frame": 0}
 
 
 def test_saving_twice_over_a_bad_network_makes_one_note(cast, clip) -> None:
     claim(submission=clip.submission, coach=cast.coach)
     name = uuid4()
     for text in ("first", "second"):
-        seen = Seen(clip=clip.pk, first_frame=1, last_frame=2, text=text)
-        save_note(coach=cast.coach, note_id=name, seen=seen)
+        seen = {"clip_id": clip.pk, "first_frame": 1, "last_frame": 2, "text": text}
+        save_note(coach=cast.coach, note_id=name, **seen)
     assert [note.text for note in Note.objects.all()] == ["second"]
 
 
@@ -67,8 +67,8 @@ def test_an_old_note_keeps_what_it_said(cast, clip, club, fault) -> None:
     Drill.objects.filter(pk=drill.pk).update(name="Other")
     fault.refresh_from_db()
     drill.refresh_from_db()
-    seen = Seen(clip=clip.pk, first_frame=5, last_frame=5, fault=fault, drill=drill)
-    save_note(coach=cast.coach, note_id=note.pk, seen=seen)
+    seen = {"clip_id": clip.pk, "first_frame": 5, "last_frame": 5, "fault": fault, "drill": drill}
+    save_note(coach=cast.coach, note_id=note.pk, **seen)
     note.refresh_from_db()
     assert note.fault_name == "Hips lead the bar"
     assert note.cue_text == "Shove the bar back into the wall"
@@ -80,18 +80,24 @@ def test_a_cue_and_a_drill_in_the_coachs_own_words(cast, clip, club) -> None:
     note = a_note(cast.coach, clip, cue_text="Chest to the bar", drill_text="Long pauses, 2 × 2")
     assert (note.cue_text, note.drill_text) == ("Chest to the bar", "Long pauses, 2 × 2")
     for seen in (
-        Seen(clip=clip.pk, first_frame=5, last_frame=5, cue=cue, cue_text="not these"),
-        Seen(clip=clip.pk, first_frame=5, last_frame=5, cue=cue, drill_text=""),
+        {
+            "clip_id": clip.pk,
+            "first_frame": 5,
+            "last_frame": 5,
+            "cue": cue,
+            "cue_text": "not these",
+        },
+        {"clip_id": clip.pk, "first_frame": 5, "last_frame": 5, "cue": cue, "drill_text": ""},
     ):
-        save_note(coach=cast.coach, note_id=note.pk, seen=seen)
+        save_note(coach=cast.coach, note_id=note.pk, **seen)
     note.refresh_from_db()
     assert (note.cue_text, note.drill_text) == ("Shove the bar back into the wall", "")
 
 
 def test_dropping_a_fault_drops_its_name(cast, clip, fault) -> None:
     note = a_note(cast.coach, clip, fault=fault)
-    seen = Seen(clip=clip.pk, first_frame=5, last_frame=5)
-    save_note(coach=cast.coach, note_id=note.pk, seen=seen)
+    seen = {"clip_id": clip.pk, "first_frame": 5, "last_frame": 5}
+    save_note(coach=cast.coach, note_id=note.pk, **seen)
     note.refresh_from_db()
     assert (note.fault, note.fault_name) == (None, "")
 
@@ -102,7 +108,9 @@ def test_a_clip_of_another_club_is_not_there(cast) -> None:
         save_note(
             coach=cast.coach,
             note_id=uuid4(),
-            seen=Seen(clip=theirs.pk, first_frame=0, last_frame=0),
+            clip_id=theirs.pk,
+            first_frame=0,
+            last_frame=0,
         )
 
 
@@ -113,7 +121,9 @@ def test_the_name_of_a_foreign_note_cannot_be_taken_over(cast, clip) -> None:
         save_note(
             coach=cast.coach,
             note_id=theirs.pk,
-            seen=Seen(clip=clip.pk, first_frame=0, last_frame=0),
+            clip_id=clip.pk,
+            first_frame=0,
+            last_frame=0,
         )
     with pytest.raises(NotFound):
         delete_note(coach=cast.coach, note_id=theirs.pk)
@@ -126,19 +136,19 @@ def test_a_note_moves_between_clips_of_one_submission_only(cast, clip) -> None:
     second = a_clip(clip.submission)
     other = a_clip(a_submission(cast.other_athlete))
     claim(submission=other.submission, coach=cast.coach)
-    moved = Seen(clip=second.pk, first_frame=0, last_frame=0)
-    assert save_note(coach=cast.coach, note_id=note.pk, seen=moved).clip == second
+    moved = {"clip_id": second.pk, "first_frame": 0, "last_frame": 0}
+    assert save_note(coach=cast.coach, note_id=note.pk, **moved).clip == second
     with pytest.raises(NotFound):
-        save_note(coach=cast.coach, note_id=note.pk, seen=at_start(other))
+        save_note(coach=cast.coach, note_id=note.pk, **at_start(other))
 
 
 def test_only_the_coach_who_has_the_claim_saves(cast, clip) -> None:
-    seen = Seen(clip=clip.pk, first_frame=0, last_frame=0)
+    seen = {"clip_id": clip.pk, "first_frame": 0, "last_frame": 0}
     with pytest.raises(NotClaimed):
-        save_note(coach=cast.coach, note_id=uuid4(), seen=seen)
+        save_note(coach=cast.coach, note_id=uuid4(), **seen)
     note = a_note(cast.coach, clip)
     with pytest.raises(ClaimedByOther, match="Tove claimed it at"):
-        save_note(coach=cast.second_coach, note_id=uuid4(), seen=seen)
+        save_note(coach=cast.second_coach, note_id=uuid4(), **seen)
     with pytest.raises(ClaimedByOther):
         delete_note(coach=cast.second_coach, note_id=note.pk)
 
@@ -147,7 +157,7 @@ def test_saving_extends_the_lease(cast, clip) -> None:
     claim(submission=clip.submission, coach=cast.coach)
     soon = timezone.now() + timedelta(minutes=1)
     Claim.objects.update(until=soon)
-    save_note(coach=cast.coach, note_id=uuid4(), seen=at_start(clip))
+    save_note(coach=cast.coach, note_id=uuid4(), **at_start(clip))
     assert Claim.objects.get().until > soon
 
 

@@ -79,7 +79,7 @@ def test_only_the_newest_word_counts_and_can_t_tell_never(cast, said, client) ->
     first, second = works.cues
     assert (first.name, first.told, first.gone, first.percent) == ("Into the wall.", 5, 3, 60)
     low, high = by_scipy(3, 5)
-    assert first.between == (round(100 * low), round(100 * high))
+    assert (first.low, first.high) == (round(100 * low), round(100 * high))
     assert not second.enough
     client.force_login(cast.coach)
     page = client.get(f"/library/{fault.pk}/what-works/").content.decode()
