@@ -25,7 +25,6 @@ Floats = npt.NDArray[np.float64]
 # A set counts as hard when at most 4 reps can have been left. The limit differs between authors
 # and must be stated (from memory: often 4 or 5). By the repetitions-in-reserve scale RPE 6 means
 # "4 to 6 left", so it may be more than 4; 6.5 is the lowest that cannot.
-HARD_RIR = 4
 HARD_RPE = 6.5
 BILLION = 1e9
 ALL = 0  # the family of the row that sums over all of them

@@ -7,7 +7,6 @@ the file (ISO/IEC 14496-12, section 4.2).
 import struct
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 from typing import BinaryIO
 
 from reviews.media.refusals import Refused
@@ -67,15 +66,3 @@ def inside(file: BinaryIO, parent: Box, depth: int = 1) -> Iterator[Box]:
         yield box
         if box.kind in _CONTAINERS:
             yield from inside(file, box, depth + 1)
-
-
-def top_level(path: Path) -> list[Box]:
-    """The outermost boxes of a file, in order."""
-    with path.open("rb") as file:
-        return list(walk(file, 0, path.stat().st_size))
-
-
-def is_fast_start(path: Path) -> bool:
-    """True when `moov` stands before `mdat`, so that playing can begin with the first bytes."""
-    kinds = [box.kind for box in top_level(path)]
-    return b"moov" in kinds and b"mdat" in kinds and kinds.index(b"moov") < kinds.index(b"mdat")

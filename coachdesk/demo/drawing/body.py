@@ -14,23 +14,6 @@ Skeleton = dict[str, Floats]
 SIDES = ("left", "right")
 SIGN = {"left": 1.0, "right": -1.0}
 
-BONES: tuple[tuple[str, str], ...] = (
-    ("pelvis", "waist"),
-    ("waist", "chest"),
-    ("chest", "neck"),
-    *(
-        (f"{a}_{side}", f"{b}_{side}")
-        for side in SIDES
-        for a, b in (
-            ("shoulder", "elbow"),
-            ("elbow", "hand"),
-            ("hip", "knee"),
-            ("knee", "ankle"),
-            ("heel", "toe"),
-        )
-    ),
-)
-
 SPINE_SHARES = (0.30, 0.30, 0.40)
 
 

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from multiprocessing import get_context
 from pathlib import Path
-from typing import Any
 
 import cv2
 import numpy as np
@@ -40,16 +39,12 @@ PAD = 0.05  # how much more room is painted around the picture, for the hand to 
 
 
 @dataclass(frozen=True)
-class Drawn:
+class DrawnClip:
     """A clip on disk: the video, the truth file beside it, and how many frames it has."""
 
     video: Path
     truth: Path
     frames: int
-
-    def read_truth(self) -> dict[str, Any]:
-        """The truth as plain values (see `truth.truth_of`)."""
-        return json.loads(self.truth.read_text())
 
 
 class Stage:
@@ -149,7 +144,7 @@ def paint_blurred(painter: Painter, planes: Planes, camera: Camera, first: int, 
     planes.paste(cv2.convertScaleAbs(total, alpha=1 / len(looks)), x0, y0)
 
 
-def draw_clip(spec: ClipSpec, out: Path) -> Drawn:
+def draw_clip(spec: ClipSpec, out: Path) -> DrawnClip:
     """Draw a clip to `out` (its suffix becomes the profile's) with its truth as JSON beside it.
 
     The same spec gives the same frames. The video appears whole or not at all, and the truth after
@@ -179,7 +174,7 @@ def draw_clip(spec: ClipSpec, out: Path) -> Drawn:
         stage.strengths,
     )
     beside.write_text(json.dumps(truth, separators=(",", ":")))
-    return Drawn(video, beside, len(stage.ticks))
+    return DrawnClip(video, beside, len(stage.ticks))
 
 
 def _film(stage: Stage, video: Path) -> None:
@@ -196,7 +191,9 @@ def _film(stage: Stage, video: Path) -> None:
                 encoder.write(sensor.stored(picture, frame, spec.counter, profile.turns))
 
 
-def draw_clips(jobs: Sequence[tuple[ClipSpec, Path]], workers: int | None = None) -> list[Drawn]:
+def draw_clips(
+    jobs: Sequence[tuple[ClipSpec, Path]], workers: int | None = None
+) -> list[DrawnClip]:
     """Draw many clips, one process per core (or `workers`); results in the order of the jobs."""
     count = workers or min(len(jobs), os.cpu_count() or 1)
     with ProcessPoolExecutor(max_workers=count, mp_context=get_context("spawn")) as pool:

@@ -5,8 +5,8 @@ import struct
 from collections.abc import Callable
 from pathlib import Path
 
-from reviews.media.boxes import top_level
 from tests.reviews.media.encodes import run_ffmpeg
+from tests.reviews.media.watch import top_level
 
 Write = Callable[[Path], None]
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from reviews.media.boxes import Box, is_fast_start, top_level, walk
+from reviews.media.boxes import Box, walk
 from reviews.media.refusals import Refused
+from tests.reviews.media.watch import is_fast_start, top_level
 
 
 def box(kind: bytes, body: bytes = b"") -> bytes:

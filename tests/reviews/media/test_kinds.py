@@ -7,10 +7,9 @@ from fractions import Fraction
 import pytest
 from PIL import Image
 
-from reviews.media.boxes import is_fast_start
 from tests.reviews.media.conftest import Processed
 from tests.reviews.media.encodes import KINDS, UPRIGHT
-from tests.reviews.media.watch import source_times, tracks, watch, words
+from tests.reviews.media.watch import is_fast_start, source_times, tracks, watch, words
 
 NAMES = [kind.name for kind in KINDS]
 BT709 = (1, 1, 1)  # ITU-T H.273: primaries, transfer, matrix

@@ -1,6 +1,7 @@
 """Look at a video file the way a player would: decoded frames, their times, their colours.
 
-Reads with libav through PyAV directly, not through the code under test.
+Reads with libav through PyAV directly, not through the code under test; only the order of boxes,
+which libav does not tell, with the reader that has its own tests.
 """
 
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from pathlib import Path
 import av
 import numpy as np
 
+from reviews.media.boxes import Box, walk
 from tests.reviews.media.picture import Image, read_corners, read_number
 
 
@@ -81,3 +83,15 @@ def words(path: Path) -> dict[str, str]:
         for stream in container.streams:
             found |= {f"{stream.index}.{key}": value for key, value in stream.metadata.items()}
     return found
+
+
+def top_level(path: Path) -> list[Box]:
+    """The outermost boxes of a file, in order."""
+    with path.open("rb") as file:
+        return list(walk(file, 0, path.stat().st_size))
+
+
+def is_fast_start(path: Path) -> bool:
+    """True when `moov` stands before `mdat`, so that playing can begin with the first bytes."""
+    kinds = [box.kind for box in top_level(path)]
+    return b"moov" in kinds and b"mdat" in kinds and kinds.index(b"moov") < kinds.index(b"mdat")

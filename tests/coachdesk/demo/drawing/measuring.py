@@ -1,7 +1,11 @@
 """Angles and heights read off a skeleton, for the tests of this folder."""
 
+import json
+from typing import Any
+
 import numpy as np
 
+from coachdesk.demo.drawing import DrawnClip
 from coachdesk.demo.drawing.motion import move, plan
 from coachdesk.demo.drawing.spec import BEST_KG, LIFTS, ClipSpec
 
@@ -11,6 +15,11 @@ KINDS = [(lift, kind) for lift, kinds in LIFTS.items() for kind in kinds]
 def heavy(lift: str, kind: str = "", **more) -> ClipSpec:
     """A set of three at the lifter's best, where every fault is at its full strength."""
     return ClipSpec(lift=lift, variant=kind, load_kg=BEST_KG[lift], **more)
+
+
+def read_truth(clip: DrawnClip) -> dict[str, Any]:
+    """The truth as plain values (see `truth.truth_of`)."""
+    return json.loads(clip.truth.read_text())
 
 
 class Lift:

@@ -3,10 +3,27 @@
 import numpy as np
 import pytest
 
-from coachdesk.demo.drawing.body import BONES, SIDES, body_of
+from coachdesk.demo.drawing.body import SIDES, body_of
 from coachdesk.demo.drawing.faults import FAULTS
 from tests.coachdesk.demo.drawing.measuring import KINDS, Lift, heavy
 
+# Pairs of joints that a bone holds at one distance.
+BONES: tuple[tuple[str, str], ...] = (
+    ("pelvis", "waist"),
+    ("waist", "chest"),
+    ("chest", "neck"),
+    *(
+        (f"{a}_{side}", f"{b}_{side}")
+        for side in SIDES
+        for a, b in (
+            ("shoulder", "elbow"),
+            ("elbow", "hand"),
+            ("hip", "knee"),
+            ("knee", "ankle"),
+            ("heel", "toe"),
+        )
+    ),
+)
 EVERY = [(lift, kind, fault) for lift, kind in KINDS for fault in (None, *FAULTS[lift])]
 
 

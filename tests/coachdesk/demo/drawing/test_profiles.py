@@ -9,6 +9,7 @@ import pytest
 from coachdesk.demo.drawing import ClipSpec, draw_clip, read_counter
 from coachdesk.demo.drawing.encode import PROFILES
 from tests.coachdesk.demo.drawing.decoding import upright_frames
+from tests.coachdesk.demo.drawing.measuring import read_truth
 
 pytestmark = pytest.mark.xdist_group("profiles")  # drawn once
 SMALL = {"size": (180, 320), "seconds": 1.2, "reps": 1, "counter": True, "seed": 4}
@@ -29,7 +30,7 @@ def _video(drawn, name):
 @pytest.mark.parametrize("name", PROFILES)
 def test_every_frame_carries_its_number_and_its_time(drawn, name):
     clip = drawn[name]
-    ticks = clip.read_truth()["ticks"]
+    ticks = read_truth(clip)["ticks"]
     seen = [(time, read_counter(picture)) for time, picture in upright_frames(clip.video)]
     assert [number for _, number in seen] == list(range(clip.frames))
     assert [time for time, _ in seen] == [Fraction(tick, 90_000) for tick in ticks]
@@ -73,14 +74,14 @@ def test_plain_h264_is_bt709_eight_bit_and_upright(drawn):
 
 
 def test_variable_rate_varies_and_drops(drawn):
-    gaps = np.diff(drawn["vfr"].read_truth()["ticks"])
+    gaps = np.diff(read_truth(drawn["vfr"])["ticks"])
     assert len(set(gaps)) > 5
     assert gaps.max() > 1.7 * np.median(gaps)
     assert gaps.min() > 0
 
 
 def test_slow_motion_is_240_a_second(drawn):
-    assert set(np.diff(drawn["slow240"].read_truth()["ticks"])) == {375}
+    assert set(np.diff(read_truth(drawn["slow240"])["ticks"])) == {375}
     assert drawn["slow240"].frames == 288
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from coachdesk.demo.drawing import draw_clip
 from coachdesk.demo.drawing.clip import Stage
-from tests.coachdesk.demo.drawing.measuring import KINDS, heavy
+from tests.coachdesk.demo.drawing.measuring import KINDS, heavy, read_truth
 
 SMALL = {"size": (180, 320), "fps": 15, "audio": False}
 
@@ -22,7 +22,7 @@ def clip(tmp_path_factory):
 def test_reps_and_phases_cover_every_frame(lift, kind, tmp_path):
     spec = heavy(lift, kind, reps=2, **{**SMALL, "size": (64, 96), "fps": 5})
     drawn = draw_clip(spec, tmp_path / "clip")
-    truth = drawn.read_truth()
+    truth = read_truth(drawn)
     frames = [
         frame
         for rep in truth["reps"]
@@ -37,7 +37,7 @@ def test_reps_and_phases_cover_every_frame(lift, kind, tmp_path):
 
 
 def test_every_series_has_a_value_for_every_frame(clip):
-    truth = clip.read_truth()
+    truth = read_truth(clip)
     assert len(truth["ticks"]) == clip.frames
     for series in (*truth["joints"].values(), truth["bar"], truth["discs"]["left"]):
         assert np.array(series["world"]).shape == (clip.frames, 3)
@@ -48,7 +48,7 @@ def test_every_series_has_a_value_for_every_frame(clip):
 
 def test_pixels_are_the_projection_of_the_metres(clip):
     # From the file alone, by the textbook formula p = K R (X - C).
-    truth = clip.read_truth()
+    truth = read_truth(clip)
     matrix = np.array(truth["camera"]["intrinsics"])
     centre = np.array(truth["camera"]["position"])
     for name in ("knee_left", "head", "hand_right"):
@@ -61,7 +61,7 @@ def test_pixels_are_the_projection_of_the_metres(clip):
 
 
 def test_faults_are_told_per_rep_and_plates_weigh_the_load(clip):
-    truth = clip.read_truth()
+    truth = read_truth(clip)
     first, last = (rep["faults"]["knees_in"] for rep in truth["reps"])
     assert 0 < first < last == pytest.approx(0.7)
     spec = truth["spec"]
