@@ -14,7 +14,7 @@ from pathlib import Path
 import httpx
 import pytest
 
-from coachdesk.benchmarks.holding import STAGE, Scene, held
+from coachdesk.benchmarks.held_connections import STAGE, Scene, held
 from tests.coachdesk.test_runner import free_port, running, wait_ready
 from tests.faults.ground import CHECKOUT, until
 from tests.faults.topology import Topology

@@ -15,7 +15,7 @@ import psycopg
 import pytest
 from tusclient.client import TusClient
 
-from coachdesk.demo.people import PASSWORD
+from coachdesk.demo.club_people import PASSWORD
 from tests import postgres, s3
 from tests.faults.ground import free_port, making_ffmpeg, until
 from tests.faults.topology import Person, Topology

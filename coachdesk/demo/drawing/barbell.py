@@ -5,7 +5,7 @@ from itertools import pairwise
 import numpy as np
 
 from coachdesk.demo.drawing.body import Skeleton
-from coachdesk.demo.drawing.plates import (
+from coachdesk.demo.drawing.disc_sizes import (
     COLLAR_WIDTH,
     SHAFT_RADIUS,
     SLEEVE_END,

@@ -1,6 +1,6 @@
 """Squat stands and bench, as boxes in the lifter's axes."""
 
-from coachdesk.demo.drawing.bench import PAD_HEIGHT, PELVIS_X
+from coachdesk.demo.drawing.bench_press_motion import PAD_HEIGHT, PELVIS_X
 from coachdesk.demo.drawing.canvas import Box
 from coachdesk.demo.drawing.looks import GYM
 

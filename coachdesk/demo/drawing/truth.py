@@ -7,8 +7,8 @@ from numpy.typing import NDArray
 
 from coachdesk.demo.drawing.body import Skeleton
 from coachdesk.demo.drawing.camera import Camera
+from coachdesk.demo.drawing.disc_sizes import SLEEVE_START, Plate
 from coachdesk.demo.drawing.encode import TICKS
-from coachdesk.demo.drawing.plates import SLEEVE_START, Plate
 from coachdesk.demo.drawing.spec import ClipSpec
 from coachdesk.demo.drawing.timing import Samples, Timeline
 from coachdesk.demo.drawing.vectors import Floats, unit

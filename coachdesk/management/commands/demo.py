@@ -4,9 +4,9 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from coachdesk.demo.founding import found
-from coachdesk.demo.people import PASSWORD, PEOPLE, SIGN_INS
-from coachdesk.demo.playing import play
+from coachdesk.demo.club_people import PASSWORD, PEOPLE, SIGN_INS
+from coachdesk.demo.create_club import found
+from coachdesk.demo.play_scenario import play
 
 
 class Command(BaseCommand):

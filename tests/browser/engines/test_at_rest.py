@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from coachdesk.benchmarks.serve import served
+from coachdesk.benchmarks.file_server import served
 from tests.browser.engines.window import Window
 from tests.browser.player import clips
 

@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from coachdesk.benchmarks.serve import served
+from coachdesk.benchmarks.file_server import served
 from tests.browser.engines import exact_clips
 from tests.browser.engines.window import Window
 from tests.browser.player import clips

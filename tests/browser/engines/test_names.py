@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from coachdesk.benchmarks.serve import served
+from coachdesk.benchmarks.file_server import served
 from tests.browser.engines.window import Window
 
 HERE = Path(__file__).parent

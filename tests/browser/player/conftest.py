@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from coachdesk.benchmarks.serve import served
+from coachdesk.benchmarks.file_server import served
 from tests.browser.player import clips
 from tests.browser.waiting import wait_until
 

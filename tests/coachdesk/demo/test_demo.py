@@ -6,10 +6,10 @@ import pytest
 
 from athletes.local_time import today_of
 from athletes.models import Role, User
-from coachdesk.demo.drawing.faults import check, strengths
-from coachdesk.demo.founding import WEEK, found
-from coachdesk.demo.people import PASSWORD, PEOPLE, SIGN_INS
-from coachdesk.demo.playing import spec_of, submissions, undrawn
+from coachdesk.demo.club_people import PASSWORD, PEOPLE, SIGN_INS
+from coachdesk.demo.create_club import WEEK, found
+from coachdesk.demo.drawing.fault_motion import check, strengths
+from coachdesk.demo.play_scenario import spec_of, submissions, undrawn
 from programming.models import Programme
 from reviews.library.models import Fault
 from reviews.models import Submission

@@ -9,12 +9,12 @@ from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 
 from athletes.local_time import day_at, today_of
-from coachdesk.demo.answering import answer
-from coachdesk.demo.drawing.clip import Stage
+from coachdesk.demo.create_club import found
+from coachdesk.demo.drawing.drawn_clip import Stage
 from coachdesk.demo.drawing.truth import truth_of
-from coachdesk.demo.founding import found
-from coachdesk.demo.playing import spec_of, submissions
-from coachdesk.demo.shapes import Ask
+from coachdesk.demo.play_scenario import spec_of, submissions
+from coachdesk.demo.scenario import Ask
+from coachdesk.demo.write_reply import answer
 from programming.models import Correction, Prescription
 from reviews.intake.models import Clip, ClipState, Submission
 from reviews.replies.models import ReplyVersion

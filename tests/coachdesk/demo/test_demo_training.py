@@ -1,7 +1,7 @@
 """The demo's twelve weeks: the same each time, with the holes that real logs have."""
 
 from athletes.local_time import today_of
-from coachdesk.demo.trained import TRAINEES, WEEKS_PAST, train
+from coachdesk.demo.training_history import TRAINEES, WEEKS_PAST, train
 from programming.models import (
     BodyWeight,
     DaySummary,

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from coachdesk.demo.drawing import DrawnClip
-from coachdesk.demo.drawing.motion import move, plan
+from coachdesk.demo.drawing.lift_motion import move, plan
 from coachdesk.demo.drawing.spec import BEST_KG, LIFTS, ClipSpec
 
 KINDS = [(lift, kind) for lift, kinds in LIFTS.items() for kind in kinds]

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from coachdesk.demo.drawing.body import SIDES, body_of
-from coachdesk.demo.drawing.faults import FAULTS
+from coachdesk.demo.drawing.fault_motion import FAULTS
 from tests.coachdesk.demo.drawing.measuring import KINDS, Lift, heavy
 
 # Pairs of joints that a bone holds at one distance.

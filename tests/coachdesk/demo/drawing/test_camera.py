@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from coachdesk.demo.drawing.camera import hand_shake, look_at, place
-from coachdesk.demo.drawing.clip import Stage
+from coachdesk.demo.drawing.drawn_clip import Stage
 from coachdesk.demo.drawing.paint import outline_of
 from coachdesk.demo.drawing.spec import VIEWS
 from coachdesk.demo.drawing.truth import disc_ellipse

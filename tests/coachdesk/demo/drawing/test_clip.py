@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from coachdesk.demo.drawing import ClipSpec, draw_clip, draw_clips
-from coachdesk.demo.drawing.clip import Stage
+from coachdesk.demo.drawing.drawn_clip import Stage
 from tests.coachdesk.demo.drawing.decoding import upright_frames
 from tests.coachdesk.demo.drawing.measuring import KINDS
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from coachdesk.demo.drawing.faults import FAULTS, check, strengths
+from coachdesk.demo.drawing.fault_motion import FAULTS, check, strengths
 from coachdesk.demo.drawing.spec import BEST_KG, ClipSpec
 from tests.coachdesk.demo.drawing.measuring import Lift, heavy
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from coachdesk.demo.drawing.plates import SLEEVE_END, SLEEVE_START, plates_per_side
+from coachdesk.demo.drawing.disc_sizes import SLEEVE_END, SLEEVE_START, plates_per_side
 
 
 @pytest.mark.parametrize("bar", [15.0, 20.0, 25.0])

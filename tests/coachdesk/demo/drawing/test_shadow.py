@@ -4,7 +4,7 @@ source); one that is only soft is what something in the air casts."""
 import numpy as np
 import pytest
 
-from coachdesk.demo.drawing.clip import Stage
+from coachdesk.demo.drawing.drawn_clip import Stage
 from coachdesk.demo.drawing.planes import Planes
 from coachdesk.demo.drawing.shadow import cast
 from coachdesk.demo.drawing.spec import ClipSpec

@@ -5,7 +5,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from coachdesk.demo.drawing.motion import plan
+from coachdesk.demo.drawing.lift_motion import plan
 from coachdesk.demo.drawing.spec import BEST_KG, ClipSpec
 from tests.coachdesk.demo.drawing.measuring import KINDS, Lift, heavy
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from coachdesk.demo.drawing import draw_clip
-from coachdesk.demo.drawing.clip import Stage
+from coachdesk.demo.drawing.drawn_clip import Stage
 from tests.coachdesk.demo.drawing.measuring import KINDS, heavy, read_truth
 
 SMALL = {"size": (180, 320), "fps": 15, "audio": False}

@@ -16,15 +16,15 @@ import numpy as np
 from coachdesk.demo.drawing.barbell import add_barbell
 from coachdesk.demo.drawing.body import body_of
 from coachdesk.demo.drawing.camera import Camera, hand_shake, place
+from coachdesk.demo.drawing.disc_sizes import SLEEVE_END, plates_per_side
 from coachdesk.demo.drawing.encode import PROFILES, TICKS, Encoder, frame_ticks
-from coachdesk.demo.drawing.faults import check, strengths
+from coachdesk.demo.drawing.fault_motion import check, strengths
 from coachdesk.demo.drawing.figure import figure_of
 from coachdesk.demo.drawing.grain import Sensor
+from coachdesk.demo.drawing.lift_motion import move, plan
 from coachdesk.demo.drawing.looks import look_of
-from coachdesk.demo.drawing.motion import move, plan
 from coachdesk.demo.drawing.paint import Painter
 from coachdesk.demo.drawing.planes import Planes
-from coachdesk.demo.drawing.plates import SLEEVE_END, plates_per_side
 from coachdesk.demo.drawing.scene import room_picture
 from coachdesk.demo.drawing.shadow import cast
 from coachdesk.demo.drawing.signal import Signal

@@ -9,11 +9,11 @@ from multiprocessing import get_context
 from pathlib import Path
 
 from coachdesk.common.paths import DATA
-from coachdesk.demo.answering import answer, hold
-from coachdesk.demo.drawing.clip import draw_clip
+from coachdesk.demo.create_club import WEEK, found
+from coachdesk.demo.drawing.drawn_clip import draw_clip
 from coachdesk.demo.drawing.spec import ClipSpec
-from coachdesk.demo.founding import WEEK, found
-from coachdesk.demo.shapes import Ask, Shot
+from coachdesk.demo.scenario import Ask, Shot
+from coachdesk.demo.write_reply import answer, hold
 from coachdesk.runner.children import end_with
 from reviews.intake.finishing import finish
 from reviews.intake.models import Clip, ClipState, State, Submission

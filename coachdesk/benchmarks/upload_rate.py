@@ -25,7 +25,7 @@ from http.client import HTTPConnection, HTTPMessage
 from pathlib import Path
 from typing import Any
 
-from coachdesk.benchmarks.rows import Row, seconds
+from coachdesk.benchmarks.figures import Row, seconds
 from coachdesk.common.paths import CHECKOUT
 from coachdesk.runner.children import Child
 from coachdesk.runner.parts import web

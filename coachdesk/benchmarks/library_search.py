@@ -13,8 +13,8 @@ from tempfile import TemporaryDirectory
 from playwright.sync_api import sync_playwright
 
 from coachdesk.benchmarks.chromium import FLAGS, chromium_path
-from coachdesk.benchmarks.rows import Row
-from coachdesk.benchmarks.serve import served
+from coachdesk.benchmarks.figures import Row
+from coachdesk.benchmarks.file_server import served
 from coachdesk.common.paths import CHECKOUT
 
 ENTRIES = 1_000

@@ -1,6 +1,6 @@
 """Who is in the club."""
 
-from coachdesk.demo.shapes import Person
+from coachdesk.demo.scenario import Person
 
 CLUB = "Quarry Lane Barbell"
 PASSWORD = "chalk and iron"  # shown on the console of a demo that listens on this machine only

@@ -17,9 +17,9 @@ from contextlib import contextmanager
 from http.client import HTTPConnection
 from pathlib import Path
 
-from coachdesk.benchmarks.holding import STAGE, Scene, held
-from coachdesk.benchmarks.rows import Row
-from coachdesk.benchmarks.upload import free_port, wait_for
+from coachdesk.benchmarks.figures import Row
+from coachdesk.benchmarks.held_connections import STAGE, Scene, held
+from coachdesk.benchmarks.upload_rate import free_port, wait_for
 from coachdesk.common.paths import CHECKOUT
 from coachdesk.runner.parts import web
 

@@ -1,8 +1,8 @@
 """The desk with ten submissions against the desk with a hundred thousand.
 
-Two processes (`python -m coachdesk.benchmarks.desk WAITING ANSWERED`), each with a SQLite database
-of its own that goes away with it, render the page turn by turn on being asked. Each fills its
-database and then begins anew, since a server did not write all that it reads: the heap that the
+Two processes (`python -m coachdesk.benchmarks.desk_page WAITING ANSWERED`), each with a SQLite
+database of its own that goes away with it, render the page turn by turn on being asked. Each fills
+its database and then begins anew, since a server did not write all that it reads: the heap that the
 writing left behind made the page slower than anybody sees it. Both show ten lines: what is compared
 is finding and counting them, not drawing five times as many.
 """
@@ -18,7 +18,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 from unittest.mock import patch
 
-from coachdesk.benchmarks.rows import Row, seconds
+from coachdesk.benchmarks.figures import Row, seconds
 from coachdesk.common.paths import CHECKOUT
 
 # Waiting, answered. The small one has some answers too: without them there is no pace to read.
@@ -71,7 +71,13 @@ def _desk(waiting: int, answered: int) -> Iterator[_Asked]:
             "COACHDESK_LOG": "ERROR",
             "DJANGO_SETTINGS_MODULE": "coachdesk.settings",
         }
-        command = [sys.executable, "-m", "coachdesk.benchmarks.desk", str(waiting), str(answered)]
+        command = [
+            sys.executable,
+            "-m",
+            "coachdesk.benchmarks.desk_page",
+            str(waiting),
+            str(answered),
+        ]
         pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "text": True}
         process: Any = subprocess.Popen(command, env=environment, cwd=CHECKOUT, **pipes)  # type: ignore[call-overload]
         try:
@@ -86,7 +92,7 @@ def _fill(waiting: int, answered: int) -> int:
     from django.core.management import call_command
     from django.db import connections
 
-    from coachdesk.benchmarks.deskdata import club_with
+    from coachdesk.benchmarks.desk_data import club_with
 
     call_command("migrate", verbosity=0)
     coach = club_with(waiting, answered)
@@ -127,7 +133,7 @@ def _main() -> None:
     django.setup()
     match [int(word) for word in sys.argv[1:]]:
         case [waiting, answered]:
-            again = [sys.executable, "-m", "coachdesk.benchmarks.desk"]
+            again = [sys.executable, "-m", "coachdesk.benchmarks.desk_page"]
             os.execv(sys.executable, [*again, str(_fill(waiting, answered))])
         case [coach]:
             _answer(coach)

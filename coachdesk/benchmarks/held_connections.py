@@ -1,8 +1,9 @@
 """Clients that hold connections to a server of ours on 127.0.0.1: for the bench and fault tests.
 
-`python -m coachdesk.benchmarks.holding SCENE.json COUNT` runs them in a process of their own until
-it is ended, or for ten minutes. It prints a line a moment after all of them hold their first
-connection. Whoever is answered or cut comes again after a while, as somebody would who means it.
+`python -m coachdesk.benchmarks.held_connections SCENE.json COUNT` runs them in a process of their
+own until it is ended, or for ten minutes. It prints a line a moment after all of them hold their
+first connection. Whoever is answered or cut comes again after a while, as somebody would who means
+it.
 """
 
 import asyncio
@@ -101,7 +102,7 @@ def held(scene: Scene, count: int, folder: Path) -> Iterator[None]:
     """`count` connections of each kind, from the moment that all are there."""
     file = folder / "scene.json"
     file.write_text(json.dumps(asdict(scene)))
-    command = [sys.executable, "-m", "coachdesk.benchmarks.holding", str(file), str(count)]
+    command = [sys.executable, "-m", "coachdesk.benchmarks.held_connections", str(file), str(count)]
     process = subprocess.Popen(command, cwd=CHECKOUT, stdout=subprocess.PIPE)
     assert process.stdout is not None
     try:

@@ -1,8 +1,8 @@
 """How soon a coach can step: the workbench against a bare video element on the same server.
 
-The work runs in a process of its own (`python -m coachdesk.benchmarks.ready`) over a data folder
-that goes away with it: real web server, hashed static files, real Chromium, an empty cache each
-time.
+The work runs in a process of its own (`python -m coachdesk.benchmarks.workbench_ready`) over a data
+folder that goes away with it: real web server, hashed static files, real Chromium, an empty cache
+each time.
 """
 
 import json
@@ -25,7 +25,7 @@ from typing import Any
 from playwright.sync_api import Browser, sync_playwright
 
 from coachdesk.benchmarks.chromium import FLAGS, chromium_path
-from coachdesk.benchmarks.rows import Row
+from coachdesk.benchmarks.figures import Row
 from coachdesk.common.paths import CHECKOUT, DATA
 from coachdesk.demo.drawing import ClipSpec, draw_clip
 
@@ -51,7 +51,7 @@ def rows() -> list[Row]:
             "DJANGO_SETTINGS_MODULE": "coachdesk.settings",
             "COACHDESK_LOG": "ERROR",
         }
-        command = [sys.executable, "-m", "coachdesk.benchmarks.ready"]
+        command = [sys.executable, "-m", "coachdesk.benchmarks.workbench_ready"]
         done = subprocess.run(
             command, env=environment, cwd=CHECKOUT, stdout=subprocess.PIPE, check=True
         )

@@ -18,8 +18,8 @@ import ffmpeg
 from playwright.sync_api import Page, sync_playwright
 
 from coachdesk.benchmarks.chromium import FLAGS, chromium_path
-from coachdesk.benchmarks.rows import Row
-from coachdesk.benchmarks.serve import served
+from coachdesk.benchmarks.figures import Row
+from coachdesk.benchmarks.file_server import served
 from coachdesk.demo.drawing import ClipSpec, draw_clip
 from reviews.media import graph
 from reviews.media.frames import frame_table

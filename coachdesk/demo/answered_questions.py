@@ -1,6 +1,6 @@
 """The questions of the week that a coach has answered."""
 
-from coachdesk.demo.shapes import Answer, Ask, DrillChange, Point, Shot
+from coachdesk.demo.scenario import Answer, Ask, DrillChange, Point, Shot
 
 ANSWERED = [
     Ask(

@@ -1,8 +1,8 @@
 """Load summaries against vectorised pandas on the same database, and one set against a history.
 
-Everything runs in processes of its own (`python -m coachdesk.benchmarks.load WHAT`), whose settings
-name a data folder that goes away with it: each whole computation in a fresh one, for its peak
-memory.
+Everything runs in processes of its own (`python -m coachdesk.benchmarks.load_summaries WHAT`),
+whose settings name a data folder that goes away with it: each whole computation in a fresh one, for
+its peak memory.
 """
 
 import json
@@ -15,7 +15,7 @@ from collections.abc import Callable
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from coachdesk.benchmarks.rows import Row, paired_ratio, seconds
+from coachdesk.benchmarks.figures import Row, paired_ratio, seconds
 from coachdesk.common.paths import CHECKOUT
 
 ATHLETES, WEEKS = 500, 156
@@ -57,7 +57,7 @@ def _child(what: str, data: str) -> dict[str, float]:
         "DJANGO_SETTINGS_MODULE": "coachdesk.settings",
     }
     done = subprocess.run(
-        [sys.executable, "-m", "coachdesk.benchmarks.load", what],
+        [sys.executable, "-m", "coachdesk.benchmarks.load_summaries", what],
         env=environment, cwd=CHECKOUT, stdout=subprocess.PIPE, check=True,
     )  # fmt: skip
     found: dict[str, float] = json.loads(done.stdout.splitlines()[-1])
@@ -74,7 +74,7 @@ def _timed(work: Callable[[], object]) -> dict[str, float]:
 def _build() -> dict[str, float]:
     from django.core.management import call_command
 
-    from coachdesk.benchmarks.loadlog import take_statistics, write_log
+    from coachdesk.benchmarks.training_log_data import take_statistics, write_log
 
     call_command("migrate", verbosity=0)
     write_log(_people("many", ATHLETES), WEEKS)
@@ -108,7 +108,7 @@ def _pandas() -> dict[str, float]:
     from django.conf import settings
 
     try:
-        from coachdesk.benchmarks.loadpandas import rebuild
+        from coachdesk.benchmarks.load_by_pandas import rebuild
     except ImportError as gone:
         sys.exit(f"{gone}: this figure compares with pandas, which requirements/test.txt brings.")
     return _timed(lambda: rebuild(settings.DATABASES["default"]["NAME"], ATHLETES))

@@ -7,7 +7,7 @@ from tempfile import TemporaryDirectory
 
 import django_htmx
 
-from coachdesk.benchmarks.rows import Row
+from coachdesk.benchmarks.figures import Row
 from coachdesk.bundle import STATIC, bundle, modules_of
 from coachdesk.common.paths import CHECKOUT
 

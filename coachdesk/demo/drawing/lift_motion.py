@@ -1,17 +1,22 @@
 """From a spec to every joint at any time: the one door to the four lifts."""
 
-from coachdesk.demo.drawing import bench, deadlift, press, squat
+from coachdesk.demo.drawing import (
+    bench_press_motion,
+    deadlift_motion,
+    press_motion,
+    squat_motion,
+)
 from coachdesk.demo.drawing.body import Skeleton, body_of
-from coachdesk.demo.drawing.faults import strengths
+from coachdesk.demo.drawing.fault_motion import strengths
 from coachdesk.demo.drawing.spec import ClipSpec
 from coachdesk.demo.drawing.timing import Samples, Timeline, sample, timeline_of
 from coachdesk.demo.drawing.vectors import Floats
 
 POSES = {
-    "squat": squat.pose,
-    "bench_press": bench.pose,
-    "deadlift": deadlift.pose,
-    "overhead_press": press.pose,
+    "squat": squat_motion.pose,
+    "bench_press": bench_press_motion.pose,
+    "deadlift": deadlift_motion.pose,
+    "overhead_press": press_motion.pose,
 }
 
 

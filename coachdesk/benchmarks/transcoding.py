@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 
 import ffmpeg
 
-from coachdesk.benchmarks.rows import Row, paired_ratio
+from coachdesk.benchmarks.figures import Row, paired_ratio
 from coachdesk.demo.drawing import ClipSpec, draw_clip
 from reviews.media import graph
 from reviews.media.limits import Limits

@@ -1,6 +1,6 @@
 """The questions that still wait, and the ones a coach has open."""
 
-from coachdesk.demo.shapes import Ask, Pain, Shot
+from coachdesk.demo.scenario import Ask, Pain, Shot
 
 WAITING = [
     Ask(

@@ -8,12 +8,12 @@ from django.utils import timezone
 
 from athletes.models import Club, Role, User
 from coachdesk.common.units import to_kg
-from coachdesk.demo.answered import ANSWERED
-from coachdesk.demo.people import CLUB, PASSWORD, PEOPLE
-from coachdesk.demo.planned import plan
-from coachdesk.demo.shapes import Ask, Pain, Person, Shot
-from coachdesk.demo.trained import train
-from coachdesk.demo.waiting import WAITING
+from coachdesk.demo.answered_questions import ANSWERED
+from coachdesk.demo.club_people import CLUB, PASSWORD, PEOPLE
+from coachdesk.demo.scenario import Ask, Pain, Person, Shot
+from coachdesk.demo.training_history import train
+from coachdesk.demo.waiting_questions import WAITING
+from coachdesk.demo.write_programme import plan
 from programming.models import Movement
 from reviews.intake.clips import add_clip, save_clip
 from reviews.intake.models import Clip, Submission
