@@ -1,6 +1,6 @@
 """The correction page's form: what all kinds share, and the fields of each kind."""
 
-from datetime import date, timedelta
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -8,18 +8,22 @@ from django import forms
 from django.db.models import QuerySet
 
 from coachdesk.common.errors import Invalid
-from coachdesk.common.units import to_kg
 from coachdesk.common.validators import validate_name
 from programming.corrections.models import Kind, Place
 from programming.corrections.wishes import Wish
 from programming.models import Movement
-from programming.plans.models import Prescription, TargetKind
-from programming.plans.notation import Dose, read, read_with_words
+from programming.plans.models import TargetKind
+from programming.plans.notation import read_with_words
 from reviews.library.forms import dress
 from reviews.library.models import Drill
+from reviews.replies.services.read_correction import (
+    MAX_NOTE,
+    MAX_PERCENT,
+    MIN_PERCENT,
+    WEEKS,
+    read_correction,
+)
 
-MOST_NOTE: int = Prescription._meta.get_field("note").max_length  # type: ignore[assignment]
-WEEKS = [(1, "1 week"), (2, "2 weeks"), (3, "3 weeks"), (4, "4 weeks"), (8, "8 weeks")]
 WHAT = {
     Kind.ADD_DRILL: "A dose of something else beside the lift.",
     Kind.SWAP: "Same place in the week, another variant with its own max.",
@@ -47,7 +51,12 @@ class Shared(forms.Form):
         empty_label=None,
         error_messages={"required": "Choose the movement that is to change."},
     )
-    weeks = forms.TypedChoiceField(choices=WEEKS, coerce=int, initial=4, label="For")
+    weeks = forms.TypedChoiceField(
+        choices=[(weeks, f"{weeks} week{'s' if weeks > 1 else ''}") for weeks in WEEKS],
+        coerce=int,
+        initial=4,
+        label="For",
+    )
     check_back_on = forms.DateField(
         required=False,
         label="Check back by",
@@ -67,10 +76,6 @@ class Shared(forms.Form):
         self.today = today
         for field in self.fields.values():
             dress(field)
-
-    @property
-    def until(self) -> date:
-        return self.today + timedelta(weeks=self.cleaned_data["weeks"])
 
 
 class Part(forms.Form):
@@ -92,17 +97,14 @@ class Part(forms.Form):
         return WHAT[self.kind]
 
     def wish(self, shared: Shared, unit: str) -> Wish:
-        """What the coach asks for, loads in ``unit``. Raises Invalid where it cannot be read; the
-        rules of a wish are in `programming.corrections.wishes`."""
-        return self._wish(shared)
-
-    def _wish(self, shared: Shared) -> Wish:
-        given = {name: value for name, value in self.cleaned_data.items() if value is not None}
-        return Wish(
+        """What the coach asks for, loads in ``unit``. Raises Invalid where it cannot be read."""
+        return read_correction(
             kind=self.kind,
             movement=shared.cleaned_data["movement"],
-            until=shared.until,
-            **given,
+            weeks=shared.cleaned_data["weeks"],
+            today=shared.today,
+            unit=unit,
+            **self.cleaned_data,
         )
 
 
@@ -110,28 +112,7 @@ def _whole(label: str, most: int) -> forms.IntegerField:
     return forms.IntegerField(label=label, required=False, min_value=1, max_value=most)
 
 
-class Written(Part):
-    """A dose as a coach writes it in the programme: ``3x5 @ 82.5%``."""
-
-    dose = forms.CharField(label="Dose", required=False, max_length=80)
-
-    def wish(self, shared: Shared, unit: str) -> Wish:
-        dose = self._read(self.cleaned_data.pop("dose"), unit)
-        self.cleaned_data |= {
-            "sets": dose.sets,
-            "reps": dose.reps,
-            "target_kind": dose.kind,
-            "target": dose.target,
-            "tempo": dose.tempo,
-            "rest_seconds": dose.rest_seconds,
-        }
-        return self._wish(shared)
-
-    def _read(self, text: str, unit: str) -> Dose:
-        return read(text, unit)
-
-
-class DrillPart(Written):
+class DrillPart(Part):
     """A dose as the library writes it too: "3 x 4 at 65 to 70%, 2 s pause"."""
 
     kind = Kind.ADD_DRILL
@@ -140,21 +121,7 @@ class DrillPart(Written):
     )
     dose = forms.CharField(label="Dose", required=False, max_length=160)
     place = forms.ChoiceField(label="Where", choices=Place.choices, required=False)
-    note = forms.CharField(label="Note", required=False, max_length=MOST_NOTE)
-
-    def clean_place(self) -> Place:
-        return Place(self.cleaned_data["place"] or Place.BEFORE)
-
-    def _read(self, text: str, unit: str) -> Dose:
-        dose, words = read_with_words(text, unit)
-        note = ". ".join(filter(None, (words, self.cleaned_data["note"])))
-        if len(note) > MOST_NOTE:
-            raise Invalid(
-                f"The words after the dose and the note are {len(note)} characters together; "
-                f"{MOST_NOTE} fit. Shorten one of them."
-            )
-        self.cleaned_data["note"] = note
-        return dose
+    note = forms.CharField(label="Note", required=False, max_length=MAX_NOTE)
 
 
 def drill_fields(drill: Drill, unit: str) -> dict[str, str]:
@@ -167,11 +134,14 @@ def drill_fields(drill: Drill, unit: str) -> dict[str, str]:
     return {"drill_name": drill.name, "dose": drill.dose}
 
 
-class RebuildPart(Written):
+class RebuildPart(Part):
+    """A dose as a coach writes it in the programme: ``3x5 @ 82.5%``."""
+
     kind = Kind.REBUILD
     name = forms.CharField(
         label="Name of the new movement", required=False, max_length=80, validators=[validate_name]
     )
+    dose = forms.CharField(label="Dose", required=False, max_length=80)
 
 
 class SwapPart(Part):
@@ -184,7 +154,13 @@ class SwapPart(Part):
 class CapPart(Part):
     kind = Kind.CAP
     percent = forms.DecimalField(
-        label="% of the technical max", required=False, initial=100, min_value=1, max_value=100
+        label="% of the technical max",
+        required=False,
+        initial=MAX_PERCENT,
+        min_value=MIN_PERCENT,
+        max_value=MAX_PERCENT,
+        max_digits=5,
+        decimal_places=2,
     )
 
 
@@ -198,12 +174,6 @@ class DosePart(Part):
     )
     tempo = forms.CharField(label="Tempo", required=False, max_length=20)
     rest_seconds = _whole("Rest, in seconds", 900)
-
-    def wish(self, shared: Shared, unit: str) -> Wish:
-        target = self.cleaned_data["target"]
-        if self.cleaned_data["target_kind"] == TargetKind.KG and target is not None:
-            self.cleaned_data["target"] = to_kg(target, unit)
-        return self._wish(shared)
 
 
 class HoldPart(Part):

@@ -96,7 +96,7 @@ def test_the_way_of_a_question(cast: Cast, hook: Webhook) -> None:
     assert told() == [Event.SUBMISSION_SENT, Event.REPLY_PUBLISHED]
 
     version = athlete("get", f"submissions/{draft}/replies/")["results"][0]
-    as_described("VersionOut", version)
+    as_described("Version", version)
     (tracks,) = version["tracks"].values()
     captions = athlete.client.get(tracks["captions"], headers=athlete.headers)
     assert captions.content.startswith(b"WEBVTT")
@@ -125,7 +125,7 @@ def test_the_way_of_a_correction(cast: Cast, hook: Webhook) -> None:
     wish = {"kind": Kind.HOLD, "movement": movement, "weeks": 4}
     shown = coach("post", f"notes/{note.pk}/correction-preview/", wish)
     assert [line["after"]["held"] for line in shown["lines"]] == [True]
-    as_described("PreviewOut", shown)
+    as_described("Preview", shown)
     assert not coach("get", "corrections/")["results"], "a preview changes nothing"
     stale = {**wish, "seal": "0" * 64}
     assert "changed since" in coach("post", f"notes/{note.pk}/corrections/", stale, 422)["detail"]

@@ -12,22 +12,19 @@ from athletes.api import CoachesOnly
 from athletes.local_time import today_of
 from athletes.models import User
 from athletes.permissions import signed_in
-from coachdesk.common.api.form_serializers import as_form_data, cleaned_data
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
-from programming.corrections.models import Correction
+from programming.corrections.models import Correction, Kind
 from programming.corrections.previewing import preview
 from programming.corrections.queries import why
 from programming.corrections.wishes import Wish
 from programming.permissions import (
     corrections_changeable_by,
     corrections_visible_to,
-    movements_of,
     prescriptions_visible_to,
 )
 from reviews.permissions import notes_reviewable_by, submissions_visible_to
 from reviews.replies.api.workbench import WorkbenchView
-from reviews.replies.forms import PARTS, Shared
 from reviews.replies.models import CorrectionReason, Note
 from reviews.replies.schemas.correction import (
     ApplyCorrectionSchema,
@@ -38,13 +35,14 @@ from reviews.replies.schemas.correction import (
     ReasonsSchema,
 )
 from reviews.replies.services.apply_correction import apply_correction
+from reviews.replies.services.read_correction import read_correction
 from reviews.replies.services.withdraw_correction import end_correction, take_correction_back
 
 
 class ChangingView(CoachesOnly):
-    def valid(self, schema: type[serializers.Serializer]) -> dict[str, Any]:
+    def valid(self, schema: type[serializers.Serializer], **context: Any) -> dict[str, Any]:
         """The body, as the schema validates it."""
-        body = schema(data=self.request.data)
+        body = schema(data=self.request.data, context=context)
         body.is_valid(raise_exception=True)
         return dict(body.validated_data)
 
@@ -53,18 +51,9 @@ class ChangingView(CoachesOnly):
         return get_object_or_404(notes.select_related("clip__submission__athlete"), pk=pk)
 
 
-def _wish(sent: dict[str, Any], athlete: User, coach: User) -> Wish:
-    """By the page's own forms."""
-    kind = sent["kind"]
-    shared_names = ("kind", "movement", "weeks")
-    own = {f"{kind}-{name}": value for name, value in sent.items() if name not in shared_names}
-    data = as_form_data({**{name: sent[name] for name in shared_names}, **own})
-    mine = movements_of(athlete)
-    shared = Shared(data, movements=mine, today=today_of(athlete))
-    part = next(one for one in PARTS if one.kind == kind)(data, movements=mine)
-    cleaned_data(shared)
-    cleaned_data(part)
-    return part.wish(shared, coach.unit)
+def _wish(values: dict[str, Any], athlete: User, coach: User) -> Wish:
+    values["kind"] = Kind(values["kind"])
+    return read_correction(today=today_of(athlete), unit=coach.unit, **values)
 
 
 class PreviewView(ChangingView):
@@ -73,7 +62,9 @@ class PreviewView(ChangingView):
     @operation_schema("corrections", CorrectionRequestSchema, PreviewSchema)
     def post(self, request: Request, note_id: UUID) -> Response:
         athlete = self.note(note_id).clip.submission.athlete
-        wish = _wish(self.valid(CorrectionRequestSchema), athlete, signed_in(request))
+        wish = _wish(
+            self.valid(CorrectionRequestSchema, athlete=athlete), athlete, signed_in(request)
+        )
         return Response(PreviewSchema(preview(athlete, wish, today=today_of(athlete))).data)
 
 
@@ -83,10 +74,11 @@ class ApplyView(ChangingView):
     @operation_schema("corrections", ApplyCorrectionSchema, CorrectionSchema, 201)
     def post(self, request: Request, note_id: UUID) -> Response:
         note = self.note(note_id)
-        values = self.valid(ApplyCorrectionSchema)
+        athlete = note.clip.submission.athlete
+        values = self.valid(ApplyCorrectionSchema, athlete=athlete)
         rest = {name: values.pop(name) for name in ("seal", "check_back_on", "leave_clashes")}
         coach = signed_in(request)
-        wish = _wish(values, note.clip.submission.athlete, coach)
+        wish = _wish(values, athlete, coach)
         made = apply_correction(coach=coach, note=note, wish=wish, **rest)
         return Response(CorrectionSchema(made).data, status=201)
 

@@ -1,16 +1,28 @@
 """A change of the programme from a note: asked for, looked at, and made."""
 
+from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from coachdesk.common.api.form_serializers import MAX_INT
+from coachdesk.common.validators import validate_name
 from programming.corrections.models import Correction, Kind, Place
 from programming.corrections.previewing import Line, Preview
+from programming.movements.models import Movement
+from programming.permissions import movements_of
 from programming.plans.models import TargetKind
 from reviews.replies.schemas.note import KeptNoteSchema
+from reviews.replies.services.read_correction import MAX_NOTE, MAX_PERCENT, MIN_PERCENT, WEEKS
+
+
+class AthleteMovementField(serializers.PrimaryKeyRelatedField):
+    """A movement of the athlete whom the context names; another one does not exist."""
+
+    def get_queryset(self) -> Any:
+        athlete = self.context.get("athlete")  # nobody while the API is only being described
+        return movements_of(athlete) if athlete else Movement.objects.none()
 
 
 class CorrectionRequestSchema(serializers.Serializer[Any]):
@@ -19,20 +31,30 @@ class CorrectionRequestSchema(serializers.Serializer[Any]):
     become the note."""
 
     kind = serializers.ChoiceField(Kind.choices)
-    movement = serializers.IntegerField(min_value=1, max_value=MAX_INT)
-    weeks = serializers.ChoiceField([1, 2, 3, 4, 8], default=4)
-    to = serializers.IntegerField(min_value=1, max_value=MAX_INT, required=False)
-    percent = serializers.IntegerField(min_value=1, max_value=100, required=False)
-    drill_name = serializers.CharField(max_length=80, required=False)
-    name = serializers.CharField(max_length=80, required=False)
+    movement = AthleteMovementField(queryset=Movement.objects.all())
+    weeks = serializers.ChoiceField(WEEKS, default=4)
+    to = AthleteMovementField(queryset=Movement.objects.all(), required=False)
+    percent = serializers.DecimalField(
+        max_digits=5,
+        decimal_places=2,
+        min_value=Decimal(MIN_PERCENT),
+        max_value=Decimal(MAX_PERCENT),
+        required=False,
+    )
+    drill_name = serializers.CharField(max_length=80, required=False, validators=[validate_name])
+    name = serializers.CharField(max_length=80, required=False, validators=[validate_name])
     dose = serializers.CharField(max_length=160, required=False)
     place = serializers.ChoiceField(Place.choices, required=False)
-    note = serializers.CharField(max_length=300, required=False)
+    note = serializers.CharField(max_length=MAX_NOTE, required=False)
     sets = serializers.IntegerField(min_value=1, max_value=20, required=False)
     reps = serializers.IntegerField(min_value=1, max_value=100, required=False)
     target_kind = serializers.ChoiceField(TargetKind.choices, required=False)
     target = serializers.DecimalField(
-        max_digits=7, decimal_places=3, min_value=0, max_value=1000, required=False
+        max_digits=7,
+        decimal_places=3,
+        min_value=Decimal(0),
+        max_value=Decimal(1000),
+        required=False,
     )
     tempo = serializers.CharField(max_length=20, required=False)
     rest_seconds = serializers.IntegerField(min_value=1, max_value=900, required=False)

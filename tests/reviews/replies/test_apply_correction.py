@@ -272,3 +272,19 @@ def test_a_fault_of_heavy_sets_is_answered_by_load_first(
         faults=[fault],
     )
     assert "heavy sets only" not in coach.get(address(note)).content.decode()
+
+
+def test_the_api_takes_the_caps_that_the_page_takes(cast: Cast, coach: Client, note: Note) -> None:
+    ground.programme(cast.athlete)
+    url = reverse("api-correction-preview", args=[note.pk])
+
+    def page(percent: str) -> bool:
+        body = coach.get(address(note), asked("cap", **{"cap-percent": percent})).content.decode()
+        return 'name="seal"' in body
+
+    def api(percent: str) -> bool:
+        body = {"kind": "cap", "movement": ground.movement().pk, "percent": percent}
+        return coach.post(url, body, "application/json").status_code == 200
+
+    for percent, taken in [("92.5", True), ("100", True), ("0.5", False), ("92.555", False)]:
+        assert (page(percent), api(percent)) == (taken, taken), percent

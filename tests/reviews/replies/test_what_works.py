@@ -105,3 +105,15 @@ def test_a_merged_cue_counts_for_the_one_that_stays(cast, said) -> None:
     merge(entry=old, into=kept, by=cast.coach)
     (only,) = what_works(fault).cues
     assert (only.name, only.told, only.gone) == ("Kept.", 2, 1)
+
+
+@pytest.mark.django_db
+def test_a_point_that_names_another_fault_now_counts_for_that_one_alone(cast, said) -> None:
+    """A new version of the reply renamed the fault between two words on the same point."""
+    fault, record = said
+    other = Fault.objects.get(club=cast.coach.club, name="Short of depth")
+    wall = Cue.objects.create(club=cast.coach.club, text="Into the wall.")
+    record(wall, "gone")
+    record(wall, "better", again=True, named=other)
+    assert what_works(fault).fault.results == []
+    assert what_works(other).fault.results == ["better"]
