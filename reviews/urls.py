@@ -7,5 +7,4 @@ urlpatterns = [
     path("", include("reviews.library.urls")),
     path("", include("reviews.desk.urls")),
     path("", include("reviews.replies.urls")),
-    path("", include("reviews.replies.cue_urls")),
 ]

@@ -19,7 +19,6 @@ from athletes.mail.models import Mail
 from athletes.models import Role, User
 from athletes.permissions import coaches_of
 from reviews.intake.models import AngleRequest, Submission
-from reviews.replies.mail_kinds import ANGLE, MESSAGE, NOTICE, REPLY
 from reviews.replies.models import (
     CorrectionReason,
     Message,
@@ -27,10 +26,12 @@ from reviews.replies.models import (
     ProgrammeNotice,
     ReplyVersion,
 )
-from reviews.replies.outcome_words import outcome_sentences
+from reviews.replies.outcome_sentences import outcome_sentences
 from reviews.replies.selectors.programme_changes import programme_changes
 
 log = logging.getLogger(__name__)
+
+REPLY, MESSAGE, ANGLE, NOTICE = "reply", "message", "angle", "notice"
 
 
 def _of(row: Model | None, write: Callable[[Any], EmailMessage | None]) -> EmailMessage | None:

@@ -13,11 +13,11 @@ from programming.models import Correction
 from reviews.intake.clip_data import clip_data
 from reviews.intake.models import Clip, ClipState, Submission
 from reviews.replies.models import CorrectionReason, ReplyVersion
-from reviews.replies.outcome_words import outcome_sentences
+from reviews.replies.outcome_sentences import outcome_sentences
 from reviews.replies.schemas.version import track_urls
 from reviews.replies.selectors.programme_changes import ProgrammeChange, programme_changes
-from reviews.replies.status import clip_sentence
-from reviews.replies.submission_rows import Line
+from reviews.replies.submission_rows import SubmissionRow
+from reviews.replies.submission_status import clip_sentence
 
 
 @dataclass(frozen=True)
@@ -30,8 +30,8 @@ class Reading:
     reader: User
 
     @property
-    def line(self) -> Line:
-        return Line(self.submission)
+    def line(self) -> SubmissionRow:
+        return SubmissionRow(self.submission)
 
     @property
     def content(self) -> dict[str, Any]:

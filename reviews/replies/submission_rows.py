@@ -7,11 +7,11 @@ from typing import Any
 from reviews.desk.models import Claim
 from reviews.intake.models import AngleRequest, Clip, State, Submission
 from reviews.replies.models import ReplyVersion
-from reviews.replies.status import clip_sentence, sentence_of
+from reviews.replies.submission_status import clip_sentence, sentence_of
 
 
 @dataclass(frozen=True)
-class Line:
+class SubmissionRow:
     """Wraps a submission of `selectors.reviews.read_by`; asks the database for nothing more."""
 
     submission: Submission

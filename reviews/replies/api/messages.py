@@ -20,8 +20,8 @@ from reviews.replies.schemas.message import (
     MessageSchema,
     OpenAngleSchema,
 )
-from reviews.replies.selectors.check_backs import due, to_check
-from reviews.replies.selectors.open_threads import asked_back
+from reviews.replies.selectors.check_backs import check_backs_to_come, overdue
+from reviews.replies.selectors.open_threads import open_threads
 from reviews.replies.services.mark_read import mark_messages_read
 from reviews.replies.services.request_angle import request_angle
 from reviews.replies.services.send_message import send_message, set_aside
@@ -70,8 +70,8 @@ class AskedBackView(CoachesOnly):
     @operation_schema("desk", gives=AskedBackSchema)
     def get(self, request: Request) -> Response:
         coach = signed_in(request)
-        overdue = due(to_check(people_visible_to(coach)), today_of(coach))
-        data = {"asked_back": asked_back(coach), "not_filmed": overdue}
+        late = overdue(check_backs_to_come(people_visible_to(coach)), today_of(coach))
+        data = {"asked_back": open_threads(coach), "not_filmed": late}
         return Response(AskedBackSchema(data).data)
 
 

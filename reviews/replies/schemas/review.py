@@ -21,7 +21,7 @@ from reviews.replies.readiness import Review, may_publish
 from reviews.replies.schemas.note import NoteSchema
 from reviews.replies.schemas.rep_call import RepCallSchema
 from reviews.replies.schemas.reply import MayPublishSchema, ReplySchema
-from reviews.replies.status import status_of
+from reviews.replies.submission_status import status_of
 
 ANY = UUID(int=0)  # stands for a name that the page fills in
 

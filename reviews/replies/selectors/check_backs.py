@@ -13,7 +13,7 @@ from reviews.replies.models import CorrectionReason
 
 
 @dataclass(frozen=True)
-class Check:
+class CheckBackToCome:
     """One question to film again, with the corrections that hang on it; ``by``: the first day."""
 
     submission: Submission
@@ -29,7 +29,7 @@ class Check:
         return [reason.seen["fault"] for reason in self.reasons if reason.seen["fault"]]
 
 
-def to_check(athletes: Iterable[User] | QuerySet[User]) -> list[Check]:
+def check_backs_to_come(athletes: Iterable[User] | QuerySet[User]) -> list[CheckBackToCome]:
     """Standing corrections with a check-back date that no check-back was sent for since, by
     question, the first due first. One statement."""
     sent = Submission.objects.filter(
@@ -44,15 +44,15 @@ def to_check(athletes: Iterable[User] | QuerySet[User]) -> list[Check]:
         .select_related("correction", "submission__athlete")
         .order_by("correction__check_back_on", "pk")
     )
-    found: dict[object, Check] = {}
+    found: dict[object, CheckBackToCome] = {}
     for reason in open_ones:
         by = reason.correction.check_back_on
         assert by is not None  # asked for above
-        check = found.setdefault(reason.submission_id, Check(reason.submission, [], by))
+        check = found.setdefault(reason.submission_id, CheckBackToCome(reason.submission, [], by))
         check.reasons.append(reason)
     return list(found.values())
 
 
-def due(checks: Iterable[Check], today: date) -> list[Check]:
+def overdue(checks: Iterable[CheckBackToCome], today: date) -> list[CheckBackToCome]:
     """Those whose day has come without a clip."""
     return [check for check in checks if check.by <= today]

@@ -11,7 +11,7 @@ MOST = 100  # messages looked at; the oldest come first, so the rest moves up as
 
 
 @dataclass(frozen=True)
-class Asked:
+class OpenThread:
     """The open messages below one submission, the oldest first."""
 
     submission: Submission
@@ -26,12 +26,12 @@ class Asked:
         return len(self.messages) - 1
 
 
-def asked_back(coach: User) -> list[Asked]:
+def open_threads(coach: User) -> list[OpenThread]:
     """Of the coach's club, the longest wait first. One statement."""
     mine = submissions_reviewable_by(coach)
     found = Message.objects.filter(open=True, submission__in=mine).order_by("sent_at", "pk")
-    threads: dict[object, Asked] = {}
+    threads: dict[object, OpenThread] = {}
     for message in found.select_related("submission__athlete")[:MOST]:
-        thread = threads.setdefault(message.submission_id, Asked(message.submission, []))
+        thread = threads.setdefault(message.submission_id, OpenThread(message.submission, []))
         thread.messages.append(message)
     return list(threads.values())

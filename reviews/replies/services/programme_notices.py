@@ -13,8 +13,8 @@ from athletes.mail.services import enqueue_about, waiting_about
 from athletes.models import User
 from programming.models import Correction
 from reviews.intake.models import Submission
-from reviews.replies.mail_kinds import NOTICE
 from reviews.replies.models import CorrectionReason, NoticeEvent, ProgrammeNotice, ReplyVersion
+from reviews.replies.reply_mails import NOTICE
 
 # A coach who thinks again, or sends a new version of the reply, does it within minutes: then this
 # need not be mailed.

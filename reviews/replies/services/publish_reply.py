@@ -15,10 +15,10 @@ from reviews.desk.claiming import release
 from reviews.desk.models import Claim
 from reviews.intake.models import State, Submission
 from reviews.permissions import submissions_reviewable_by
-from reviews.replies.mail_kinds import REPLY
 from reviews.replies.models import ReplyVersion
 from reviews.replies.permissions import NOT_HERE, submission_for_work
 from reviews.replies.readiness import may_publish
+from reviews.replies.reply_mails import REPLY
 from reviews.replies.schemas.version import frozen_content
 from reviews.replies.selectors.reviews import review_of
 from reviews.replies.services.programme_notices import mark_told_by_version

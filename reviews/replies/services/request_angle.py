@@ -7,7 +7,7 @@ from athletes.models import User
 from reviews.desk.claiming import ClaimedByOther, live_claim, release
 from reviews.intake import angles
 from reviews.intake.models import AngleRequest, Submission, View
-from reviews.replies.mail_kinds import ANGLE
+from reviews.replies.reply_mails import ANGLE
 
 
 @transaction.atomic

@@ -7,9 +7,9 @@ from athletes.models import User
 from coachdesk.common.errors import Invalid, NotFound
 from reviews.intake.models import Submission
 from reviews.permissions import submissions_reviewable_by, submissions_visible_to
-from reviews.replies.mail_kinds import MESSAGE
 from reviews.replies.models import Message
 from reviews.replies.permissions import NOT_HERE
+from reviews.replies.reply_mails import MESSAGE
 
 LONGEST = 2000
 

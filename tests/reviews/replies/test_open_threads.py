@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 
 from coachdesk.common.errors import NotFound
-from reviews.replies.selectors.open_threads import asked_back
+from reviews.replies.selectors.open_threads import open_threads
 from reviews.replies.services.send_message import send_message, set_aside
 from tests.reviews.replies.rows import a_submission, an_answer, statements
 
@@ -28,7 +28,7 @@ def test_the_longest_wait_comes_first_and_one_thread_once(cast, answered) -> Non
         (cast.outsider, elsewhere, "Not yours."),
     ]:
         send_message(author=author, submission=submission, text=text)
-    threads = asked_back(cast.second_coach)
+    threads = open_threads(cast.second_coach)
     assert [(t.submission, t.first.text, t.more) for t in threads] == [
         (answered, "Does the pause count?", 1),
         (other, "Belt or no belt?", 0),
@@ -38,21 +38,21 @@ def test_the_longest_wait_comes_first_and_one_thread_once(cast, answered) -> Non
 @pytest.mark.parametrize("deed", ["message", "version", "aside"])
 def test_what_answers_it_takes_it_off_the_desk(cast, answered, deed: str) -> None:
     send_message(author=cast.athlete, submission=answered, text="Thanks!")
-    assert len(asked_back(cast.coach)) == 1
+    assert len(open_threads(cast.coach)) == 1
     if deed == "message":
         send_message(author=cast.second_coach, submission=answered, text="Any time.")
     elif deed == "version":
         an_answer(cast.coach, answered, "In other words.")
     else:
         set_aside(coach=cast.second_coach, submission=answered)
-    assert asked_back(cast.coach) == []
+    assert open_threads(cast.coach) == []
     send_message(author=cast.athlete, submission=answered, text="One more thing.")
-    assert len(asked_back(cast.coach)) == 1
+    assert len(open_threads(cast.coach)) == 1
 
 
 def test_a_coach_s_own_words_ask_nobody(cast, answered) -> None:
     send_message(author=cast.coach, submission=answered, text="How did it go?")
-    assert asked_back(cast.coach) == []
+    assert open_threads(cast.coach) == []
 
 
 def test_nobody_else_sets_it_aside(cast, answered) -> None:
@@ -60,7 +60,7 @@ def test_nobody_else_sets_it_aside(cast, answered) -> None:
     for other in (cast.stranger, cast.athlete):
         with pytest.raises(NotFound):
             set_aside(coach=other, submission=answered)
-    assert len(asked_back(cast.coach)) == 1
+    assert len(open_threads(cast.coach)) == 1
 
 
 def test_the_desk_s_part_costs_the_same_however_many_wait(cast, answered, client: Client) -> None:

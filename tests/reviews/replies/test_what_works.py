@@ -6,8 +6,7 @@ from django.utils import timezone
 from reviews.library.merging_hung import merge
 from reviews.library.models import Cue, Fault
 from reviews.replies.models import Outcome
-from reviews.replies.selectors.what_works import what_works
-from reviews.replies.wilson import wilson
+from reviews.replies.selectors.what_works import what_works, wilson
 from tests.reviews.replies.rows import a_clip, a_note, a_submission, an_answer
 
 

@@ -9,10 +9,10 @@ from django.views.decorators.http import require_GET
 
 from athletes.local_time import today_of
 from athletes.permissions import has_coach, signed_in
-from reviews.replies.selectors.check_backs import to_check
+from reviews.replies.selectors.check_backs import check_backs_to_come
 from reviews.replies.selectors.reviews import answered_for, read_by
 from reviews.replies.services.programme_notices import unread_notices
-from reviews.replies.submission_rows import Line
+from reviews.replies.submission_rows import SubmissionRow
 
 LATEST = 60  # submissions that today looks at; the list of replies has them all
 
@@ -24,7 +24,7 @@ def athlete_home(request: HttpRequest) -> HttpResponse:
     reader = signed_in(request)
     if reader.is_coach:
         return redirect("desk")
-    lines = [Line(submission) for submission in read_by(reader)[:LATEST]]
+    lines = [SubmissionRow(submission) for submission in read_by(reader)[:LATEST]]
     facts = {
         "today": today_of(reader),
         "unread": [line for line in lines if line.unread],
@@ -34,14 +34,14 @@ def athlete_home(request: HttpRequest) -> HttpResponse:
         "open": [line for line in lines if line.is_open],
         "drafts": [line for line in lines if line.submission.is_draft],
         "notices": unread_notices(reader),
-        "checks": to_check([reader]),
+        "checks": check_backs_to_come([reader]),
         "empty": not lines,
         "has_coach": has_coach(reader),
     }
     return render(request, "reviews/replies/home.html", facts)
 
 
-def _by_day(line: Line) -> date:
+def _by_day(line: SubmissionRow) -> date:
     return line.film_by or date.max
 
 
@@ -52,5 +52,5 @@ def replies(request: HttpRequest) -> HttpResponse:
     reader = signed_in(request)
     if reader.is_coach:
         return redirect("desk")
-    lines = [Line(submission) for submission in answered_for(reader)]
+    lines = [SubmissionRow(submission) for submission in answered_for(reader)]
     return render(request, "reviews/replies/replies.html", {"lines": lines})
