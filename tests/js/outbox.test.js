@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { backoff, Outbox, SETTLE_MS } from "../../static/js/core/outbox.js";
+import { Outbox, SETTLE_MS } from "../../static/js/core/outbox.js";
 
 const note = (text, id = "a") => ({
   key: `note:${id}`,
@@ -8,18 +8,21 @@ const note = (text, id = "a") => ({
   url: `/notes/${id}`,
   body: { text },
 });
+/** The change that may go by then, taken. */
+const take = (box, now) => (box.due !== null && box.due <= now ? (box.take()[0] ?? null) : null);
+const state = (box) => (box.refused.length ? "refused" : box.changes.length ? "saving" : "saved");
 const reply = (body) => ({ key: "reply", method: "PATCH", url: "/reply", body });
 
 test("typing is one request: the newest words, after a pause", () => {
   const box = new Outbox();
   box.put(note("h"), 0);
   box.put(note("hips"), 100);
-  assert.equal(box.take(100 + SETTLE_MS - 1), null);
-  assert.equal(box.state, "saving");
-  assert.deepEqual(box.take(100 + SETTLE_MS)?.body, { text: "hips" });
-  assert.equal(box.take(1e6), null, "one at a time");
+  assert.equal(take(box, 100 + SETTLE_MS - 1), null);
+  assert.equal(state(box), "saving");
+  assert.deepEqual(take(box, 100 + SETTLE_MS)?.body, { text: "hips" });
+  assert.equal(take(box, 1e6), null, "one at a time");
   box.arrived();
-  assert.equal(box.state, "saved");
+  assert.equal(state(box), "saved");
 });
 
 test("an order of notes never overtakes the note it names", () => {
@@ -27,56 +30,36 @@ test("an order of notes never overtakes the note it names", () => {
   box.put(note("first"), 0);
   box.put(reply({ ranks: ["a"] }), 0);
   box.put(note("first, longer"), 10000);
-  assert.equal(box.take(10000), null, "the ranks wait behind the note");
-  assert.equal(box.take(10000 + SETTLE_MS)?.key, "note:a");
+  assert.equal(take(box, 10000), null, "the ranks wait behind the note");
+  assert.equal(take(box, 10000 + SETTLE_MS)?.key, "note:a");
   box.arrived();
-  assert.equal(box.take(20000)?.key, "reply");
+  assert.equal(take(box, 20000)?.key, "reply");
 });
 
 test("parts of the reply are laid over each other, also over one that failed", () => {
   const box = new Outbox();
   box.put(reply({ opening: "Hi" }), 0);
   box.put(reply({ film_again_by: "2026-12-04" }), 0);
-  assert.deepEqual(box.take(1000)?.body, { opening: "Hi", film_again_by: "2026-12-04" });
+  assert.deepEqual(take(box, 1000)?.body, { opening: "Hi", film_again_by: "2026-12-04" });
   box.put(reply({ opening: "Hello" }), 1000);
-  box.held("network", 1000);
+  box.held();
   assert.deepEqual(
     box.changes.map((change) => change.body),
     [{ opening: "Hello", film_again_by: "2026-12-04" }],
   );
 });
 
-test("a dead network keeps everything, tries ever more rarely, and says so", () => {
-  const box = new Outbox();
-  box.put(note("kept"), 0);
-  let now = 1000;
-  const waits = [];
-  for (let tries = 0; tries < 8; tries += 1) {
-    assert.ok(box.take(now), `attempt ${tries}`);
-    box.held("no network", now);
-    assert.equal(box.state, "kept");
-    waits.push(Number(box.due) - now);
-    now = Number(box.due);
-  }
-  assert.deepEqual(waits, [1000, 2000, 4000, 8000, 16000, 30000, 30000, 30000]);
-  box.wake(now - 20000);
-  assert.ok(box.take(now - 20000), "the network is back: at once");
-  box.arrived();
-  assert.equal(box.state, "saved");
-  assert.equal(backoff(1), 1000);
-});
-
 test("words typed while the older ones are under way are not lost when those fail or arrive", () => {
   for (const end of ["held", "arrived"]) {
     const box = new Outbox();
     box.put(note("old"), 0);
-    box.take(1000);
+    take(box, 1000);
     box.put(note("new"), 1000);
-    if (end === "held") box.held("no network", 1000);
+    if (end === "held") box.held();
     else box.arrived();
-    assert.deepEqual(box.take(1e6)?.body, { text: "new" });
+    assert.deepEqual(take(box, 1e6)?.body, { text: "new" });
     box.arrived();
-    assert.equal(box.state, "saved");
+    assert.equal(state(box), "saved");
   }
 });
 
@@ -84,49 +67,49 @@ test("a reload finds what was waiting and what was under way", () => {
   const box = new Outbox();
   box.put(note("one", "a"), 0);
   box.put(note("two", "b"), 0);
-  box.take(1000);
+  take(box, 1000);
   const kept = JSON.parse(JSON.stringify(box));
   const again = new Outbox(kept);
   assert.deepEqual(
     again.changes.map((change) => change.body.text),
     ["one", "two"],
   );
-  assert.equal(again.take(0)?.key, "note:a", "at once, in the same order");
+  assert.equal(take(again, 0)?.key, "note:a", "at once, in the same order");
 });
 
 test("a refusal is shown with its words and does not hold up the rest", () => {
   const box = new Outbox();
   box.put(note("no", "a"), 0);
   box.put(note("yes", "b"), 0);
-  box.take(1000);
+  take(box, 1000);
   box.refuse("Somebody else holds the claim.");
-  assert.equal(box.state, "refused");
+  assert.equal(state(box), "refused");
   assert.deepEqual(box.refused, [
-    { key: "note:a", why: "Somebody else holds the claim.", body: { text: "no" } },
+    { ...note("no"), why: "Somebody else holds the claim.", errors: {} },
   ]);
-  assert.equal(box.take(1000)?.key, "note:b");
+  assert.equal(take(box, 1000)?.key, "note:b");
   box.arrived();
   box.put(note("now", "a"), 2000);
-  assert.equal(box.state, "saving", "a new attempt clears the refusal");
+  assert.equal(state(box), "saving", "a new attempt clears the refusal");
 });
 
 test("a refusal says nothing once a newer change of the same parts waits", () => {
   const box = new Outbox();
   box.put(note("no"), 0);
-  box.take(1000);
+  take(box, 1000);
   box.put(note("better"), 1000);
   box.refuse("Too long.");
   assert.deepEqual(box.refused, []);
-  assert.equal(box.take(2000)?.body.text, "better");
+  assert.equal(take(box, 2000)?.body.text, "better");
   box.arrived();
-  assert.equal(box.state, "saved");
+  assert.equal(state(box), "saved");
 });
 
 test("a refusal stays while the newer change leaves some of its parts out", () => {
   const box = new Outbox();
   const part = { key: "note:a", method: "PATCH", url: "/notes/a" };
   box.put({ ...part, body: { text: "no" } }, 0);
-  box.take(1000);
+  take(box, 1000);
   box.put({ ...part, body: { frame: 4 } }, 1000);
   box.refuse("Too long.");
   assert.deepEqual(box.refused.map(({ body }) => body), [{ text: "no" }]);
@@ -135,12 +118,12 @@ test("a refusal stays while the newer change leaves some of its parts out", () =
 test("what is forgotten is neither sent nor refused any more", () => {
   const box = new Outbox();
   box.put(note("no", "a"), 0);
-  box.take(1000);
+  take(box, 1000);
   box.refuse("Too long.");
   box.put(note("yes", "b"), 1000);
   box.forget("note:a");
   box.forget("note:b");
-  assert.equal(box.state, "saved");
+  assert.equal(state(box), "saved");
   assert.deepEqual(box.changes, []);
 });
 
@@ -148,9 +131,9 @@ test("removing a note replaces the words it was about to send", () => {
   const box = new Outbox();
   box.put(note("gone"), 0);
   box.put({ key: "note:a", method: "DELETE", url: "/notes/a" }, 10);
-  assert.equal(box.take(1000)?.method, "DELETE");
+  assert.equal(take(box, 1000)?.method, "DELETE");
   box.arrived();
-  assert.equal(box.state, "saved");
+  assert.equal(state(box), "saved");
 });
 
 test("a part laid over an older one goes after what was made since", () => {
@@ -163,4 +146,54 @@ test("a part laid over an older one goes after what was made since", () => {
     ["note:b", "reply"],
     "an order never overtakes the note it names",
   );
+});
+
+test("a parked change is kept and not sent, until it is put", () => {
+  const box = new Outbox();
+  box.put(note("half"), 0);
+  box.park(note("not whole"));
+  assert.equal(take(box, 1e6), null);
+  const again = new Outbox(JSON.parse(JSON.stringify(box)));
+  assert.deepEqual(again.parked, [note("not whole")]);
+  again.put(note("whole"), 0);
+  assert.deepEqual(again.parked, []);
+  assert.equal(take(again, 1e6).body.text, "whole");
+  again.arrived();
+  again.park(reply({ opening: "Hi", film_again_by: null }));
+  again.put(reply({ opening: "Hello" }), 0);
+  assert.deepEqual(take(again, 1e6).body, { opening: "Hello", film_again_by: null }, "parts are laid over a parked one");
+});
+
+test("all that waits goes together, and what did not arrive is kept under what came since", () => {
+  const cell = (key, text) => ({ key, method: "PATCH", url: "/cells", body: { text } });
+  const box = new Outbox({ changes: [cell("a", "1")] });
+  box.put({ ...cell("b", "2"), body: { text: "2", note: "belt" } }, 0);
+  assert.deepEqual(box.take(true).map(({ key, body }) => [key, body.text]), [["a", "1"], ["b", "2"]]);
+  assert.deepEqual(box.take(true), [], "one request at a time");
+  box.put(cell("b", "3"), 0);
+  assert.ok(box.has("b") && !box.has("a"));
+  box.held();
+  assert.deepEqual(box.take(true).map(({ key, body }) => [key, body]), [["a", { text: "1" }], ["b", { text: "3", note: "belt" }]]);
+  box.arrived();
+  assert.equal(state(box), "saved");
+  assert.equal(JSON.stringify(box), "null", "nothing is kept");
+});
+
+test("of two states of one thing that a page left, the parts of both are kept", () => {
+  const box = new Outbox();
+  box.put(reply({ opening: "Hi" }), 0);
+  box.take();
+  box.put(reply({ film_again_by: "2026-12-04" }), 0);
+  const again = new Outbox(JSON.parse(JSON.stringify(box)));
+  assert.deepEqual(again.changes.map(({ body }) => body), [{ opening: "Hi", film_again_by: "2026-12-04" }]);
+});
+
+test("what was refused is tried again by the next page only where that is asked for", () => {
+  for (const keepsRefused of [true, false]) {
+    const box = new Outbox(null, { keepsRefused });
+    box.put(note("no"), 0);
+    box.take();
+    box.refuse("Too long.", { text: ["Too long."] });
+    assert.equal(JSON.parse(JSON.stringify(box))?.changes[0].body.text, keepsRefused ? "no" : undefined);
+  }
 });

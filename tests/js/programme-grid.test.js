@@ -3,7 +3,6 @@ import { test } from "node:test";
 
 import { asRows, asText, spread } from "../../static/js/programme/cell-block.js";
 import { meant } from "../../static/js/programme/grid-keys.js";
-import { Pending } from "../../static/js/programme/pending-cells.js";
 
 const key = (key, held = {}) => ({ key, shiftKey: false, ctrlKey: false, altKey: false, metaKey: false, ...held });
 
@@ -31,17 +30,4 @@ test("keys mean what a grid's keys mean, and a character begins to type", () => 
   assert.equal(meant(key("3")), "type");
   assert.equal(meant(key("Tab")), null); // leaves the grid
   assert.equal(meant(key("c", { ctrlKey: true })), null); // the clipboard's own event
-});
-
-test("what is typed goes out together, and what did not arrive is kept under what came since", () => {
-  const pending = new Pending([["a", "1"]]);
-  pending.put("b", "2");
-  assert.deepEqual(pending.take(), [["a", "1"], ["b", "2"]]);
-  assert.deepEqual(pending.take(), []); // one request at a time
-  pending.put("b", "3");
-  assert.deepEqual(pending.all, [["a", "1"], ["b", "3"]]);
-  pending.held();
-  assert.deepEqual(pending.take(), [["a", "1"], ["b", "3"]]);
-  pending.arrived();
-  assert.equal(pending.size, 0);
 });

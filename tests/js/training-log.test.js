@@ -35,10 +35,12 @@ const stored = (revision, reps) => ({ reps, revision, load: "140", note: "" });
 test("what was changed again while it was sent stays waiting", () => {
   const journal = new Journal();
   journal.put("set", "a", { reps: 3, load: "140.0", note: "" }, { session: "s" });
+  journal.take();
   journal.put("set", "a", { reps: 4, load: "140", note: "" }, { session: "s" });
-  journal.arrived("set:a", 1, { as_of: "2026-11-25T10:00:00Z", stored: stored(1, 3) });
+  journal.arrived({ as_of: "2026-11-25T10:00:00Z", stored: stored(1, 3) });
   assert.deepEqual(journal.waiting.map(({ revision }) => revision), [2]);
-  journal.arrived("set:a", 2, { as_of: "2026-11-25T10:00:01Z", stored: stored(2, 4) });
+  journal.take();
+  journal.arrived({ as_of: "2026-11-25T10:00:01Z", stored: stored(2, 4) });
   assert.equal(journal.waiting.length, 0);
   assert.equal(journal.entries.get("set:a").overtaken, false, "140 and 140.0 are the same load");
 });
@@ -46,7 +48,8 @@ test("what was changed again while it was sent stays waiting", () => {
 test("of two phones the server's row stands, and the other is told", () => {
   const journal = new Journal();
   journal.put("set", "a", { reps: 3, load: "140", note: "" }, { session: "s", known: 1 });
-  journal.arrived("set:a", 2, { as_of: "2026-11-25T10:00:00Z", stored: stored(5, 1) });
+  journal.take();
+  journal.arrived({ as_of: "2026-11-25T10:00:00Z", stored: stored(5, 1) });
   const entry = journal.entries.get("set:a");
   assert.deepEqual([entry.body.reps, entry.revision, entry.overtaken], [1, 5, true]);
   journal.put("set", "a", { reps: 2 }, { session: "s" });
@@ -72,7 +75,8 @@ test("a session goes before its sets, and a page from the server settles what ar
   journal.put("set", "a", { reps: 3 }, { session: "s" });
   journal.put("session", "s", { started_at: "2026-11-25T10:00:00Z" });
   assert.deepEqual(journal.waiting.map(({ kind }) => kind), ["session", "set"]);
-  journal.arrived("session:s", 1, { as_of: "2026-11-25T10:00:00Z" });
+  assert.equal(journal.take()[0].kind, "session");
+  journal.arrived({ as_of: "2026-11-25T10:00:00Z" });
   journal.settle("2026-11-25T09:00:00Z");
   assert.equal(journal.entries.size, 2, "an older page does not hold it");
   journal.settle("2026-11-25T11:00:00Z");
@@ -107,4 +111,19 @@ test("a load over 115% of what is known is asked about, in its own unit", () => 
   assert.equal(ask(null, "kg"), "");
   assert.ok(asksAboutLoad(ask("250", "kg"), rule));
   assert.ok(!asksAboutLoad("That movement is not one of yours. Pick another one.", rule));
+});
+
+test("what did not arrive waits on, and what was refused does not hold up the rest", () => {
+  const journal = new Journal();
+  for (const id of ["a", "b"]) journal.put("set", id, { reps: 3 }, { session: "s" });
+  assert.equal(journal.take()[0].id, "a");
+  assert.deepEqual(journal.take(), [], "one at a time");
+  journal.held();
+  assert.equal(journal.take()[0].id, "a");
+  journal.put("set", "a", { reps: 4 }, { session: "s" });
+  journal.refuse("No such movement.");
+  assert.equal(journal.take()[0].body.reps, 4, "what was written since is heard in its place");
+  journal.refuse("No such movement.");
+  assert.deepEqual(journal.refused.map(({ id }) => id), ["a"]);
+  assert.equal(journal.take()[0].id, "b");
 });

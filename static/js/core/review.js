@@ -67,7 +67,7 @@ export function repAt(calls, clip, frame) {
 
 /**
  * Lay unsent changes over what the server knows, so that a reload shows what was typed.
- * Keys are those of `review-saver.js`: note:ID, rep:CLIP:N, outcome:ID, reply.
+ * Keys are those of `review-changes.js`: note:ID, rep:CLIP:N, outcome:ID, reply.
  * @template {Review} R
  * @param {R} review @param {import("./outbox.js").Change[]} changes
  * @returns {R}

@@ -7,13 +7,14 @@
  * when there is one again; only for what may arrive twice and count once.
  */
 
-import { backoff } from "../core/outbox.js";
-import { drafts, keyOf, readDraft, writeDraft } from "../core/drafts.js";
 import { h } from "../core/dom.js";
+import { DraftStorage, READER } from "../core/draft-storage.js";
 import { Problem, sendForm } from "../core/net.js";
+import { Outbox } from "../core/outbox.js";
+import { Sender } from "../core/sender.js";
 import { readFields, writeFields } from "./form-fields.js";
 
-const READER = document.querySelector('meta[name="reader"]')?.getAttribute("content") ?? "";
+const KIND = "form";
 /** @type {Intl.DateTimeFormatOptions} */
 const WHEN = { weekday: "short", day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" };
 /** @type {Record<Problem["kind"], string>} */
@@ -26,58 +27,64 @@ const WHY = {
 };
 
 export class KeptForm extends HTMLElement {
-  /** @type {ReturnType<typeof setTimeout>|undefined} */
-  #timer;
-  #tries = 0;
-  #busy = false;
-  #keeps = true;
-  #line = h("p.form-notice.small", { role: "status" });
+  /** What is shown once the answer has been dealt with. @type {(() => void)|null} */
+  #next = null;
+  #notice = h("p.form-notice.small", { role: "status" });
 
   connectedCallback() {
     this.form = /** @type {HTMLFormElement} */ (this.querySelector("form"));
-    this.key = keyOf(READER, `${new URL(this.form.action).pathname}#${this.dataset.name ?? ""}`);
-    this.form.append(this.#line);
+    this.draftName = `${new URL(this.form.action).pathname}#${this.dataset.name ?? ""}`;
+    const storage = new DraftStorage(KIND, this.draftName);
+    this.outbox = new Outbox(storage.read());
+    // Nobody knows whether it arrived, and it may not arrive twice: its writer decides.
+    for (const change of this.outbox.changes) if (change.once) this.outbox.park(change);
+    this.sender = new Sender(this.outbox, storage, {
+      deliver: ([change]) => this.#deliver(change),
+      changed: () => this.#changed(),
+    });
+    this.form.append(this.#notice);
     this.#restore();
     this.form.addEventListener("input", () => this.#typed());
     this.form.addEventListener("submit", (event) => this.#pressed(event));
-    addEventListener("online", this.#again);
   }
 
   disconnectedCallback() {
-    clearTimeout(this.#timer);
-    removeEventListener("online", this.#again);
+    this.sender?.stop();
   }
 
   get #resends() {
     return "resend" in this.dataset;
   }
 
-  /** @param {[string, string][]} fields @param {boolean} [pressed] */
-  #keep(fields, pressed = false) {
-    const action = this.form?.action ?? "";
-    this.#keeps = writeDraft(this.key ?? "", { action, fields, typedAt: new Date().toISOString(), pressed });
+  /** @param {[string, string][]} body @returns {import("../core/outbox.js").NewChange} */
+  #change(body) {
+    const { action: url } = /** @type {HTMLFormElement} */ (this.form);
+    return { key: "form", method: "POST", url, body, at: new Date().toISOString(), once: !this.#resends };
   }
 
   #typed() {
-    clearTimeout(this.#timer);
-    this.#keep(readFields(/** @type {HTMLFormElement} */ (this.form)));
+    this.outbox?.park(this.#change(readFields(/** @type {HTMLFormElement} */ (this.form))));
+    this.sender?.save();
   }
 
   /** Lay what an earlier page could not bring in over what this one shows. */
   #restore() {
-    const draft = readDraft(this.key ?? "");
-    if (!draft || !this.form) return;
-    const before = JSON.stringify(readFields(this.form));
-    writeFields(this.form, draft.fields);
-    if (draft.pressed) {
+    const { form, outbox } = this;
+    if (!form || !outbox) return;
+    const [pressed] = outbox.changes;
+    const draft = pressed ?? outbox.parked[0];
+    if (!draft) return;
+    const before = JSON.stringify(readFields(form));
+    writeFields(form, draft.body);
+    if (pressed) {
       this.#open();
-      void this.#send(draft.fields);
-    } else if (JSON.stringify(readFields(this.form)) !== before) {
+      this.sender?.wake();
+    } else if (JSON.stringify(readFields(form)) !== before) {
       this.#open();
-      const when = new Date(draft.typedAt).toLocaleString("en-GB", WHEN);
+      const when = new Date(draft.at ?? "").toLocaleString("en-GB", WHEN);
       const drop = h("button.btn.quiet.dense", { type: "button", onclick: () => this.#drop() }, "Drop it");
       this.#say([`What you typed here on ${when} is not sent yet. `, drop]);
-      this.form.dispatchEvent(new Event("input", { bubbles: true }));
+      form.dispatchEvent(new Event("input", { bubbles: true }));
     }
   }
 
@@ -86,60 +93,64 @@ export class KeptForm extends HTMLElement {
   }
 
   #drop() {
-    writeDraft(this.key ?? "", null);
     this.form?.reset();
     this.form?.dispatchEvent(new Event("change", { bubbles: true }));
+    this.outbox?.forget("form");
+    this.sender?.save();
     this.#say([]);
   }
 
   /** @param {SubmitEvent} event */
   #pressed(event) {
     event.preventDefault();
+    if (this.outbox?.sending.length) return;
     const fields = sentFields(/** @type {HTMLFormElement} */ (this.form), event.submitter);
-    this.#keep(fields, this.#resends);
-    void this.#send(fields);
+    this.outbox?.put(this.#change(fields), Date.now());
+    this.sender?.save();
+    this.sender?.wake();
   }
 
-  #again = () => {
-    const draft = readDraft(this.key ?? "");
-    if (draft?.pressed) void this.#send(draft.fields);
-  };
-
-  /** @param {[string, string][]} fields */
-  async #send(fields) {
-    if (this.#busy) return;
-    this.#busy = true;
-    clearTimeout(this.#timer);
+  /** @param {import("../core/outbox.js").Change} change */
+  async #deliver(change) {
     this.#say(["Sending"]);
     try {
-      const { to, page } = await sendForm(this.form?.action ?? "", fields);
-      if (!page) return this.#arrived(to);
-      this.#marked(page);
+      const { to, page } = await sendForm(change.url, change.body);
+      if (page) return this.#park(() => this.#showErrors(page));
+      this.outbox?.forget("form");
+      this.#next = () => follow(to);
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
-      this.#failed(error);
+      if (this.#waits(error)) throw error;
+      this.#park(() => this.#showProblem(error));
     }
-    this.#busy = false;
   }
 
-  /** @param {string} to where the server leads */
-  #arrived(to) {
-    writeDraft(this.key ?? "", null);
-    const next = new URL(to, location.href);
-    const isHere = next.pathname + next.search === location.pathname + location.search;
-    location.assign(next);
-    if (isHere && next.hash) location.reload(); // a new fragment alone would only scroll
+  /** It is not sent again by itself. @param {() => void} next */
+  #park(next) {
+    this.outbox?.park(this.#change(readFields(/** @type {HTMLFormElement} */ (this.form))));
+    this.#next = next;
+  }
+
+  /** @param {Problem} problem */
+  #waits({ kind }) {
+    return this.#resends && (kind === "network" || kind === "server");
+  }
+
+  #changed() {
+    const next = this.#next;
+    this.#next = null;
+    if (next) next();
+    else if (this.sender?.trouble && !this.outbox?.sending.length) this.#showProblem(this.sender.trouble);
   }
 
   /** The server wants something put right: its own form comes back, with the words in it. @param {Document} page */
-  #marked(page) {
+  #showErrors(page) {
     const name = this.dataset.name;
     const fresh = page.querySelector(name ? `kept-form[data-name="${name}"]` : "kept-form");
     if (!fresh) {
       this.#say(["The server did not take it. What you typed is kept here: open this page again."]);
       return;
     }
-    this.#typed();
     const here = document.importNode(fresh, true);
     this.replaceWith(here);
     /** @type {any} */ (window).htmx?.process(here);
@@ -149,24 +160,28 @@ export class KeptForm extends HTMLElement {
   }
 
   /** @param {Problem} problem */
-  #failed({ kind, message }) {
+  #showProblem(problem) {
     const what = readFields(/** @type {HTMLFormElement} */ (this.form)).length ? "What you typed" : "Your answer";
-    const safe = this.#keeps ? `${what} is kept here` : "This browser keeps no copy: stay on this page";
-    const why = WHY[kind] || message;
-    const waits = this.#resends && (kind === "network" || kind === "server");
+    const safe = this.sender?.keeps ? `${what} is kept here` : "This browser keeps no copy: stay on this page";
+    const why = WHY[problem.kind] || problem.message;
     this.#open();
-    if (waits) {
-      this.#tries += 1;
-      this.#timer = setTimeout(this.#again, backoff(this.#tries));
-      this.#say([`${why} ${safe} and is sent when it is back.`]);
-    } else if (kind === "signed-out") this.#say([`${why} ${safe}: sign in in another tab, then press the button again.`]);
+    if (this.#waits(problem)) this.#say([`${why} ${safe} and is sent when it is back.`]);
+    else if (problem.kind === "signed-out") this.#say([`${why} ${safe}: sign in in another tab, then press the button again.`]);
     else this.#say([`${why} ${safe}: press the button again when it is back.`]);
   }
 
-  /** @param {(string|Node)[]} words */
-  #say(words) {
-    this.#line.replaceChildren(...words);
+  /** @param {(string|Node)[]} content */
+  #say(content) {
+    this.#notice.replaceChildren(...content);
   }
+}
+
+/** @param {string} to where the server leads */
+function follow(to) {
+  const next = new URL(to, location.href);
+  const isHere = next.pathname + next.search === location.pathname + location.search;
+  location.assign(next);
+  if (isHere && next.hash) location.reload(); // a new fragment alone would only scroll
 }
 
 /**
@@ -180,23 +195,21 @@ function sentFields(form, by) {
 }
 
 /** What was pressed on another page and could not go, and whose form is not on this one. */
-async function sendOthers() {
-  const here = new Set([...document.querySelectorAll("kept-form")].map((form) => /** @type {KeptForm} */ (form).key));
-  for (const key of drafts(READER)) {
-    const draft = readDraft(key);
-    if (!draft?.pressed || here.has(key)) continue;
-    try {
-      const { page } = await sendForm(draft.action, draft.fields);
-      writeDraft(key, page ? { ...draft, pressed: false } : null);
-    } catch (error) {
-      if (!(error instanceof Problem)) throw error;
-      return; // another page, or this one at the next sign of a network
-    }
+function sendOthers() {
+  const here = new Set([...document.querySelectorAll("kept-form")].map((form) => /** @type {KeptForm} */ (form).draftName));
+  for (const name of DraftStorage.names(KIND).filter((other) => !here.has(other))) {
+    const storage = new DraftStorage(KIND, name);
+    const outbox = new Outbox(storage.read());
+    if (!outbox.changes.some(({ once }) => !once)) continue;
+    const deliver = async (/** @type {import("../core/outbox.js").Change[]} */ [change]) => {
+      const isTaken = await sendForm(change.url, change.body).then(({ page }) => !page, (error) => {
+        if (error.kind !== "refused") throw error;
+      });
+      if (!isTaken) outbox.park(change); // its writer meets it on the form's own page
+    };
+    new Sender(outbox, storage, { deliver, changed: () => {} }).wake();
   }
 }
 
 customElements.define("kept-form", KeptForm);
-if (READER) {
-  void sendOthers();
-  addEventListener("online", () => void sendOthers());
-}
+if (READER) sendOthers();

@@ -5,7 +5,7 @@ import { asRows, asText, spread } from "./cell-block.js";
 import { meant } from "./grid-keys.js";
 import { showSelection } from "./selection-panel.js";
 import { isSeen, GridSelection } from "./grid-selection.js";
-import { Saver } from "./cell-saver.js";
+import { CellChanges } from "./cell-changes.js";
 
 /** The grid of a programme: picks, edits, copies and undoes cells, and saves what is typed. */
 class ProgrammeGrid extends HTMLElement {
@@ -15,7 +15,7 @@ class ProgrammeGrid extends HTMLElement {
 
   connectedCallback() {
     this.#listeners = new AbortController();
-    this.saver = new Saver(
+    this.changes = new CellChanges(
       this.dataset.url ?? "",
       Number(this.dataset.revision),
       (answer) => this.#answered(answer),
@@ -23,7 +23,7 @@ class ProgrammeGrid extends HTMLElement {
     );
     this.#listen();
     this.#showWeek(this.dataset.now ?? "1");
-    this.#restore();
+    void this.#restore();
     this.#begin();
   }
 
@@ -45,6 +45,8 @@ class ProgrammeGrid extends HTMLElement {
     on("change", (event) => this.#write(event.target.value), "input[data-text]");
     on("change", (event) => this.#writeNote(event.target.value), "input[data-note]");
     on("click", () => this.#clear(), "[data-clear]");
+    on("click", () => this.#write(this.#selection.cell?.dataset.typed ?? ""), "[data-keep]");
+    on("click", () => this.#drop(), "[data-drop]");
     on("submit", (event) => void this.#submit(event));
     // What is being typed while the page is left is kept as if it had been left by hand.
     addEventListener("pagehide", () => /** @type {HTMLElement|null} */ (document.activeElement)?.blur(), { signal });
@@ -72,8 +74,9 @@ class ProgrammeGrid extends HTMLElement {
   }
 
   /** What an earlier page could not save is shown as typed, to be kept or dropped by hand. */
-  #restore() {
-    for (const { key, text, note } of this.saver?.recover((key) => this.#cellOf(key)?.dataset) ?? []) {
+  async #restore() {
+    const parked = (await this.changes?.recover((key) => this.#cellOf(key)?.dataset)) ?? [];
+    for (const { key, text, note } of parked) {
       const what = note ? `You typed this earlier, with the note “${note}”,` : "You typed this earlier";
       this.#wrong(/** @type {HTMLElement} */ (this.#cellOf(key)), text, `${what} and it is not saved. Enter keeps it, Escape drops it.`);
     }
@@ -169,7 +172,7 @@ class ProgrammeGrid extends HTMLElement {
   #writeNote(note) {
     const { cell } = this.#selection;
     if (!cell?.dataset.key || !cell.dataset.text || cell.dataset.closed) return;
-    this.saver?.put(cell.dataset.key, cell.dataset.text, note);
+    this.changes?.put(cell.dataset.key, cell.dataset.text, note);
   }
 
   /** @param {HTMLElement} cell @param {string} text */
@@ -180,7 +183,7 @@ class ProgrammeGrid extends HTMLElement {
     cell.classList.remove("wrong");
     cell.classList.add("waiting");
     cell.replaceChildren(h("span.cell-rx", {}, h("span", {}, text)));
-    this.saver?.put(cell.dataset.key ?? "", text);
+    this.changes?.put(cell.dataset.key ?? "", text);
   }
 
   #clear() {
@@ -195,9 +198,11 @@ class ProgrammeGrid extends HTMLElement {
   #drop() {
     const { cell } = this.#selection;
     if (!cell?.classList.contains("wrong")) return;
-    this.saver?.drop(cell.dataset.key ?? "");
-    this.saver?.put(cell.dataset.key ?? "", cell.dataset.text ?? "");
+    this.changes?.drop(cell.dataset.key ?? "");
+    this.changes?.put(cell.dataset.key ?? "", cell.dataset.text ?? "");
     delete cell.dataset.typed;
+    cell.classList.remove("wrong");
+    showSelection(this, cell);
   }
 
   /** @param {{what: string, value: any}[]} changes of the history */
@@ -233,7 +238,7 @@ class ProgrammeGrid extends HTMLElement {
     for (const { cell, typed } of places) this.#put(cell, typed);
   }
 
-  /** @param {import("./cell-saver.js").Answer} answer */
+  /** @param {import("./cell-changes.js").Answer} answer */
   #answered({ revision, cells, sets, refused }) {
     for (const [week, label] of Object.entries(sets)) {
       const place = this.querySelector(`[data-total="${week}"]`);
@@ -244,7 +249,7 @@ class ProgrammeGrid extends HTMLElement {
     }
     for (const [key, { html }] of Object.entries(cells)) {
       const old = this.#cellOf(key);
-      if (!old || this.saver?.pending.has(key) || old.classList.contains("editing")) continue;
+      if (!old || this.changes?.outbox.has(key) || old.classList.contains("editing")) continue;
       // What waits for a word from before stays in its cell, whatever became of the others.
       const typed = key in refused ? old.dataset.text : old.dataset.typed;
       const why = refused[key] ?? old.querySelector(".cell-err")?.textContent ?? "";
@@ -274,10 +279,10 @@ class ProgrammeGrid extends HTMLElement {
   /** A form of the page goes out after everything typed has arrived. @param {SubmitEvent} event */
   async #submit(event) {
     const form = event.target;
-    if (!(form instanceof HTMLFormElement) || !this.saver?.pending.size) return;
+    if (!(form instanceof HTMLFormElement) || !this.changes?.outbox.changes.length) return;
     event.preventDefault();
-    await this.saver.settle();
-    if (!this.saver.pending.size) form.requestSubmit(event.submitter ?? undefined);
+    await this.changes.sender.settle();
+    if (!this.changes.outbox.changes.length) form.requestSubmit(event.submitter ?? undefined);
   }
 
   /** On a phone one week is shown at a time. @param {string} week */

@@ -20,10 +20,12 @@ export const keyOf = (kind, id) => `${kind}:${id}`;
 export class Journal {
   /** @type {Map<string, Entry>} */
   entries = new Map();
+  /** What is under way, as it was then. @type {Entry[]} */
+  sending = [];
 
-  /** @param {{entries?: Entry[]}|null} [kept] */
-  constructor(kept) {
-    this.merge(kept);
+  /** @param {{entries?: Entry[]}|null} [stored] */
+  constructor(stored) {
+    this.merge(stored);
   }
 
   /**
@@ -68,14 +70,30 @@ export class Journal {
     return [...this.entries.values()].filter((entry) => entry.refused);
   }
 
+  /** Nothing is due before another: what waits goes at once. @returns {number|null} */
+  get due() {
+    return this.waiting.length ? 0 : null;
+  }
+
+  /** @returns {Entry[]} the next to be sent */
+  take() {
+    if (this.sending.length) return [];
+    this.sending = this.waiting.slice(0, 1).map((entry) => ({ ...entry }));
+    return this.sending;
+  }
+
+  /** It did not arrive: it waits on. */
+  held() {
+    this.sending = [];
+  }
+
   /**
    * The server answered. What was changed again since stays waiting.
-   * @param {string} key @param {number} revision the count that was sent
    * @param {{as_of: string, gone?: boolean, stored?: Record<string, any>}} answer stored: the row
    *   as it stands, where there is one
    */
-  arrived(key, revision, { as_of: asOf, gone = false, stored }) {
-    const entry = this.entries.get(key);
+  arrived({ as_of: asOf, gone = false, stored }) {
+    const [entry, revision] = this.#sent();
     if (!entry) return;
     entry.arrived = Math.max(entry.arrived, revision);
     entry.asOf = asOf;
@@ -87,10 +105,17 @@ export class Journal {
     }
   }
 
-  /** @param {string} key @param {number} revision @param {string} why */
-  refuse(key, revision, why) {
-    const entry = this.entries.get(key);
+  /** @param {string} why */
+  refuse(why) {
+    const [entry, revision] = this.#sent();
     if (entry && entry.revision === revision) entry.refused = why;
+  }
+
+  /** @returns {[Entry|undefined, number]} what was under way, as it stands now, and the count that was sent */
+  #sent() {
+    const [{ kind, id, revision }] = this.sending;
+    this.sending = [];
+    return [this.entries.get(keyOf(kind, id)), revision];
   }
 
   /** Let go of what the server would not have. @param {string} key */
@@ -106,8 +131,9 @@ export class Journal {
     }
   }
 
+  /** @returns {{entries: Entry[]}|null} null: nothing to be kept */
   toJSON() {
-    return { entries: [...this.entries.values()] };
+    return this.entries.size ? { entries: [...this.entries.values()] } : null;
   }
 }
 

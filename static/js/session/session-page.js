@@ -8,7 +8,7 @@ import { chooseSession, otherSessions } from "./session-choice.js";
 import { newId } from "../core/ids.js";
 import { drawUnsavedNotice } from "./unsaved-notice.js";
 import { opensOffline } from "./offline-page.js";
-import { Sender } from "./log-sender.js";
+import { LogChanges } from "./log-changes.js";
 import "./session-end.js";
 import "./session-part.js";
 import { asksAboutLoad, questionOf } from "./unusual-load.js";
@@ -19,8 +19,8 @@ import { dayWords } from "./labels.js";
 class SessionPage extends HTMLElement {
   /** What the server said: the plan and the log. @type {any} */
   data;
-  /** @type {Sender|undefined} */
-  sender;
+  /** @type {LogChanges|undefined} */
+  changes;
   /** The line that is being trained, where the athlete picked one. */
   #started = "";
   #editing = "";
@@ -34,7 +34,7 @@ class SessionPage extends HTMLElement {
     /** @param {string} name @returns {HTMLElement} */
     const part = (name) => /** @type {HTMLElement} */ (this.querySelector(`[data-${name}]`));
     this.places = { when: part("when"), title: part("title"), kept: part("kept"), note: part("note"), parts: part("parts"), add: part("add"), end: /** @type {any} */ (part("end")), weight: /** @type {any} */ (part("weight")), others: part("others"), opens: part("opens") };
-    this.sender = new Sender(this.data, () => this.draw());
+    this.changes = new LogChanges(this.data, () => this.draw());
     this.#listen();
     this.draw();
     void this.#offline();
@@ -52,7 +52,7 @@ class SessionPage extends HTMLElement {
     on("part-start", ({ key }) => this.#start(key));
     on("session-finish", (facts) => this.#session(facts));
     on("session-remove", () => this.#takeOut());
-    on("weighed", ({ weight }) => this.sender?.put("weight", this.today, { weight, unit: this.data.unit }));
+    on("weighed", ({ weight }) => this.changes?.put("weight", this.today, { weight, unit: this.data.unit }));
     this.querySelector("[data-add-form]")?.addEventListener("submit", (event) => this.#add(event));
   }
 
@@ -61,12 +61,12 @@ class SessionPage extends HTMLElement {
   }
 
   get logs() {
-    return logsOf(this.data.logs, [...(this.sender?.journal.entries.values() ?? [])], this.data.zone);
+    return logsOf(this.data.logs, [...(this.changes?.journal.entries.values() ?? [])], this.data.zone);
   }
 
   draw() {
-    const { places, data, sender } = this;
-    if (!places || !sender) return;
+    const { places, data, changes } = this;
+    if (!places || !changes) return;
     const { logs, today } = this;
     const { planned, log, id } = chooseSession({ planned: data.planned, logs, today, picked: this.#picked });
     this.chosen = { planned, log, id };
@@ -75,7 +75,7 @@ class SessionPage extends HTMLElement {
     places.when.textContent = [dayWords(log?.day ?? today), planned?.programme].filter(Boolean).join(", ");
     places.title.textContent = planned?.name ?? (log || this.#picked ? "Beside the plan" : "Nothing is planned today");
     places.note.textContent = planned?.note ?? "";
-    drawUnsavedNotice(places.kept, sender, this.dataset.login ?? "");
+    drawUnsavedNotice(places.kept, changes, this.dataset.login ?? "");
     const current = this.#current(parts);
     follow(places.parts, parts, ({ key }) => key, () => h("session-part"), (element, part) =>
       /** @type {import("./session-part.js").SessionPart} */ (element).show({
@@ -123,7 +123,7 @@ class SessionPage extends HTMLElement {
   }
 
   #weights() {
-    const entries = [...(this.sender?.journal.entries.values() ?? [])].filter(({ kind }) => kind === "weight");
+    const entries = [...(this.changes?.journal.entries.values() ?? [])].filter(({ kind }) => kind === "weight");
     const ours = entries.map(({ id, body, revision, arrived, refused }) => ({ day: id, weight: body?.weight, waits: revision > arrived, refused }));
     const days = new Set(ours.map(({ day }) => day));
     const theirs = this.data.weights.filter((/** @type {{day: string}} */ weight) => !days.has(weight.day));
@@ -193,7 +193,7 @@ class SessionPage extends HTMLElement {
     const first = { planned: planned?.id ?? log?.planned ?? null, started_at: started_at ?? new Date().toISOString() };
     const day = log ? { day: log.day } : {};
     const known = Math.max(log?.revision ?? 0, log ? 0 : (planned?.first_revision ?? 1) - 1);
-    this.sender?.put("session", id, { ...first, ...day, session_rpe, minutes, note, finished_at, ...facts }, { known });
+    this.changes?.put("session", id, { ...first, ...day, session_rpe, minutes, note, finished_at, ...facts }, { known });
   }
 
   /** @param {import("./set-form.js").SetValues} values @param {HTMLElement} form */
@@ -210,7 +210,7 @@ class SessionPage extends HTMLElement {
     this.#editing = "";
     const isLast = !older && part.line && part.done.length + 1 >= part.line.sets;
     if (!older) this.#started = isLast ? "" : part.key;
-    this.sender?.put("set", older?.id ?? newId(), { ...place, ...values }, { session, known: older?.revision });
+    this.changes?.put("set", older?.id ?? newId(), { ...place, ...values }, { session, known: older?.revision });
     if (!older) this.#focusForm(this.#current(partsOf(planned, this.logs.get(session) ?? null, this.#added)));
   }
 
@@ -218,22 +218,22 @@ class SessionPage extends HTMLElement {
     const { log, id: session } = /** @type {NonNullable<SessionPage["chosen"]>} */ (this.chosen);
     const set = log?.sets.find(({ id }) => id === this.#editing);
     this.#editing = "";
-    if (set) this.sender?.put("set", set.id, null, { session, known: set.revision });
+    if (set) this.changes?.put("set", set.id, null, { session, known: set.revision });
   }
 
   #takeOut() {
     const { log, id } = /** @type {NonNullable<SessionPage["chosen"]>} */ (this.chosen);
     if (!log || !confirm("Take this session and its sets out of your log?")) return;
-    for (const set of log.sets) this.sender?.drop(`set:${set.id}`);
+    for (const set of log.sets) this.changes?.drop(`set:${set.id}`);
     this.#picked = null;
-    this.sender?.put("session", id, null, { known: log.revision });
+    this.changes?.put("session", id, null, { known: log.revision });
   }
 
   async #refresh() {
-    const busy = this.sender?.journal.waiting.length;
-    if (busy || !this.sender) return;
+    const busy = this.changes?.journal.waiting.length;
+    if (busy || !this.changes) return;
     /** @type {any} */
-    const data = await this.sender.fresh().catch(() => null); // what stands on the page is still true
+    const data = await this.changes.fresh().catch(() => null); // what stands on the page is still true
     if (data) this.data = data;
     this.draw();
   }

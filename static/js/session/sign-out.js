@@ -1,8 +1,8 @@
 // @ts-check
 /** Signing out leaves nothing of what was typed on the phone, and says first what has not been sent. */
 
-import { drafts } from "../core/drafts.js";
-import { shelves } from "./log-storage.js";
+import { keysOf } from "../core/draft-storage.js";
+import { unsentChanges } from "./log-changes.js";
 
 for (const form of document.querySelectorAll("form[action$='/accounts/logout/']")) {
   warn(form);
@@ -11,8 +11,8 @@ for (const form of document.querySelectorAll("form[action$='/accounts/logout/']"
 
 /** @param {Element} form */
 function warn(form) {
-  const unsent = shelves().reduce((sum, { journal }) => sum + journal.waiting.length, 0);
-  const typed = drafts().length;
+  const unsent = unsentChanges();
+  const typed = keysOf("form:").length;
   if (typed) say(form, `${typed === 1 ? "A form holds" : `${typed} forms hold`} words that are kept on this device and not sent yet. Signing out deletes them here.`);
   if (!unsent) return;
   const what = unsent === 1 ? "1 change of your log is" : `${unsent} changes of your log are`;

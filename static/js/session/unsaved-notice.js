@@ -13,9 +13,11 @@ const WHY = {
   refused: "",
 };
 
-/** @param {HTMLElement} line @param {import("./log-sender.js").Sender} sender @param {string} login address */
-export function drawUnsavedNotice(line, { journal, trouble, keeps }, login) {
+/** @param {HTMLElement} line @param {import("./log-changes.js").LogChanges} changes @param {string} login address */
+export function drawUnsavedNotice(line, { journal, sender }, login) {
   const { waiting } = journal;
+  const { keeps } = sender;
+  const trouble = sender.trouble?.kind;
   const sets = waiting.filter(({ kind }) => kind === "set").length;
   const what = sets ? counted(sets, "set") : counted(waiting.length, "change");
   let text = "";

@@ -14,11 +14,11 @@ function field(clip, name) {
 /**
  * A load is right or wrong for its movement, so the two are saved together. All three are always
  * named: a later change is laid over an earlier one, and a yes to 250 kg is none to 300.
- * @param {import("./autosave.js").Autosave|null} saves @param {HTMLElement} clip @param {boolean} [confirmed]
+ * @param {import("./draft-changes.js").DraftChanges|null} changes @param {HTMLElement} clip @param {boolean} [confirmed]
  */
-export function saveLoad(saves, clip, confirmed = false) {
+export function saveLoad(changes, clip, confirmed = false) {
   const others = { movement: read(field(clip, "movement")), [LOAD_CONFIRMED]: confirmed };
-  saves?.put(clip.dataset.url ?? "", "load", read(field(clip, "load")), others);
+  changes?.put(clip.dataset.url ?? "", "load", read(field(clip, "load")), others);
 }
 
 /** @param {Element} clip @param {boolean} isAsked */

@@ -1,24 +1,17 @@
 // @ts-check
 /** Which clips of a draft were removed and can still come back. They leave when the question goes. */
 
+import { DraftStorage } from "../core/draft-storage.js";
+
 export class RemovedClips {
-  #place;
+  #storage;
   /** @type {Set<string>} */
   #ids;
 
   /** @param {string} draft */
   constructor(draft) {
-    this.#place = `removed:${draft}`;
-    this.#ids = new Set(this.#read());
-  }
-
-  /** @returns {string[]} */
-  #read() {
-    try {
-      return JSON.parse(localStorage.getItem(this.#place) ?? "[]");
-    } catch {
-      return []; // storage is off: a reload shows the clip again, which loses nothing
-    }
+    this.#storage = new DraftStorage("removed", draft);
+    this.#ids = new Set(this.#storage.read()); // storage is off: the clip is shown again, which loses nothing
   }
 
   /** @param {string} clip */
@@ -30,11 +23,6 @@ export class RemovedClips {
   set(clip, removed) {
     if (removed) this.#ids.add(clip);
     else this.#ids.delete(clip);
-    try {
-      if (this.#ids.size) localStorage.setItem(this.#place, JSON.stringify([...this.#ids]));
-      else localStorage.removeItem(this.#place);
-    } catch {
-      // as above
-    }
+    this.#storage.write(this.#ids.size ? [...this.#ids] : null);
   }
 }

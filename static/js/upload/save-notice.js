@@ -17,14 +17,14 @@ export function whyNot(kind) {
   return `${who}. Your question is kept: press Send when it is back.`;
 }
 
-/** @param {HTMLElement|null} line @param {import("./autosave.js").Autosave|null} saves */
-export function drawSaved(line, saves) {
-  if (!line || !saves) return;
-  const { state } = saves;
+/** @param {HTMLElement|null} line @param {import("./draft-changes.js").DraftChanges|null} changes */
+export function drawSaved(line, changes) {
+  if (!line || !changes) return;
+  const { state, trouble } = changes.sender;
   const text = {
     saved: "Saved",
     saving: "Saving",
-    kept: KEPT[saves.kind] ?? KEPT.server,
+    kept: KEPT[trouble?.kind ?? ""] ?? KEPT.server,
     refused: "Saved, except what is marked below. It is kept on this phone.",
   }[state];
   line.className = `small saved ${state}`;

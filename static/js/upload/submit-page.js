@@ -2,7 +2,7 @@
 /** The submit page: a draft that saves itself, clips that go up beside it, and one button. */
 
 import { Problem, send } from "../core/net.js";
-import { Autosave } from "./autosave.js";
+import { DraftChanges } from "./draft-changes.js";
 import { WakeLock } from "./wake-lock.js";
 import { ClipCard } from "./clip-card.js";
 import { showErrors, fieldsOf, read, write } from "./draft-fields.js";
@@ -24,8 +24,8 @@ class SubmitPage extends HTMLElement {
   #removed = null;
   #queue = new UploadQueue();
   #wakeLock = new WakeLock();
-  /** @type {Autosave|null} */
-  #saves = null;
+  /** @type {DraftChanges|null} */
+  #changes = null;
   #sent = false;
   /** A coach asked for another angle: the page stays open, so that the clip can be told about. */
   #angleRequested = false;
@@ -40,7 +40,7 @@ class SubmitPage extends HTMLElement {
     }
     this.#sent = this.dataset.state !== "draft";
     this.#angleRequested = this.dataset.state === "waiting-on-athlete";
-    this.#saves = new Autosave(this.dataset.draft ?? "", () => this.#draw());
+    this.#changes = new DraftChanges(this.dataset.draft ?? "", () => this.#draw());
     this.#removed = new RemovedClips(this.dataset.draft ?? "");
     const cards = JSON.parse(document.getElementById("cards")?.textContent ?? "[]");
     for (const card of cards) this.#show(card);
@@ -55,7 +55,7 @@ class SubmitPage extends HTMLElement {
 
   #keepOneTab() {
     const tab = new SingleTab(this.dataset.draft ?? "", () => {
-      this.#saves?.stop();
+      this.#changes?.sender.stop();
       for (const clip of this.#clips) clip.pause();
       const elsewhere = /** @type {HTMLElement} */ (this.#part("elsewhere"));
       for (const part of this.children) /** @type {HTMLElement} */ (part).inert = part !== elsewhere;
@@ -74,7 +74,7 @@ class SubmitPage extends HTMLElement {
 
   /** Lay what never reached the server over what it knows. */
   #restore() {
-    for (const { url, body } of this.#saves?.unsaved ?? []) {
+    for (const { url, body } of this.#changes?.unsaved ?? []) {
       const root = this.#rootOf(url);
       for (const field of root ? fieldsOf(root) : []) {
         const name = field.dataset.field ?? "";
@@ -98,9 +98,9 @@ class SubmitPage extends HTMLElement {
     const [url, name, value] = [root.dataset.url ?? "", field.dataset.field ?? "", read(field)];
     delete this.#missing[name];
     if (field.dataset.kind === "pain") Pain.draw(field);
-    if (name === "pain" && value && !(value.where && value.score)) this.#saves?.hold(url, name, value);
-    else if (name === "movement" || name === "load") saveLoad(this.#saves, root);
-    else this.#saves?.put(url, name, value);
+    if (name === "pain" && value && !(value.where && value.score)) this.#changes?.hold(url, name, value);
+    else if (name === "movement" || name === "load") saveLoad(this.#changes, root);
+    else this.#changes?.put(url, name, value);
     if ((name === "rpe" || name === "reps_in_reserve") && value) this.#oneEffort(root, name);
     this.#draw();
   }
@@ -108,7 +108,7 @@ class SubmitPage extends HTMLElement {
   /** @param {HTMLElement} clip */
   #confirmLoad(clip) {
     leaveAnswer(clip);
-    saveLoad(this.#saves, clip, true);
+    saveLoad(this.#changes, clip, true);
     this.#draw();
   }
 
@@ -118,7 +118,7 @@ class SubmitPage extends HTMLElement {
     const field = /** @type {HTMLElement} */ (root.querySelector(`[data-field="${other}"]`));
     if (read(field) === "") return;
     write(field, "");
-    this.#saves?.put(root.dataset.url ?? "", other, "");
+    this.#changes?.put(root.dataset.url ?? "", other, "");
   }
 
   // ---- the clips ----
@@ -227,7 +227,7 @@ class SubmitPage extends HTMLElement {
     const gone = await this.#untilThere(() => send("DELETE", clip.card.url).then(() => true));
     if (!gone) return false;
     this.#removed?.set(clip.card.id, false);
-    this.#saves?.forget(clip.card.url);
+    this.#changes?.forget(clip.card.url);
     const place = this.#clips.indexOf(clip);
     clip.drop();
     this.#clips = this.#clips.filter((other) => other !== clip);
@@ -244,7 +244,7 @@ class SubmitPage extends HTMLElement {
     clip.drop();
     this.#clips = this.#clips.filter((other) => other !== clip);
     const fresh = this.#show(card, after);
-    this.#saves?.move(clip.card.url, card.url);
+    this.#changes?.move(clip.card.url, card.url);
     this.#restore();
     fresh.take(file);
   }
@@ -280,11 +280,11 @@ class SubmitPage extends HTMLElement {
     button.classList.add("busy");
     try {
       this.#stop("");
-      await this.#saves?.settle();
+      await this.#changes?.settle();
       this.#findEmpty();
       const open = this.#wrong.length + Object.keys(this.#missing).length;
       if (open) this.#first(open === 1 ? "One answer needs another look before this can go." : `${open} answers need another look before this can go.`);
-      else if (this.#saves?.state === "kept") this.#stop(whyNot(this.#saves.kind));
+      else if (this.#changes?.sender.state === "kept") this.#stop(whyNot(this.#changes.sender.trouble?.kind ?? "server"));
       else await this.#send();
     } finally {
       button.classList.remove("busy");
@@ -338,7 +338,7 @@ class SubmitPage extends HTMLElement {
   // ---- what is seen ----
 
   #draw() {
-    drawSaved(this.#part("saved"), this.#saves);
+    drawSaved(this.#part("saved"), this.#changes);
     this.#drawWrong();
     const none = this.#part("no-clips");
     if (none) none.hidden = this.#shown.length > 0;
@@ -356,7 +356,7 @@ class SubmitPage extends HTMLElement {
   /** What the server refused, but of a clip that was removed. */
   get #wrong() {
     const gone = new Set(this.#clips.filter(({ removed }) => removed).map(({ card }) => card.url));
-    return this.#saves?.wrong.filter(({ url }) => !gone.has(url)) ?? [];
+    return this.#changes?.wrong.filter(({ url }) => !gone.has(url)) ?? [];
   }
 
   #drawWrong() {

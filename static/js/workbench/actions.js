@@ -9,7 +9,7 @@ const SENT = "This reply is sent. Press “Change the reply” to write on.";
 
 /**
  * What a coach does to a review. Each action changes the store first, so the page answers at once,
- * and hands the change to the saver.
+ * and hands the change on to be saved.
  * @typedef {import("../core/types.js").Note} Note
  * @typedef {import("../core/types.js").RepCall} RepCall
  * @typedef {import("../core/history.js").Step} Step
@@ -17,12 +17,12 @@ const SENT = "This reply is sent. Press “Change the reply” to write on.";
 export class ReviewActions {
   /**
    * @param {import("./workbench-part.js").WorkbenchStore} store
-   * @param {import("./review-saver.js").Saver} saver
+   * @param {import("./review-changes.js").ReviewChanges} changes
    * @param {import("../player/exact-player.js").ExactPlayer} player
    */
-  constructor(store, saver, player) {
+  constructor(store, changes, player) {
     this.store = store;
-    this.saver = saver;
+    this.changes = changes;
     this.player = player;
     this.history = new History();
   }
@@ -78,11 +78,11 @@ export class ReviewActions {
     const old = this.noteOf(id);
     if (note) {
       this.store.set({ notes: replaced(this.state.notes, is, note) });
-      this.saver.note(note);
+      this.changes.note(note);
     } else if (old) {
       const notes = this.state.notes.filter((other) => !is(other));
       this.store.set({ notes, note: this.state.note === id ? null : this.state.note });
-      this.saver.removeNote(old);
+      this.changes.removeNote(old);
     }
   }
 
@@ -90,25 +90,25 @@ export class ReviewActions {
   #putCall(call) {
     const is = (/** @type {RepCall} */ other) => other.clip === call.clip && other.rep === call.rep;
     this.store.set({ rep_calls: replaced(this.state.rep_calls, is, call) });
-    this.saver.call(call);
+    this.changes.call(call);
   }
 
   /** @param {string} note @param {string} result */
   #putOutcome(note, result) {
     this.store.set({ outcomes: { ...this.state.outcomes, [note]: result } });
-    this.saver.outcome(note, result);
+    this.changes.outcome(note, result);
   }
 
   /** @param {string[]} ids */
   #putRanks(ids) {
     this.store.set({ notes: withRanks(this.state.notes, ids) });
-    this.saver.reply({ ranks: ids });
+    this.changes.reply({ ranks: ids });
   }
 
   /** @param {Partial<import("../core/types.js").Reply>} part */
   #putReply(part) {
     this.store.set({ reply: { ...this.state.reply, ...part } });
-    this.saver.reply(part);
+    this.changes.reply(part);
   }
 
   /**

@@ -16,16 +16,16 @@ export function isReadOnly({ claim, reply, busy }) {
 /**
  * Follow what the holder writes, and who holds it, while it is not this coach: what they write
  * appears, and when their claim ends the page offers to take it. Nothing is asked for in a hidden tab.
- * @param {import("./workbench-part.js").WorkbenchStore} store @param {import("./review-saver.js").Saver} saver
+ * @param {import("./workbench-part.js").WorkbenchStore} store @param {import("./review-changes.js").ReviewChanges} changes
  */
-export async function followHolder(store, saver) {
+export async function followHolder(store, changes) {
   for (;;) {
     await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
     if (document.hidden || store.state.claim?.mine || store.state.reply.published) continue;
     const review = await getJSON(store.state.urls.state).catch(() => null); // asked again in 3 s
     if (!review || store.state.claim?.mine) continue;
     const { submission, claim, may_publish, notes, rep_calls, reply } = review;
-    const view = overlaid({ ...review, notes, rep_calls, reply }, saver.outbox.changes);
+    const view = overlaid({ ...review, notes, rep_calls, reply }, changes.outbox.changes);
     store.set({
       submission, claim, may_publish,
       ...changed(store.state, {

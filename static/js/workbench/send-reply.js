@@ -106,9 +106,9 @@ export class SendReply extends WorkbenchPart {
   }
 
   async #take() {
-    const { saver } = this.workbench.actions;
-    await this.#ask(() => saver.claim());
-    saver.wake();
+    const { changes } = this.workbench.actions;
+    await this.#ask(() => changes.claim());
+    changes.sender.wake();
   }
 
   /** @param {() => Promise<any>} action @returns {Promise<any>} null when it was refused */

@@ -24,7 +24,7 @@ import { followHolder, isReadOnly } from "./read-only.js";
 import "./reply-fields.js";
 import { ReplyPanel } from "./reply-panel.js";
 import "./save-state.js";
-import { Saver } from "./review-saver.js";
+import { ReviewChanges } from "./review-changes.js";
 import { SendReply } from "./send-reply.js";
 import { showClipOnStage, watchClips } from "./clip-stage.js";
 import "./review-header.js";
@@ -76,8 +76,8 @@ function begin() {
   const reviewKey = `${review.reader}.${review.submission.id}`;
   const position = lastPosition(`coachdesk.position.${reviewKey}`, review);
   const store = new Store(opening(review, position));
-  const saver = new Saver(store, review.urls, `coachdesk.unsent.${reviewKey}`);
-  const actions = new ReviewActions(store, saver, player);
+  const changes = new ReviewChanges(store);
+  const actions = new ReviewActions(store, changes, player);
   const commands = workbenchCommands(store, actions, player, {
     showKeys: () => void built.then(() => /** @type {KeyHelp} */ (page.querySelector("key-help")).open()),
     editor: () => /** @type {ReplyPanel} */ (page.querySelector("reply-panel")).editor,
@@ -105,9 +105,9 @@ function begin() {
     store.on(isReadOnly, (readOnly) => (/** @type {HTMLButtonElement} */ (button).disabled = readOnly));
   }
   listen(commands);
-  void saver.recover();
+  void changes.recover();
   void watchClips(store);
-  void followHolder(store, saver);
+  void followHolder(store, changes);
 }
 
 begin();
