@@ -4,7 +4,6 @@ from typing import Any
 from uuid import UUID
 
 from django.shortcuts import get_object_or_404
-from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -39,13 +38,7 @@ from reviews.replies.services.read_correction import read_correction
 from reviews.replies.services.withdraw_correction import end_correction, take_correction_back
 
 
-class ChangingView(CoachesOnly):
-    def valid(self, schema: type[serializers.Serializer], **context: Any) -> dict[str, Any]:
-        """The body, as the schema validates it."""
-        body = schema(data=self.request.data, context=context)
-        body.is_valid(raise_exception=True)
-        return dict(body.validated_data)
-
+class ChangingView(CoachesOnly, WorkbenchView):
     def note(self, pk: UUID) -> Note:
         notes = notes_reviewable_by(signed_in(self.request))
         return get_object_or_404(notes.select_related("clip__submission__athlete"), pk=pk)

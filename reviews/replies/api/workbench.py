@@ -41,9 +41,12 @@ class WorkbenchView(APIView):
         """Who asks. Athletes get no further than the permissions let them: to a 404."""
         return signed_in(self.request)
 
-    def valid(self, schema: type[serializers.Serializer], **more: Any) -> dict[str, Any]:
+    def valid(
+        self, schema: type[serializers.Serializer], *, partial: bool = False, **context: Any
+    ) -> dict[str, Any]:
         """The body, as the schema validates it."""
-        body = schema(data=self.request.data, context={"request": self.request}, **more)
+        context["request"] = self.request
+        body = schema(data=self.request.data, partial=partial, context=context)
         body.is_valid(raise_exception=True)
         return dict(body.validated_data)
 

@@ -41,7 +41,7 @@ AHEAD = timedelta(weeks=52)  # a programme's longest
 
 
 @dataclass
-class Room:
+class CorrectionPage:
     """What the page works with: the note, the forms as sent, and what they would change."""
 
     note: Note
@@ -87,7 +87,7 @@ class Held:
     outcome: Outcome | None
 
 
-def _room(coach: User, note: Note, data: QueryDict) -> Room:
+def _correction_page(coach: User, note: Note, data: QueryDict) -> CorrectionPage:
     athlete = note.clip.submission.athlete
     today = today_of(athlete)
     mine = movements_visible_to(coach).filter(Q(athlete=None) | Q(athlete=athlete))
@@ -105,16 +105,16 @@ def _room(coach: User, note: Note, data: QueryDict) -> Room:
         part(asked, movements=mine, initial=drill if part.kind == Kind.ADD_DRILL else None)
         for part in PARTS
     ]
-    room = Room(note=note, coach=coach, shared=shared, parts=parts)
-    if asked and shared.is_valid() and room.part.is_valid():
+    page = CorrectionPage(note=note, coach=coach, shared=shared, parts=parts)
+    if asked and shared.is_valid() and page.part.is_valid():
         try:
-            wish = room.part.wish(shared, coach.unit)
-            room.shown = preview(athlete, wish, today=today)
+            wish = page.part.wish(shared, coach.unit)
+            page.shown = preview(athlete, wish, today=today)
         except Invalid as refusal:
-            room.refusal = str(refusal)
+            page.refusal = str(refusal)
     elif asked:
-        room.refusal = "Look at what is marked: nothing is changed yet."
-    return room
+        page.refusal = "Look at what is marked: nothing is changed yet."
+    return page
 
 
 def _note(request: HttpRequest, pk: UUID, note_id: UUID) -> Note:
@@ -129,35 +129,35 @@ def _note(request: HttpRequest, pk: UUID, note_id: UUID) -> Note:
 def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
     """A GET with a kind shows what it would change; a POST with the preview's seal applies it."""
     note = _note(request, pk, note_id)
-    room = _room(signed_in(request), note, request.POST or request.GET)
-    if request.method == "POST" and room.shown:
+    page = _correction_page(signed_in(request), note, request.POST or request.GET)
+    if request.method == "POST" and page.shown:
         try:
             made = apply_correction(
-                coach=room.coach,
+                coach=page.coach,
                 note=note,
-                wish=room.shown.wish,
+                wish=page.shown.wish,
                 seal=request.POST.get("seal", ""),
-                check_back_on=room.shared.cleaned_data["check_back_on"],
-                leave_clashes=room.shared.cleaned_data["leave_clashes"],
+                check_back_on=page.shared.cleaned_data["check_back_on"],
+                leave_clashes=page.shared.cleaned_data["leave_clashes"],
             )
         except Invalid as refusal:
-            room.refusal = str(refusal)
+            page.refusal = str(refusal)
         else:
             messages.success(request, f"{made.said}. It is in the programme.")
             return redirect("correction", pk, note_id)
     part = "parts/preview" if request.headers.get("HX-Request") else "page"
-    status = 422 if room.refusal and request.method == "POST" else 200
+    status = 422 if page.refusal and request.method == "POST" else 200
     # Opened without a question, a note that changed the programme shows what it did: a form that
     # offers the same again at once would be pressed twice.
     opened = request.method == "GET" and not {"kind", "another"} & set(request.GET)
-    applied = _applied(note, room.coach) if opened else []
+    applied = _applied(note, page.coach) if opened else []
     facts = {
-        "room": room,
+        "page": page,
         "seen": kept_note(note),
         "still": still_of(note.clip, note.first_frame),
         "applied": applied,
         "is_answered": ReplyVersion.objects.filter(reply__submission=pk).exists(),
-        "running": _running(room.athlete, besides=applied),
+        "running": _running(page.athlete, besides=applied),
     }
     return render(request, f"reviews/corrections/{part}.html", facts, status=status)
 
