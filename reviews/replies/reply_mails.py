@@ -101,12 +101,12 @@ def _message_mail(message: Message) -> EmailMessage | None:
     return _mail(to, "message_subject", "message", context)
 
 
-def _angle_mail(asked: AngleRequest) -> EmailMessage | None:
-    if asked.settled_at:
+def _angle_mail(angle: AngleRequest) -> EmailMessage | None:
+    if angle.settled_at:
         return None  # taken back before the mail went out
-    submission = asked.submission
+    submission = angle.submission
     return _mail(
-        submission.athlete, "angle_subject", "angle", {"asked": asked, "submission": submission}
+        submission.athlete, "angle_subject", "angle", {"asked": angle, "submission": submission}
     )
 
 

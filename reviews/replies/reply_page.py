@@ -65,10 +65,10 @@ class Reading:
         those that were frozen with the reply may be other ones by now."""
         reasons = CorrectionReason.objects.filter(submission=self.submission)
         reasons = reasons.select_related("correction").order_by("correction__made_at")
-        told = Q(correction__in=[change["correction"] for change in self.content["changes"]])
-        told |= Q(correction__in=Correction.objects.standing()) | Q(notices__isnull=False)
+        shown_here = Q(correction__in=[change["correction"] for change in self.content["changes"]])
+        shown_here |= Q(correction__in=Correction.objects.standing()) | Q(notices__isnull=False)
         return programme_changes(
-            reasons.filter(told).distinct(),
+            reasons.filter(shown_here).distinct(),
             athlete=self.submission.athlete,
             unit=self.reader.unit,
         )

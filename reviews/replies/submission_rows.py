@@ -59,8 +59,8 @@ class SubmissionRow:
     @property
     def troubles(self) -> list[tuple[Clip, str]]:
         """Clips that do not play, each with what is going on."""
-        told = [(clip, clip_sentence(clip)) for clip in self.submission.clips.all()]
-        return [(clip, sentence) for clip, sentence in told if sentence]
+        sentences = [(clip, clip_sentence(clip)) for clip in self.submission.clips.all()]
+        return [(clip, sentence) for clip, sentence in sentences if sentence]
 
     @property
     def film_by(self) -> date | None:

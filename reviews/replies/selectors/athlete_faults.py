@@ -43,16 +43,16 @@ def athlete_faults(athlete: User) -> list[OpenFault]:
         .select_related("reply")[:REPLIES]
     )
     found: dict[tuple[str, str], OpenFault] = {}
-    told: set[tuple[str, object]] = set()  # a later version of the same reply tells it again
+    counted: set[tuple[str, object]] = set()  # a later version of the same reply tells it again
     where: dict[str, tuple[str, str]] = {}
     for version in versions:
         clips = {clip["id"]: clip["movement"] for clip in version.content["clips"]}
         for point in version.content["points"]:
             key = (point["fault"], clips.get(point["clip"], ""))
             once = (point["note"], version.reply_id)
-            if not key[0] or once in told:
+            if not key[0] or once in counted:
                 continue
-            told.add(once)
+            counted.add(once)
             where[point["note"]] = key
             day = day_at(athlete, version.sent_at)
             entry = found.setdefault(key, OpenFault(*key, 0, day, str(version.reply.submission_id)))

@@ -51,8 +51,8 @@ def is_told(reason: CorrectionReason) -> bool:
     if ProgrammeNotice.objects.filter(reason=reason, event=NoticeEvent.APPLIED).exists():
         return True
     versions = ReplyVersion.objects.filter(reply__submission=reason.submission_id)
-    told = (change for version in versions for change in version.content["changes"])
-    return any(change["correction"] == str(reason.correction_id) for change in told)
+    changes = (change for version in versions for change in version.content["changes"])
+    return any(change["correction"] == str(reason.correction_id) for change in changes)
 
 
 def mark_told_by_version(submission: Submission) -> None:

@@ -20,10 +20,10 @@ def request_angle(*, coach: User, submission: Submission, view: View, why: str) 
         ClaimedByOther: another coach is answering it.
     """
     # Holds the submission's row first: a claim at the same moment waits here, then sees the state.
-    asked = angles.open_request(submission=submission, coach=coach, view=view, why=why)
+    angle = angles.open_request(submission=submission, coach=coach, view=view, why=why)
     held = live_claim(submission)
     if held is not None and held.coach_id != coach.pk:
         raise ClaimedByOther(held)
     release(submission=submission, coach=coach)
-    enqueue_about(ANGLE, asked.pk)
-    return asked
+    enqueue_about(ANGLE, angle.pk)
+    return angle

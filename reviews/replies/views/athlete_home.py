@@ -25,7 +25,7 @@ def athlete_home(request: HttpRequest) -> HttpResponse:
     if reader.is_coach:
         return redirect("desk")
     lines = [SubmissionRow(submission) for submission in read_by(reader)[:LATEST]]
-    facts = {
+    context = {
         "today": today_of(reader),
         "unread": [line for line in lines if line.unread],
         "asked": any(line.asked for line in lines),
@@ -38,7 +38,7 @@ def athlete_home(request: HttpRequest) -> HttpResponse:
         "empty": not lines,
         "has_coach": has_coach(reader),
     }
-    return render(request, "reviews/replies/home.html", facts)
+    return render(request, "reviews/replies/home.html", context)
 
 
 def _by_day(line: SubmissionRow) -> date:

@@ -49,5 +49,5 @@ def sessions(request: HttpRequest, pk: UUID) -> HttpResponse:
         }
         for session in coming(athlete, today=today, until=today + AHEAD)[:MOST]
     ]
-    facts = {"submission": submission, "rows": rows, "reasons": standing_reasons(submission)}
-    return render(request, "reviews/corrections/parts/coming.html", facts)
+    context = {"submission": submission, "rows": rows, "reasons": standing_reasons(submission)}
+    return render(request, "reviews/corrections/parts/coming.html", context)

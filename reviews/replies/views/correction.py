@@ -93,26 +93,26 @@ def _correction_page(coach: User, note: Note, data: QueryDict) -> CorrectionPage
     mine = movements_visible_to(coach).filter(Q(athlete=None) | Q(athlete=athlete))
     planned = coming(athlete, today=today, until=today + AHEAD)
     here = mine.filter(Q(prescriptions__session__in=planned) | Q(pk=note.clip.movement_id))
-    asked = data if data.get("kind") else None
+    query = data if data.get("kind") else None
     drill = drill_fields(note.drill, coach.unit) if note.drill else {}
     shared = Shared(
-        asked,
+        query,
         movements=here.distinct().order_by("order", "name"),
         today=today,
         initial={"kind": Kind.CAP, "movement": note.clip.movement_id},
     )
     parts = [
-        part(asked, movements=mine, initial=drill if part.kind == Kind.ADD_DRILL else None)
+        part(query, movements=mine, initial=drill if part.kind == Kind.ADD_DRILL else None)
         for part in PARTS
     ]
     page = CorrectionPage(note=note, coach=coach, shared=shared, parts=parts)
-    if asked and shared.is_valid() and page.part.is_valid():
+    if query and shared.is_valid() and page.part.is_valid():
         try:
             wish = page.part.wish(shared, coach.unit)
             page.shown = preview(athlete, wish, today=today)
         except Invalid as refusal:
             page.refusal = str(refusal)
-    elif asked:
+    elif query:
         page.refusal = "Look at what is marked: nothing is changed yet."
     return page
 
@@ -151,7 +151,7 @@ def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
     # offers the same again at once would be pressed twice.
     opened = request.method == "GET" and not {"kind", "another"} & set(request.GET)
     applied = _applied(note, page.coach) if opened else []
-    facts = {
+    context = {
         "page": page,
         "seen": kept_note(note),
         "still": still_of(note.clip, note.first_frame),
@@ -159,7 +159,7 @@ def change(request: HttpRequest, pk: UUID, note_id: UUID) -> HttpResponse:
         "is_answered": ReplyVersion.objects.filter(reply__submission=pk).exists(),
         "running": _running(page.athlete, besides=applied),
     }
-    return render(request, f"reviews/corrections/{part}.html", facts, status=status)
+    return render(request, f"reviews/corrections/{part}.html", context, status=status)
 
 
 @dataclass(frozen=True)

@@ -31,8 +31,8 @@ def asked_back(request: HttpRequest) -> HttpResponse:
     """The desk loads it: this wing stands behind the desk's, which knows nothing of replies."""
     coach = signed_in(request)
     late = overdue(check_backs_to_come(people_visible_to(coach)), today_of(coach))
-    facts = {"threads": open_threads(coach), "overdue": late}
-    return render(request, "reviews/replies/parts/asked_back.html", facts)
+    context = {"threads": open_threads(coach), "overdue": late}
+    return render(request, "reviews/replies/parts/asked_back.html", context)
 
 
 @coach_required
@@ -50,8 +50,8 @@ def nothing_to_answer(request: HttpRequest, pk: UUID) -> HttpResponse:
 @require_GET
 def athlete_faults_part(request: HttpRequest, pk: int) -> HttpResponse:
     athlete = get_object_or_404(athletes_coached_by(signed_in(request)), pk=pk)
-    facts = {"athlete": athlete, "faults": athlete_faults(athlete)}
-    return render(request, "reviews/replies/parts/athlete_faults.html", facts)
+    context = {"athlete": athlete, "faults": athlete_faults(athlete)}
+    return render(request, "reviews/replies/parts/athlete_faults.html", context)
 
 
 @login_required
@@ -60,10 +60,10 @@ def load_faults(request: HttpRequest, pk: int) -> HttpResponse:
     """``from`` is the first day of the chart, ISO. Who may open the load page may read it: the
     athlete and the club's coaches."""
     athlete = get_object_or_404(athletes_readable_by(signed_in(request)), pk=pk)
-    told = faults_sent_since(athlete, _day(request.GET.get("from", "")))
+    faults = faults_sent_since(athlete, _day(request.GET.get("from", "")))
     events = [
-        {"told": one, "at": int(datetime.combine(one.day, time.min, UTC).timestamp())}
-        for one in told
+        {"told": fault, "at": int(datetime.combine(fault.day, time.min, UTC).timestamp())}
+        for fault in faults
     ]
     return render(request, "reviews/replies/parts/load_faults.html", {"events": events})
 
@@ -80,8 +80,8 @@ def _day(asked: str) -> date:
 def what_works_part(request: HttpRequest, pk: int) -> HttpResponse:
     """The library loads it: this wing stands behind the library's."""
     fault = get_object_or_404(library_of(signed_in(request)), pk=pk)
-    facts = {"works": what_works(fault), "fewest": FEWEST}
-    return render(request, "reviews/replies/parts/what_works.html", facts)
+    context = {"works": what_works(fault), "fewest": FEWEST}
+    return render(request, "reviews/replies/parts/what_works.html", context)
 
 
 @login_required
