@@ -7,7 +7,6 @@ its lock, so a second start does nothing.
 import fcntl
 import hashlib
 import os
-import re
 import shutil
 import subprocess
 import sys
@@ -15,14 +14,12 @@ from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 CHECKOUT = Path(__file__).resolve().parent.parent
 VENV = CHECKOUT / ".venv"
 PYTHON = VENV / "bin" / "python"
 NODE_MODULES = CHECKOUT / "node_modules"
 OLDEST = (3, 11)
-SHARES = 3
 
 
 def stop(sentence: str) -> None:
@@ -82,30 +79,16 @@ def install(name: str) -> None:
     if has_stamp(VENV, name, value):
         return
     say(f"Installing requirements/{name}.txt (once; may take a minute)")
-    with TemporaryDirectory() as folder, ThreadPoolExecutor() as beside:
-        codes = list(beside.map(pip_install, shares_of(lock_file(name), Path(folder))))
-    if any(codes):
+    if pip_install(lock_file(name)):
         stop("The Python packages could not be installed. Nothing was lost; start again to retry.")
     put_stamp(VENV, name, value)
 
 
-def shares_of(lock: Path, folder: Path) -> list[Path]:
-    """A lock's packages in some files, to be fetched and unpacked beside each other; in one where
-    older ones are replaced, since one pip would stumble over what another takes away."""
-    packages = re.findall(r"^\w.*\n(?:\s.*\n)*", lock.read_text(), flags=re.MULTILINE)
-    replaces = any((VENV / f".coachdesk-{name}").exists() for name in ("run", "test"))
-    count = 1 if replaces else min(SHARES, len(packages))
-    shares = [folder / f"{number}.txt" for number in range(count)]
-    for number, share in enumerate(shares):
-        share.write_text("".join(packages[number::count]))
-    return shares
-
-
-def pip_install(share: Path) -> int:
+def pip_install(lock: Path) -> int:
     """pip's exit code. The lock names all there is, so nothing is resolved; what is used is
     compiled when it is."""
     command = [PYTHON, "-m", "pip", "install", "--quiet", "--require-hashes", "--no-deps"]
-    command += ["--no-compile", "--disable-pip-version-check", "-r", share]
+    command += ["--no-compile", "--disable-pip-version-check", "-r", lock]
     return subprocess.run(command).returncode
 
 

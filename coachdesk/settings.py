@@ -106,7 +106,7 @@ CACHES: dict[str, dict[str, Any]] = {
     "default": env.cache("COACHDESK_CACHE_URL", default="locmemcache://")
 }
 if CACHES["default"]["BACKEND"].endswith("RedisCache"):
-    CACHES["default"]["BACKEND"] = "coachdesk.softcache.SoftRedisCache"
+    CACHES["default"]["BACKEND"] = "coachdesk.optional_cache.OptionalRedisCache"
     CACHES["default"]["OPTIONS"] = {"socket_connect_timeout": 1, "socket_timeout": 1}
 
 # People

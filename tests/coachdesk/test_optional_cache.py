@@ -5,24 +5,24 @@ from pathlib import Path
 
 import pytest
 
-from coachdesk.softcache import SoftRedisCache
+from coachdesk.optional_cache import OptionalRedisCache
 from tests.faults.ground import Ground, free_port
 
 
 @pytest.fixture
-def away() -> SoftRedisCache:
-    return SoftRedisCache(f"redis://127.0.0.1:{free_port()}/1", {})
+def away() -> OptionalRedisCache:
+    return OptionalRedisCache(f"redis://127.0.0.1:{free_port()}/1", {})
 
 
 @pytest.fixture
-def there(tmp_path: Path) -> Iterator[SoftRedisCache]:
+def there(tmp_path: Path) -> Iterator[OptionalRedisCache]:
     ground = Ground(tmp_path, {})
     ground.broker()
-    yield SoftRedisCache(ground.url, {})
+    yield OptionalRedisCache(ground.url, {})
     ground.end()
 
 
-def test_away_it_holds_nothing_and_breaks_nothing(away: SoftRedisCache) -> None:
+def test_away_it_holds_nothing_and_breaks_nothing(away: OptionalRedisCache) -> None:
     away.set("tries", 1)
     assert away.get("tries", "none") == "none"
     assert away.add("tries", 1) is True
@@ -36,7 +36,7 @@ def test_away_it_holds_nothing_and_breaks_nothing(away: SoftRedisCache) -> None:
         away.incr("tries")
 
 
-def test_there_it_keeps_what_it_is_given(there: SoftRedisCache) -> None:
+def test_there_it_keeps_what_it_is_given(there: OptionalRedisCache) -> None:
     there.set("tries", 1)
     assert there.incr("tries") == 2
     assert there.add("tries", 9) is False
