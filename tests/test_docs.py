@@ -21,7 +21,14 @@ def test_every_setting_is_told() -> None:
     assert told == read - UNTOLD
 
 
-PAGES = ["README.md", "DEVELOPERS.md", "docs/running.md", "docs/deploy.md"]
+PAGES = [
+    "README.md",
+    "DEVELOPERS.md",
+    "CONTRIBUTING.md",
+    "SECURITY.md",
+    "docs/running.md",
+    "docs/deploy.md",
+]
 
 
 @pytest.mark.parametrize("page", PAGES)

@@ -55,7 +55,7 @@ def test_what_looks_like_a_comment_in_a_template_literal_stays(tmp_path: Path) -
 
 
 @pytest.mark.parametrize(
-    "line", ['import { A } from "./gone.js";', 'import { B } from "./a.js";', "const = 1;"]
+    "line", ['import { A } from "./gone.js";', 'import { B } from "./a.js"; B();', "const = 1;"]
 )
 def test_what_a_browser_would_refuse_is_refused(tmp_path: Path, line: str) -> None:
     with pytest.raises(BundleError, match=r"main\.js"):
