@@ -36,7 +36,7 @@ def digest(*paths: Path) -> str:
 
 
 @contextmanager
-def alone() -> Iterator[None]:
+def exclusive() -> Iterator[None]:
     """Two starts in one checkout wait for each other instead of breaking each other's install."""
     with open(CHECKOUT / "bin" / "bootstrap.py") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
@@ -64,12 +64,12 @@ def make_venv() -> None:
             f"Python {OLDEST[0]}.{OLDEST[1]} or newer is needed; this is {sys.version.split()[0]}."
         )
     say("Making the virtual environment")
-    made = subprocess.run([sys.executable, "-m", "venv", VENV], capture_output=True, text=True)
-    if made.returncode:
+    result = subprocess.run([sys.executable, "-m", "venv", VENV], capture_output=True, text=True)
+    if result.returncode:
         shutil.rmtree(VENV, ignore_errors=True)
         stop(
-            f"{made.stdout}{made.stderr}\nPython's venv module is missing. On Debian or Ubuntu: "
-            "apt-get install python3-venv"
+            f"{result.stdout}{result.stderr}\n"
+            "Python's venv module is missing. On Debian or Ubuntu: apt-get install python3-venv"
         )
 
 
@@ -96,8 +96,8 @@ def node_command() -> list[str]:
     """Node of the machine when it is new enough, else the one in its wheel."""
     node = shutil.which("node")
     if node:
-        said = subprocess.run([node, "--version"], capture_output=True, text=True).stdout
-        if said.startswith("v") and int(said[1:].split(".")[0]) >= 20 and shutil.which("npm"):
+        version = subprocess.run([node, "--version"], capture_output=True, text=True).stdout
+        if version.startswith("v") and int(version[1:].split(".")[0]) >= 20 and shutil.which("npm"):
             return [node]
     install("node")
     return [str(wheel_node() / "bin" / "node")]
@@ -126,20 +126,20 @@ def install_front_end(*, with_checks: bool) -> None:
     command = [*npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"]
     command += ["--no-update-notifier"]
     environment = {**os.environ, "PATH": f"{Path(npm[0]).parent}{os.pathsep}{os.environ['PATH']}"}
-    left_out = [] if with_checks else ["--omit=dev"]
-    if subprocess.run([*command, *left_out], cwd=CHECKOUT, env=environment).returncode:
+    omitted = [] if with_checks else ["--omit=dev"]
+    if subprocess.run([*command, *omitted], cwd=CHECKOUT, env=environment).returncode:
         stop("The front-end libraries could not be installed. Start again to retry.")
     put_stamp(NODE_MODULES, "checks" if with_checks else "run", value)
 
 
 def prepare(*, with_checks: bool) -> None:
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # or every process would compile it all anew
-    with alone():
+    with exclusive():
         make_venv()
         install("pip")  # the one that comes with Python may be old, and half as fast
         node_command()  # pip brings it where the machine has none, so before the rest
-        with ThreadPoolExecutor() as beside:
-            front_end = beside.submit(install_front_end, with_checks=with_checks)
+        with ThreadPoolExecutor() as threads:
+            front_end = threads.submit(install_front_end, with_checks=with_checks)
             test_is_current = has_stamp(VENV, "test", digest(lock_file("test")))
             if with_checks or not test_is_current:  # the test lock holds all the run lock does
                 install("test" if with_checks else "run")
