@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { createServer } from "node:http";
 import { test } from "node:test";
-import { getBlob } from "../../static/js/core/net.js";
+import { getBlob, getJSON } from "../../static/js/core/net.js";
 
 /** A server that answers with `answer`, and how often it was asked and left. */
 async function served(answer) {
@@ -56,5 +56,18 @@ test("one that nobody wants any more is not fetched on, nor asked for again", as
   await assert.rejects(fetched, { kind: "network" });
   await new Promise((closed) => setTimeout(closed, 20));
   assert.deepEqual([seen.asked, seen.left], [1, 1]);
+  await end();
+});
+
+test("an answer that does not come is given up after its time, and asked for again", async () => {
+  const answer = (response, time) => {
+    if (time === 1) return; // never
+    if (time === 2) return stops(response);
+    response.writeHead(200, { "Content-Type": "application/json" });
+    response.end('{"ok": true}');
+  };
+  const { url, seen, end } = await served(answer);
+  assert.deepEqual(await getJSON(url, { limitMs: 200 }), { ok: true });
+  assert.deepEqual([seen.asked, seen.left], [3, 2]);
   await end();
 });

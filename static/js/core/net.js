@@ -38,7 +38,7 @@ function token() {
  */
 async function renewed() {
   const older = token();
-  const written = await (await ask("GET", location.href)).text();
+  const written = await textOf(await ask("GET", location.href));
   const page = new DOMParser().parseFromString(written, "text/html");
   const who = (/** @type {Document} */ of) => of.querySelector(READER)?.getAttribute("content");
   if (who(page) !== who(document)) {
@@ -48,6 +48,11 @@ async function renewed() {
   const newer = page.querySelector(TOKEN)?.getAttribute("content");
   if (newer) document.querySelector(TOKEN)?.setAttribute("content", newer);
   return Boolean(newer) && newer !== older;
+}
+
+/** What a fetch threw, or the reading of its answer: none came, or it was cut off. @param {unknown} error */
+function networkProblem(error) {
+  return new Problem("network", error instanceof Error ? error.message : String(error));
 }
 
 /** @param {Response} response @returns {Promise<Problem>} */
@@ -65,11 +70,11 @@ async function problem(response) {
 
 /**
  * @param {string} method @param {string} url @param {any} [body] a form as it is, anything else as JSON
- * @param {AbortSignal} [signal] in place of the time limit of what changes something
+ * @param {AbortSignal} [signal] in place of the usual time limit, also for reading the answer
  * @returns {Promise<Response>} an answer of the 2xx kind
  * @throws {Problem}
  */
-async function ask(method, url, body, signal) {
+async function ask(method, url, body, signal = AbortSignal.timeout(PATIENCE_MS)) {
   /** @type {Record<string, string>} */
   const headers = { Accept: "application/json, application/problem+json, */*" };
   const isForm = body instanceof FormData;
@@ -83,10 +88,10 @@ async function ask(method, url, body, signal) {
       headers,
       credentials: "same-origin",
       body: body === undefined || isForm ? body : JSON.stringify(body),
-      signal: signal ?? (method === "GET" ? undefined : AbortSignal.timeout(PATIENCE_MS)),
+      signal,
     });
   } catch (error) {
-    throw new Problem("network", error instanceof Error ? error.message : String(error));
+    throw networkProblem(error);
   }
   const comesBack = isForm && [400, 409, 422].includes(response.status); // a form with its errors
   if (!response.ok && !comesBack) throw await problem(response);
@@ -110,9 +115,21 @@ async function patiently(read, signal) {
   }
 }
 
-/** @param {string} url @returns {Promise<any>} */
-export function getJSON(url) {
-  return patiently(async () => (await ask("GET", url)).json());
+/** @param {Response} response @returns {Promise<string>} @throws {Problem} */
+async function textOf(response) {
+  try {
+    return await response.text();
+  } catch (error) {
+    throw networkProblem(error);
+  }
+}
+
+/** @param {string} url @param {{limitMs?: number}} [limits] how long one attempt may take @returns {Promise<any>} */
+export function getJSON(url, { limitMs = PATIENCE_MS } = {}) {
+  return patiently(async () => {
+    const response = await ask("GET", url, undefined, AbortSignal.timeout(limitMs));
+    return JSON.parse(await textOf(response));
+  });
 }
 
 /**
@@ -146,7 +163,7 @@ async function receive(url, signal, stallMs) {
     });
     return await new Response(body?.pipeThrough(counted), { headers }).blob();
   } catch (error) {
-    throw error instanceof Problem ? error : new Problem("network", String(error));
+    throw error instanceof Problem ? error : networkProblem(error);
   } finally {
     clearTimeout(stall);
     signal?.removeEventListener("abort", leave);
@@ -174,7 +191,7 @@ async function askAnew(method, url, body) {
  */
 export async function send(method, url, body) {
   const response = await askAnew(method, url, body ?? undefined);
-  const text = await response.text();
+  const text = await textOf(response);
   return text ? JSON.parse(text) : null;
 }
 
@@ -199,5 +216,5 @@ export async function sendForm(url, fields) {
   }
   const to = response.headers.get("X-Location") ?? "";
   if (to) return { to, page: null };
-  return { to, page: new DOMParser().parseFromString(await response.text(), "text/html") };
+  return { to, page: new DOMParser().parseFromString(await textOf(response), "text/html") };
 }
