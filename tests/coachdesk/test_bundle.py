@@ -103,3 +103,12 @@ def test_style_sheets_that_load_together_are_one_file_beside_them(bundles: Path)
     assert Path(together).parent == Path("css")
     assert "url(../vendor/font/" in made.replace('"', "")
     assert (STATIC / together).exists()
+
+
+def test_esbuild_is_fetched_wherever_static_files_are_collected() -> None:
+    """Not only with the checks: `npm ci --omit=dev` brings it too, for whatever the machine is."""
+    lock = json.loads((STATIC.parent / "package-lock.json").read_text())["packages"]
+    assert "esbuild" in lock[""]["dependencies"]
+    programs = [entry for name, entry in lock.items() if name.startswith("node_modules/@esbuild/")]
+    assert len(programs) > 5
+    assert not [entry for entry in programs if entry.get("dev") or not entry["integrity"]]
