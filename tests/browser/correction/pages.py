@@ -16,14 +16,14 @@ from programming.models import Change, Movement, Prescription
 from reviews.models import Note
 from reviews.replies.services.apply_correction import apply_correction
 from tests.browser.pages import Look
-from tests.browser.reply.build import a_real_clip, in_pain
+from tests.browser.reply.factories import make_clip, report_pain
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import a_note, a_submission
 
 
 def a_seen_fault(cast: Cast) -> Note:
-    clip = a_real_clip(a_submission(cast.athlete), movement=ground.movement())
+    clip = make_clip(a_submission(cast.athlete), movement=ground.movement())
     note = a_note(cast.coach, clip, 40, 40)
     Note.objects.filter(pk=note.pk).update(
         fault_name="Hips rise first",
@@ -99,7 +99,7 @@ def clashing(cast: Cast) -> str:
 def applied(cast: Cast) -> str:
     """What the note did, for an athlete who reported pain."""
     note = planned(cast)
-    in_pain(note.clip.submission, "night")
+    report_pain(note.clip.submission, "night")
     today = today_of(cast.athlete)
     wish = wish_of(cast, today + timedelta(weeks=4), kind=Kind.CAP, percent=Decimal(85))
     apply_correction(

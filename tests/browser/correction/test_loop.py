@@ -12,7 +12,7 @@ from reviews.replies.models import Outcome
 from reviews.replies.services.publish_reply import publish_reply
 from tests.browser.conftest import shot
 from tests.browser.correction.pages import a_seen_fault
-from tests.browser.reply.build import a_real_clip
+from tests.browser.reply.factories import make_clip
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import a_submission
@@ -86,7 +86,7 @@ def test_from_a_note_to_an_outcome(cast: Cast, open_page) -> None:
     expect(coach.get_by_role("button", name="End it from today")).to_be_visible()
 
     back = a_submission(cast.athlete, check_back_of=question)
-    a_real_clip(back, movement=ground.movement())
+    make_clip(back, movement=ground.movement())
     claim(submission=back, coach=cast.coach)
     coach.goto(reverse("workbench", args=[back.pk]))
     hips = coach.get_by_role("group", name="What became of it: Hips rise first")

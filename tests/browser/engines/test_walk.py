@@ -13,7 +13,7 @@ from programming.logs.models import LoggedSet
 from reviews.intake.models import State, Submission
 from reviews.replies.models import ReplyVersion
 from tests.browser.engines.window import Window
-from tests.browser.reply.build import FIRST_STOP, a_real_clip, answered
+from tests.browser.reply.factories import FIRST_STOP, make_answered_submission, make_clip
 from tests.browser.session.pages import TRAINING, with_cue
 from tests.browser.submit.files import video
 from tests.conftest import Cast
@@ -48,7 +48,7 @@ def fills_the_width(window: Window) -> None:
 
 def test_from_the_desk_to_a_reply_that_is_sent(laptop: Window, cast: Cast) -> None:
     submission = a_submission(cast.athlete)
-    a_real_clip(submission, shows_fault=True)
+    make_clip(submission, shows_fault=True)
     laptop.open(reverse("desk"))
     laptop.wait_for("[data-queue]", submission.question)
     laptop.wait_until("!document.querySelector('[hx-trigger=load]')")  # else its answer is cut off
@@ -92,7 +92,7 @@ def test_a_clip_goes_up_and_the_question_is_sent(phone: Window, cast: Cast, tmp_
 
 
 def test_a_reply_is_read_and_understood(phone: Window, cast: Cast) -> None:
-    submission = answered(cast)
+    submission = make_answered_submission(cast)
     phone.open(reverse("submission", args=[submission.pk]))
     phone.wait_until(f"{PLAYER}?.table && {PLAYER}.currentFrame === {FIRST_STOP}")
     phone.wait_for("[data-caption]", "1. Hips rise first")

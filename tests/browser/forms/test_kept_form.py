@@ -8,8 +8,8 @@ from playwright.sync_api import Page, Route, expect
 from reviews.library.models import Fault
 from reviews.replies.models import Message, ReplyVersion
 from tests.browser.conftest import session_cookie, shot, signed_in
-from tests.browser.forms.kept import FORMS, FormCase, type_into
-from tests.browser.reply.build import only_words
+from tests.browser.forms.form_cases import FORMS, FormCase, type_into
+from tests.browser.reply.factories import make_reply_in_words
 from tests.browser.reply.pages import page_of
 from tests.browser.waiting import wait_until
 from tests.reviews.replies.rows import a_submission
@@ -21,7 +21,7 @@ GONE = "The network is gone. What you typed is kept here and is sent when it is 
 @pytest.fixture
 def reply(cast) -> str:
     submission = a_submission(cast.athlete)
-    only_words(cast, submission)
+    make_reply_in_words(cast, submission)
     return page_of(submission)
 
 

@@ -13,7 +13,7 @@ from reviews.intake.models import ClipState
 from reviews.replies.services.call_rep import call_rep
 from reviews.replies.services.save_note import save_note
 from tests.browser.pages import Look
-from tests.browser.player import clips, room
+from tests.browser.player import clips, factories
 from tests.conftest import Cast
 
 LONG = (
@@ -35,16 +35,16 @@ def source(name: str) -> Path:
 
 def empty(cast: Cast) -> str:
     """Nothing noted yet, a portrait clip of variable rate and a landscape one."""
-    submission = room.asked(cast.athlete)
-    room.add_clip(submission, source("variable"))
-    room.add_clip(submission, source("wide"), load_kg=120, view="front")
+    submission = factories.make_submission(cast.athlete)
+    factories.make_clip(submission, source("variable"))
+    factories.make_clip(submission, source("wide"), load_kg=120, view="front")
     return reverse("workbench", args=[submission.pk])
 
 
 def half_way(cast: Cast) -> str:
     """Pain, a long question, notes, a call, one rep not to standard."""
-    submission = room.asked(cast.athlete, pain=True, question=LONG, tried="")
-    clip = room.add_clip(submission, source("wide"))
+    submission = factories.make_submission(cast.athlete, pain=True, question=LONG, tried="")
+    clip = factories.make_clip(submission, source("wide"))
     claim(submission=submission, coach=cast.coach)
     for number, (frame, rank) in enumerate([(40, 1), (12, 2), (70, None)], start=1):
         seen = {
@@ -56,7 +56,7 @@ def half_way(cast: Cast) -> str:
             "text": "The bar is ahead of the foot; the back takes what the legs give up.",
             "rank": rank,
         }
-        save_note(coach=cast.coach, note_id=room.note_id(number), **seen)
+        save_note(coach=cast.coach, note_id=factories.note_id(number), **seen)
     verdict = {"call": "not-standard", "first_frame": 30, "last_frame": 60}
     call_rep(coach=cast.coach, clip_id=clip.pk, rep=1, **verdict)
     return reverse("workbench", args=[submission.pk])
@@ -69,15 +69,15 @@ def twelve_clips(cast: Cast, shape: str = "wide") -> str:
     """As many clips as are allowed, a very long name and a very long question."""
     cast.athlete.name = LONG_NAME
     cast.athlete.save()
-    submission = room.asked(cast.athlete, question=" ".join([LONG] * 6), tried=LONG)
-    room.add_more(room.add_clip(submission, source(shape)), 11)
+    submission = factories.make_submission(cast.athlete, question=" ".join([LONG] * 6), tried=LONG)
+    factories.make_more_clips(factories.make_clip(submission, source(shape)), 11)
     return reverse("workbench", args=[submission.pk])
 
 
 def held(cast: Cast) -> str:
     """Another coach has it; the only clip is still being made."""
-    submission = room.asked(cast.athlete)
-    clip = room.add_clip(submission, source("constant"))
+    submission = factories.make_submission(cast.athlete)
+    clip = factories.make_clip(submission, source("constant"))
     clip.state = ClipState.PROCESSING
     clip.save()
     claim(submission=submission, coach=cast.second_coach)

@@ -13,7 +13,7 @@ from django.urls import reverse
 from playwright.sync_api import Page, expect
 
 from reviews.intake import clip_data
-from tests.browser.player import clips, room
+from tests.browser.player import clips, factories
 from tests.conftest import Cast
 
 WALK = """async () => {
@@ -59,8 +59,8 @@ def test_every_frame_of_a_made_clip(
     if not at_hand:
         monkeypatch.setattr(clip_data, "_FRAMES_AT_HAND", len(times) - 1)
     clips.write(tmp_path / "sent.mp4", times)
-    submission = room.asked(cast.athlete)
-    room.add_clip(submission, tmp_path / "sent.mp4")
+    submission = factories.make_submission(cast.athlete)
+    factories.make_clip(submission, tmp_path / "sent.mp4")
     page: Page = open_page(cast.coach)
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))

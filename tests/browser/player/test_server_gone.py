@@ -22,12 +22,12 @@ import json
 from django.test import Client
 from django.urls import reverse
 from athletes.models import Club, User
-from tests.browser.player import room
+from tests.browser.player import factories
 from tests.browser.player.pages import source
 club = Club.objects.get()
 coach = User.objects.create_user("coach@example.org", name="Vera", club=club, role="coach")
-submission = room.asked(User.objects.get(email="mira@example.org"))
-room.add_clip(submission, source("constant"))
+submission = factories.make_submission(User.objects.get(email="mira@example.org"))
+factories.make_clip(submission, source("constant"))
 client = Client()
 client.force_login(coach)
 session = client.cookies["sessionid"].value

@@ -12,7 +12,7 @@ from playwright.sync_api import Page, expect
 
 from reviews.replies.models import Note, RepCall, Reply, ReplyVersion
 from tests.browser.conftest import shot
-from tests.browser.player import room
+from tests.browser.player import factories
 from tests.browser.player.pages import empty, half_way, source
 from tests.conftest import Cast
 
@@ -241,7 +241,7 @@ def test_the_page_fits_the_window_and_stacks_on_a_phone(at: Opened, build) -> No
 
 def test_three_reviews_in_a_row_without_the_mouse(cast: Cast, open_page: Opened) -> None:
     for athlete in (cast.athlete, cast.other_athlete, cast.athlete):
-        room.add_clip(room.asked(athlete), source("constant"))
+        factories.make_clip(factories.make_submission(athlete), source("constant"))
     page = open_page(cast.coach, theme="dark")
     page.goto(reverse("desk"))
     keys: list[str] = []

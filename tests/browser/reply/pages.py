@@ -19,7 +19,14 @@ from reviews.replies.services.record_outcome import record_outcome
 from reviews.replies.services.send_message import send_message
 from tests.browser.correction.pages import planned, wish_of
 from tests.browser.pages import Look
-from tests.browser.reply.build import LONG, a_real_clip, answer, answered, in_pain, only_words
+from tests.browser.reply.factories import (
+    LONG,
+    make_answered_submission,
+    make_clip,
+    make_reply,
+    make_reply_in_words,
+    report_pain,
+)
 from tests.conftest import Cast
 from tests.reviews.replies.rows import a_clip, a_submission
 
@@ -29,19 +36,19 @@ def page_of(submission: Submission, extra: str = "") -> str:
 
 
 def reply(cast: Cast) -> str:
-    return page_of(answered(cast))
+    return page_of(make_answered_submission(cast))
 
 
 def reply_in_pain(cast: Cast) -> str:
-    submission = in_pain(a_submission(cast.athlete), "night", "spreading")
-    answer(cast, a_real_clip(submission))
+    submission = report_pain(a_submission(cast.athlete), "night", "spreading")
+    make_reply(cast, make_clip(submission))
     return page_of(submission)
 
 
 def reply_of_two_clips(cast: Cast) -> str:
     submission = a_submission(cast.athlete)
-    a_real_clip(submission, load_kg="120", view="front")
-    version = answer(cast, a_real_clip(submission, shows_fault=True))
+    make_clip(submission, load_kg="120", view="front")
+    version = make_reply(cast, make_clip(submission, shows_fault=True))
     mark_understood(athlete=cast.athlete, submission=submission, number=version.number)
     send_message(author=cast.athlete, submission=submission, text="Does the pause count as a rep?")
     send_message(author=cast.coach, submission=submission, text="Yes.\n\nKeep it at two seconds.")
@@ -49,7 +56,7 @@ def reply_of_two_clips(cast: Cast) -> str:
 
 
 def reply_without_clip(cast: Cast) -> str:
-    submission = answered(cast)
+    submission = make_answered_submission(cast)
     submission.clips.all().delete()
     return page_of(submission)
 
@@ -57,21 +64,21 @@ def reply_without_clip(cast: Cast) -> str:
 def reply_in_words(cast: Cast) -> str:
     submission = a_submission(cast.athlete, question="Is this fine? " * 12)
     a_clip(submission, state=ClipState.FAILED, reason="It holds sound but no picture.")
-    only_words(cast, submission)
+    make_reply_in_words(cast, submission)
     return page_of(submission)
 
 
 def older_version(cast: Cast) -> str:
-    submission = answered(cast)
-    only_words(cast, submission)
+    submission = make_answered_submission(cast)
+    make_reply_in_words(cast, submission)
     return page_of(submission, "?version=1")
 
 
 def asked(cast: Cast) -> str:
     """Before an answer: one clip ready, one on its way, one broken; pain told of."""
     facts = {"tried": "Wider stance, heels up 5 mm.", "goal": "total", "equipment": ["belt"]}
-    submission = in_pain(a_submission(cast.athlete, **facts))
-    a_real_clip(submission, shows_fault=True)
+    submission = report_pain(a_submission(cast.athlete, **facts))
+    make_clip(submission, shows_fault=True)
     a_clip(submission, state=ClipState.PROCESSING, load_kg="120")
     a_clip(
         submission, state=ClipState.FAILED, reason="The file stops at 60%. Send it again, please."
@@ -82,8 +89,8 @@ def asked(cast: Cast) -> str:
 def changed_home(cast: Cast) -> str:
     """The programme was changed after the reply, and what hurts is not closed."""
     note = planned(cast)
-    in_pain(note.clip.submission)
-    version = answer(cast, note.clip)
+    report_pain(note.clip.submission)
+    version = make_reply(cast, note.clip)
     mark_understood(athlete=cast.athlete, submission=note.clip.submission, number=version.number)
     today = today_of(cast.athlete)
     wish = wish_of(cast, today + timedelta(weeks=4), kind=Kind.CAP, percent=Decimal(85))
@@ -99,7 +106,7 @@ def changed_reply(cast: Cast) -> str:
 
 def one_clip(cast: Cast) -> str:
     submission = a_submission(cast.athlete)
-    clip = a_real_clip(submission)
+    clip = make_clip(submission)
     return reverse("submission-clip", args=[submission.pk, clip.pk])
 
 
@@ -107,8 +114,8 @@ def full_home(cast: Cast) -> str:
     """Everything at once, with long names."""
     cast.coach.name = LONG
     cast.coach.save()
-    in_pain(answered(cast))
-    old = answered(cast)
+    report_pain(make_answered_submission(cast))
+    old = make_answered_submission(cast)
     version = ReplyVersion.objects.get(reply__submission=old)
     mark_understood(athlete=cast.athlete, submission=old, number=version.number)
     asked(cast)
@@ -121,7 +128,7 @@ def full_home(cast: Cast) -> str:
 
 def overdue_home(cast: Cast) -> str:
     """Read, and the day to film again has passed."""
-    submission = answered(cast)
+    submission = make_answered_submission(cast)
     version = ReplyVersion.objects.get(reply__submission=submission)
     past = (timezone.localdate() - timedelta(days=3)).isoformat()
     content = {**version.content, "film_again": {"by": past, "note": "The top set."}}
@@ -135,15 +142,15 @@ def overdue_home(cast: Cast) -> str:
 
 def many_replies(cast: Cast) -> str:
     for _ in range(3):
-        answered(cast)
-    only_words(cast, a_submission(cast.athlete, question=f"{LONG}? " * 6))
+        make_answered_submission(cast)
+    make_reply_in_words(cast, a_submission(cast.athlete, question=f"{LONG}? " * 6))
     return reverse("replies")
 
 
 def check_back_bench(cast: Cast) -> str:
     """The workbench of a check-back: one point judged, one still open."""
-    back = a_submission(cast.athlete, check_back_of=answered(cast))
-    a_real_clip(back, shows_fault=True)
+    back = a_submission(cast.athlete, check_back_of=make_answered_submission(cast))
+    make_clip(back, shows_fault=True)
     claim(submission=back, coach=cast.coach)
     point = next(iter(ReplyVersion.objects.get().content["points"]))
     record_outcome(
@@ -156,11 +163,11 @@ def desk_with_ask_backs(cast: Cast) -> str:
     """A long talk, a short one of somebody with a long name, and a check-back that waits."""
     cast.other_athlete.name = LONG
     cast.other_athlete.save()
-    first = answered(cast)
+    first = make_answered_submission(cast)
     for text in ("Does the pause count as a rep?", "And the walk-out? " * 6):
         send_message(author=cast.athlete, submission=first, text=text)
     theirs = a_submission(cast.other_athlete)
-    only_words(cast, theirs)
+    make_reply_in_words(cast, theirs)
     send_message(author=cast.other_athlete, submission=theirs, text="Thanks.")
     a_clip(a_submission(cast.athlete, check_back_of=first, question="Is it better now?"))
     return reverse("desk")

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from reviews.intake.models import Clip, ClipState
 from reviews.replies.models import ReplyVersion
-from tests.browser.reply.build import a_real_clip, only_words
+from tests.browser.reply.factories import make_clip, make_reply_in_words
 from tests.browser.reply.pages import page_of
 from tests.browser.reply.test_reply import stands_at
 from tests.browser.waiting import wait_until
@@ -32,7 +32,7 @@ def write_the_answer(bench: Page) -> None:
 
 def test_what_the_coach_points_at_is_where_the_clip_stops(cast, open_page) -> None:
     submission = a_submission(cast.athlete)
-    a_real_clip(submission, shows_fault=True)
+    make_clip(submission, shows_fault=True)
     bench = open_page(cast.coach, width=1440)
     bench.goto(reverse("workbench", args=[submission.pk]))
     write_the_answer(bench)
@@ -54,8 +54,8 @@ def test_what_the_coach_points_at_is_where_the_clip_stops(cast, open_page) -> No
 
 def test_a_coach_changes_what_was_sent(cast, open_page) -> None:
     submission = a_submission(cast.athlete)
-    a_real_clip(submission)
-    only_words(cast, submission)
+    make_clip(submission)
+    make_reply_in_words(cast, submission)
     bench = open_page(cast.second_coach, width=1440)
     bench.goto(page_of(submission))
     bench.get_by_role("button", name="Change the reply").click()

@@ -5,15 +5,15 @@ from playwright.sync_api import expect
 
 from reviews.replies.models import Outcome
 from tests.browser.conftest import shot
-from tests.browser.reply.build import a_real_clip, answered
+from tests.browser.reply.factories import make_answered_submission, make_clip
 from tests.browser.reply.pages import page_of
 from tests.reviews.replies.rows import a_submission
 
 
 def test_what_became_of_each_point(cast, open_page) -> None:
-    earlier = answered(cast)
+    earlier = make_answered_submission(cast)
     back = a_submission(cast.athlete, check_back_of=earlier)
-    a_real_clip(back, shows_fault=True)
+    make_clip(back, shows_fault=True)
     bench = open_page(cast.coach, width=1440)
     bench.goto(reverse("workbench", args=[back.pk]))
     hips = bench.get_by_role("group", name="What became of it: Hips rise first")
@@ -51,8 +51,8 @@ def test_what_became_of_each_point(cast, open_page) -> None:
 
 
 def test_a_changed_mind_is_undone_and_outlives_the_network_and_the_page(cast, open_page) -> None:
-    back = a_submission(cast.athlete, check_back_of=answered(cast))
-    a_real_clip(back, shows_fault=True)
+    back = a_submission(cast.athlete, check_back_of=make_answered_submission(cast))
+    make_clip(back, shows_fault=True)
     bench = open_page(cast.coach, width=1440)
     address = reverse("workbench", args=[back.pk])
     bench.goto(address)

@@ -8,13 +8,13 @@ from playwright.sync_api import Page, expect
 
 from reviews.replies.models import Message, ReplyVersion
 from tests.browser.player.clips import BITS, SQUARE
-from tests.browser.reply.build import (
+from tests.browser.reply.factories import (
     FIRST_STOP,
     SECOND_STOP,
-    a_real_clip,
-    answer,
-    answered,
-    only_words,
+    make_answered_submission,
+    make_clip,
+    make_reply,
+    make_reply_in_words,
 )
 from tests.browser.reply.pages import page_of
 from tests.browser.waiting import wait_until
@@ -47,7 +47,7 @@ def stands_at(page: Page, frame: int, said: str) -> None:
 
 def test_the_clip_stops_at_every_focus_point(cast, open_page) -> None:
     page = open_page(cast.athlete, width=390)
-    page.goto(page_of(answered(cast)))
+    page.goto(page_of(make_answered_submission(cast)))
     stands_at(page, FIRST_STOP, "1. Hips rise first")
     page.evaluate("document.querySelector('exact-player').goTo(0)")
     wait_until(page, "document.querySelector('exact-player').currentFrame === 0")
@@ -60,7 +60,7 @@ def test_the_clip_stops_at_every_focus_point(cast, open_page) -> None:
 def test_a_phone_too_busy_to_see_the_clip_pass_stops_it_all_the_same(cast, open_page) -> None:
     """The clip plays on while the page's script stands still, here until it has ended."""
     page = open_page(cast.athlete, width=390)
-    page.goto(page_of(answered(cast)))
+    page.goto(page_of(make_answered_submission(cast)))
     stands_at(page, FIRST_STOP, "1. Hips rise first")
     page.evaluate("document.querySelector('exact-player').goTo(100)")
     wait_until(page, "document.querySelector('exact-player').currentFrame === 100")
@@ -76,7 +76,7 @@ def test_a_phone_too_busy_to_see_the_clip_pass_stops_it_all_the_same(cast, open_
 
 def test_show_me_brings_the_clip_into_view_at_that_frame(cast, open_page) -> None:
     page = open_page(cast.athlete, width=390, reduced_motion="reduce")
-    page.goto(page_of(answered(cast)))
+    page.goto(page_of(make_answered_submission(cast)))
     stands_at(page, FIRST_STOP, "1.")
     page.get_by_role("button", name="Show me point 2").click()
     stands_at(page, SECOND_STOP, "2.")
@@ -90,8 +90,8 @@ def test_show_me_brings_the_clip_into_view_at_that_frame(cast, open_page) -> Non
 
 def test_a_point_on_another_clip_changes_the_clip(cast, open_page) -> None:
     submission = a_submission(cast.athlete)
-    a_real_clip(submission, name="constant", view="front")
-    answer(cast, a_real_clip(submission, shows_fault=True))
+    make_clip(submission, name="constant", view="front")
+    make_reply(cast, make_clip(submission, shows_fault=True))
     page = open_page(cast.athlete, width=390)
     page.goto(page_of(submission))
     stands_at(page, FIRST_STOP, "1.")
@@ -116,8 +116,8 @@ def test_a_portrait_clip_fills_its_stage_before_it_is_played_and_after_each_chan
 ) -> None:
     """The moment at which the whole file has come is when a still of it lies over the video."""
     submission = a_submission(cast.athlete)
-    a_real_clip(submission, name="constant", view="front")
-    answer(cast, a_real_clip(submission, shows_fault=True))
+    make_clip(submission, name="constant", view="front")
+    make_reply(cast, make_clip(submission, shows_fault=True))
     page = open_page(cast.athlete, width=390)
     page.goto(page_of(submission))
     for button in (None, "Clip 1,", "Clip 2,"):
@@ -130,7 +130,7 @@ def test_a_portrait_clip_fills_its_stage_before_it_is_played_and_after_each_chan
 
 def test_watching_a_clip_that_was_sent_opens_it_in_the_player(cast, open_page) -> None:
     submission = a_submission(cast.athlete)
-    a_real_clip(submission)
+    make_clip(submission)
     page = open_page(cast.athlete, width=390)
     page.goto(page_of(submission))
     page.get_by_role("link", name="Watch it").click()
@@ -148,7 +148,7 @@ def test_watching_a_clip_that_was_sent_opens_it_in_the_player(cast, open_page) -
 
 def test_with_the_keyboard_alone(cast, open_page) -> None:
     page = open_page(cast.athlete, width=1440)
-    page.goto(page_of(answered(cast)))
+    page.goto(page_of(make_answered_submission(cast)))
     stands_at(page, FIRST_STOP, "1.")
     page.get_by_role("button", name="Show me point 2").focus()
     page.keyboard.press("Enter")
@@ -161,7 +161,7 @@ def test_with_the_keyboard_alone(cast, open_page) -> None:
 
 
 def test_understood_then_an_update_is_unread_again(cast, open_page) -> None:
-    submission = answered(cast)
+    submission = make_answered_submission(cast)
     page = open_page(cast.athlete, width=390)
     page.goto("/today/")
     expect(page.get_by_role("heading", level=1)).to_have_text("A reply for you")
@@ -169,13 +169,13 @@ def test_understood_then_an_update_is_unread_again(cast, open_page) -> None:
     page.get_by_role("button", name="Understood").click()
     expect(page.get_by_text("You understood this on")).to_be_visible()
     assert ReplyVersion.objects.get().understood_at is not None
-    only_words(cast, submission)
+    make_reply_in_words(cast, submission)
     page.goto("/today/")
     expect(page.get_by_text("Updated by Tove Lindqvist")).to_be_visible()
 
 
 def test_asking_back_reaches_the_coach_and_comes_back(cast, open_page) -> None:
-    submission = answered(cast)
+    submission = make_answered_submission(cast)
     page = open_page(cast.athlete, width=390)
     page.goto(page_of(submission))
     page.get_by_text("Ask back").click()
@@ -196,7 +196,7 @@ def test_asking_back_reaches_the_coach_and_comes_back(cast, open_page) -> None:
 def test_a_dead_network_leaves_the_words_and_says_so(cast, open_page) -> None:
     page = open_page(cast.athlete, width=390)
     page.route("**/clips/*/frames*", lambda route: route.abort())
-    page.goto(page_of(answered(cast)))
+    page.goto(page_of(make_answered_submission(cast)))
     expect(page.get_by_role("alert")).to_contain_text("frame table did not arrive", timeout=20_000)
     expect(page.get_by_text("“Shove the bar back into the wall.”", exact=True)).to_be_visible()
 
@@ -207,7 +207,7 @@ def test_on_a_slow_network_the_words_come_before_the_clip(cast, open_page) -> No
     page.route("**/clips/*/playable*", lambda route: None)  # held for ever
     slow = {"offline": False, "latency": 400, "downloadThroughput": 50_000, "uploadThroughput": -1}
     page.context.new_cdp_session(page).send("Network.emulateNetworkConditions", slow)
-    page.goto(page_of(answered(cast)), wait_until="commit")
+    page.goto(page_of(make_answered_submission(cast)), wait_until="commit")
     expect(page.get_by_text("“Shove the bar back into the wall.”")).to_be_visible(timeout=20_000)
     expect(page.get_by_role("heading", name="Film again by")).to_be_visible()
     assert page.evaluate("document.querySelector('video')?.readyState ?? 0") == 0

@@ -5,7 +5,7 @@ from playwright.sync_api import Page, expect
 
 from reviews.replies.models import ReplyVersion
 from reviews.replies.services.publish_reply import publish_reply
-from tests.browser.reply.build import a_real_clip, answered
+from tests.browser.reply.factories import make_answered_submission, make_clip
 from tests.browser.reply.pages import page_of
 from tests.browser.waiting import wait_until
 from tests.published.test_webvtt import HOSTILE
@@ -26,7 +26,7 @@ def cues(page: Page, kind: str, many: int) -> list[dict]:
 
 
 def test_the_browser_reads_what_was_sent(cast, open_page) -> None:
-    submission = answered(cast)
+    submission = make_answered_submission(cast)
     content = ReplyVersion.objects.get().content
     page = open_page(cast.athlete, width=390)
     page.goto(page_of(submission))
@@ -45,7 +45,7 @@ def test_the_browser_reads_what_was_sent(cast, open_page) -> None:
 @pytest.mark.parametrize("words", [HOSTILE[0], HOSTILE[1], HOSTILE[3], HOSTILE[5]])
 def test_no_words_break_the_browser_s_reading(cast, open_page, words: str) -> None:
     submission = a_submission(cast.athlete)
-    clip = a_real_clip(submission)
+    clip = make_clip(submission)
     for frame in (10, 40):
         a_note(cast.coach, clip, frame, frame, text=words[:4000], rank=1)
     publish_reply(coach=cast.coach, submission_id=submission.pk)
@@ -58,7 +58,7 @@ def test_no_words_break_the_browser_s_reading(cast, open_page, words: str) -> No
 
 
 def test_the_words_stand_below_the_clip_while_it_plays(cast, open_page) -> None:
-    submission = answered(cast)
+    submission = make_answered_submission(cast)
     page = open_page(cast.athlete, width=390)
     page.goto(page_of(submission))
     caption = page.locator("[data-caption]")

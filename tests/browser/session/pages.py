@@ -13,7 +13,7 @@ from programming.logs.models import ImportDraft
 from programming.logs.weighing import weigh
 from programming.models import Correction
 from tests.browser.pages import Look
-from tests.browser.reply.build import answered
+from tests.browser.reply.factories import make_answered_submission
 from tests.conftest import Cast
 from tests.programming.logs.rows import a_plan, a_session, a_set, movement
 
@@ -84,7 +84,7 @@ def read_by_coach(cast: Cast) -> str:
 
 def with_cue(cast: Cast) -> str:
     """The cue of the last reply stands above the sets, and what a correction changed."""
-    answered(cast)
+    make_answered_submission(cast)
     line = begun(cast).planned.prescriptions.get(position=1)
     correction = Correction.objects.create(
         athlete=cast.athlete,

@@ -48,7 +48,7 @@ def _made(name: str) -> tuple[Path, str, dict[str, Any]]:
     return folder / "out", sha256(source.read_bytes()).hexdigest(), made.to_json()
 
 
-def a_real_clip(submission: Submission, name: str = "variable", **facts: Any) -> Clip:
+def make_clip(submission: Submission, name: str = "variable", **facts: Any) -> Clip:
     """A clip that plays. Storing moves files, so each gets a copy by links."""
     out, digest, made = _made(name)
     with tempfile.TemporaryDirectory(dir=KEPT.name) as copy:
@@ -61,7 +61,7 @@ def a_real_clip(submission: Submission, name: str = "variable", **facts: Any) ->
     return clip
 
 
-def in_pain(submission: Submission, *signs: str) -> Submission:
+def report_pain(submission: Submission, *signs: str) -> Submission:
     report = PainReport.objects.create(
         athlete=submission.athlete, where="lower back", score=4, since="Tuesday", signs=list(signs)
     )
@@ -71,7 +71,7 @@ def in_pain(submission: Submission, *signs: str) -> Submission:
     return submission
 
 
-def answer(cast: Cast, clip: Clip, *, film: bool = True) -> ReplyVersion:
+def make_reply(cast: Cast, clip: Clip, *, film: bool = True) -> ReplyVersion:
     """Two focus points, one note left for now, two calls and a day to film again."""
     coach, club = cast.coach, cast.coach.club
     fault = Fault.objects.get(club=club, name="Hips rise first")
@@ -106,13 +106,13 @@ def answer(cast: Cast, clip: Clip, *, film: bool = True) -> ReplyVersion:
     return publish_reply(coach=coach, submission_id=clip.submission_id)
 
 
-def answered(cast: Cast, athlete: User | None = None) -> Submission:
+def make_answered_submission(cast: Cast, athlete: User | None = None) -> Submission:
     submission = a_submission(athlete or cast.athlete)
-    answer(cast, a_real_clip(submission))
+    make_reply(cast, make_clip(submission))
     return submission
 
 
-def only_words(cast: Cast, submission: Submission) -> ReplyVersion:
+def make_reply_in_words(cast: Cast, submission: Submission) -> ReplyVersion:
     claim(submission=submission, coach=cast.coach)
     words = {"opening": "Nothing to fix here. Go up 2.5 kg next week and send me the top set."}
     save_reply(coach=cast.coach, submission_id=submission.pk, fields=words)

@@ -21,7 +21,7 @@ from reviews.intake.models import Clip, State, Submission, Urgency
 QUESTION = "Why do I tip forward on the last rep?"
 
 
-def asked(athlete: User, *, pain: bool = False, **facts: Any) -> Submission:
+def make_submission(athlete: User, *, pain: bool = False, **facts: Any) -> Submission:
     """A question that waits since yesterday."""
     report = None
     if pain:
@@ -40,7 +40,7 @@ def asked(athlete: User, *, pain: bool = False, **facts: Any) -> Submission:
     )
 
 
-def add_clip(submission: Submission, source: Path, **facts: Any) -> Clip:
+def make_clip(submission: Submission, source: Path, **facts: Any) -> Clip:
     """Store the file as an upload does and run the media job on it, here and now."""
     content = source.read_bytes()
     given = {
@@ -65,7 +65,7 @@ def add_clip(submission: Submission, source: Path, **facts: Any) -> Clip:
     return clip
 
 
-def add_more(first: Clip, count: int) -> None:
+def make_more_clips(first: Clip, count: int) -> None:
     """As many clips of the same bytes: what was derived from them is there already."""
     for number in range(count):
         Clip.objects.create(
