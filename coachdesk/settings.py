@@ -240,9 +240,9 @@ CELERY_BEAT_SCHEDULE_FILENAME = str(DATA / "beat")
 CELERY_BEAT_SCHEDULE = {
     "sweep media jobs": {"task": "reviews.intake.tasks.sweep_jobs", "schedule": 10.0},
     "sweep uploads": {"task": "reviews.intake.tasks.sweep_uploads", "schedule": 600.0},
-    "sum up touched days": {"task": "programming.logs.tasks.sweep_touched", "schedule": 60.0},
+    "summarize dirty days": {"task": "programming.logs.tasks.sweep_dirty_days", "schedule": 60.0},
     "prove load summaries": {
-        "task": "programming.logs.tasks.prove_summaries",
+        "task": "programming.logs.tasks.reconcile_all",
         "schedule": crontab(hour=3, minute=20),
     },
     "sweep webhooks": {"task": "athletes.webhooks.tasks.sweep_deliveries", "schedule": 30.0},

@@ -4,6 +4,7 @@ from programming.corrections.models import Change, Correction
 from programming.logs.models import (
     BodyWeight,
     DaySummary,
+    DirtyDay,
     ImportDraft,
     LoggedSession,
     LoggedSet,
@@ -11,7 +12,6 @@ from programming.logs.models import (
     Removed,
     SetVerdict,
     SummaryRepair,
-    TouchedDay,
 )
 from programming.movements.models import Movement
 from programming.plans.models import (
@@ -30,6 +30,7 @@ __all__ = [
     "Change",
     "Correction",
     "DaySummary",
+    "DirtyDay",
     "ImportDraft",
     "LoggedSession",
     "LoggedSet",
@@ -44,5 +45,4 @@ __all__ = [
     "SetVerdict",
     "StructureChange",
     "SummaryRepair",
-    "TouchedDay",
 ]

@@ -1,13 +1,8 @@
-"""Pages of the wings."""
+"""Pages of the wings, and their REST under /api/v1/."""
 
-from django.urls import include, path
+from programming.logs import urls as logs
+from programming.movements import urls as movements
+from programming.plans import urls as plans
 
-from programming.plans import today_urls
-
-urlpatterns = [
-    *today_urls.pages,
-    path("", include("programming.movements.urls")),
-    path("", include("programming.logs.urls")),
-    path("", include("programming.plans.urls")),
-    path("", include("programming.corrections.urls")),
-]
+urlpatterns = [*movements.pages, *logs.pages, *plans.pages]
+api = [*movements.api, *logs.api, *plans.api]

@@ -5,11 +5,7 @@ from typing import Any
 from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_view
 
 from coachdesk.api import answers
-from programming.logs import api as log
-from programming.logs.serializers import RevisionIn, SessionIn, SetIn, WeightIn
 from programming.movements.families import Family
-from programming.plans.api import CellsIn, CellsView
-from programming.plans.today_views import TodayView
 from reviews.desk import api as desk
 from reviews.intake import api as intake
 from reviews.intake import media_views, tus_views
@@ -29,17 +25,6 @@ KIND = OpenApiParameter(
 FAMILIES = OpenApiParameter("family", enum=Family.values, many=True, required=True)
 
 for view, methods in {
-    TodayView: {"get": says("log", answers.TODAY, operation_id="training")},
-    log.SessionView: {
-        "put": says("log", answers.SESSION_STORED, takes=SessionIn),
-        "delete": says("log", answers.GONE, takes=RevisionIn),
-    },
-    log.SetView: {
-        "put": says("log", answers.SET_STORED, takes=SetIn),
-        "delete": says("log", answers.GONE, takes=RevisionIn),
-    },
-    log.BodyWeightView: {"put": says("log", answers.WEIGHT_STORED, takes=WeightIn)},
-    CellsView: {"patch": says("programmes", answers.CELLS, takes=CellsIn)},
     desk.ClaimView: {"post": says("desk", answers.CLAIM)},
     desk.ReleaseView: {"post": says("desk", answers.RELEASED)},
     LibraryView: {"get": says("library", answers.LIBRARY, parameters=[FAMILIES])},

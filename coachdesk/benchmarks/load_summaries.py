@@ -98,10 +98,10 @@ def _people(name: str, count: int) -> list[Any]:
 
 def _ours() -> dict[str, float]:
     from athletes.models import User
-    from programming.logs.summarising import rebuild
+    from programming.logs.services.summarize_days import rebuild_summaries
 
     people = list(User.objects.filter(email__startswith="many").values_list("pk", flat=True))
-    return _timed(lambda: rebuild(sorted(people)))
+    return _timed(lambda: rebuild_summaries(sorted(people)))
 
 
 def _pandas() -> dict[str, float]:
@@ -115,7 +115,7 @@ def _pandas() -> dict[str, float]:
 
 
 def _one() -> dict[str, float]:
-    """The row of a touched day is there; timed is what a worker does with it: maxes, summaries."""
+    """The row of a dirty day is there; timed is what a worker does with it: maxes, summaries."""
     from django.test import Client
 
     from athletes.models import User
@@ -141,30 +141,30 @@ def _one() -> dict[str, float]:
 
 def _scratch(athlete: Any) -> float:
     """Seconds for all that is derived of this athlete, where nothing of it stands."""
-    from programming.logs import estimating, summarising
-    from programming.logs.models import DaySummary, MaxRecord, MaxSource, TouchedDay
+    from programming.logs.models import DaySummary, DirtyDay, MaxRecord, MaxSource
+    from programming.logs.services import refresh_maxes, summarize_days
 
     MaxRecord.objects.filter(athlete=athlete, source=MaxSource.ESTIMATE).delete()
     DaySummary.objects.filter(athlete=athlete).delete()
 
     def work() -> None:
-        estimating.rebuild(athlete=athlete)
-        summarising.rebuild([athlete.pk])
+        refresh_maxes.rebuild_maxes(athlete=athlete)
+        summarize_days.rebuild_summaries([athlete.pk])
 
     taken = seconds(work)
-    TouchedDay.objects.filter(athlete=athlete).delete()  # all of it was just made
+    DirtyDay.objects.filter(athlete=athlete).delete()  # all of it was just made
     return taken
 
 
 def _change(athlete: Any) -> Callable[[], object]:
-    from programming.logs import summarising
-    from programming.logs.models import LoggedSession, TouchedDay
+    from programming.logs.models import DirtyDay, LoggedSession
+    from programming.logs.services import summarize_days
 
     last = LoggedSession.objects.filter(athlete=athlete).latest("day").day
 
     def work() -> None:
-        TouchedDay.objects.create(athlete=athlete, day=last)
-        summarising.catch_up(athlete.pk)
+        DirtyDay.objects.create(athlete=athlete, day=last)
+        summarize_days.summarize_dirty_days(athlete.pk)
 
     return work
 

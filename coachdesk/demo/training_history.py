@@ -14,7 +14,7 @@ from uuid import UUID, uuid5
 from athletes.local_time import today_of
 from athletes.models import User
 from coachdesk.common.units import to_kg
-from programming.logs import estimating, summarising
+from programming.logs.services import refresh_maxes, summarize_days
 from programming.models import (
     BodyWeight,
     LoggedSession,
@@ -67,8 +67,8 @@ def train(people: dict[str, User], coach: User) -> None:
     for trainee in TRAINEES:
         athlete = people[trainee.key]
         _Past(trainee, athlete, coach, movements).write()
-        estimating.rebuild(athlete=athlete)
-        summarising.rebuild([athlete.pk])
+        refresh_maxes.rebuild_maxes(athlete=athlete)
+        summarize_days.rebuild_summaries([athlete.pk])
 
 
 class _Past:

@@ -10,14 +10,15 @@ from uuid import UUID
 from athletes.local_time import today_of
 from athletes.models import User
 from programming.logs.models import MaxKind
-from programming.logs.setting_max import set_by_hand
+from programming.logs.services.set_max import set_max
 from programming.models import Movement
 from programming.plans.models import PlannedSession, Programme
-from programming.plans.planning import describe_session, make_programme
-from programming.plans.plates import read_pairs, set_plates
-from programming.plans.prescribing import add_row
-from programming.plans.progressing import Wanted, set_rule
-from programming.plans.templating import make_from_template
+from programming.plans.plates import read_pairs
+from programming.plans.services.arrange_sessions import describe_session, make_programme
+from programming.plans.services.save_template import make_from_template
+from programming.plans.services.set_plates import set_plates
+from programming.plans.services.set_progression import Wanted, set_rule
+from programming.plans.services.write_prescriptions import add_row
 
 WEEKS = 4
 EASY_FOURTH = 4
@@ -58,7 +59,7 @@ def plan(people: dict[str, User], coach: User) -> None:
             name="To a heavy triple",
         )
         for movement, kind, kg in TESTED[key]:
-            set_by_hand(
+            set_max(
                 by=coach,
                 athlete=athlete,
                 movement=Movement.objects.get(club=None, name=movement),

@@ -11,8 +11,8 @@ from athletes.local_time import day_at, today_of
 from athletes.models import User
 from coachdesk.demo.scenario import Answer, DrillChange, Point
 from programming.corrections.models import Kind
-from programming.corrections.previewing import preview
-from programming.corrections.wishes import Wish
+from programming.corrections.preview import preview
+from programming.corrections.requests import Wish
 from programming.models import Movement
 from programming.plans.models import TargetKind
 from reviews.desk.claiming import ClaimedByOther, claim, live_claim

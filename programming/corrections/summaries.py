@@ -10,10 +10,10 @@ from decimal import Decimal
 
 from coachdesk.common.units import shown
 from programming.corrections.snapshots import Snapshot
-from programming.plans.loads import Loads
 from programming.plans.models import Prescription, TargetKind
 from programming.plans.resolving import Asked, Resolved
-from programming.plans.today_lines import target_words
+from programming.plans.selectors.loads import Loads
+from programming.plans.targets import target_label
 
 THIN = "\u2009"
 
@@ -63,7 +63,7 @@ def summarize(
         values["reps"],
         Decimal(values["cap_percent"]) if values["cap_percent"] else None,
     )
-    target = target_words(Prescription(target_kind=asked.kind, target=asked.target), unit)
+    target = target_label(Prescription(target_kind=asked.kind, target=asked.target), unit)
     load = loads.resolve(asked, values["movement_id"], day, unit)
     return PrescriptionSummary(
         movement=movement,

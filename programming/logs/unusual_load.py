@@ -11,8 +11,8 @@ from django.db.models import Max as Greatest
 from athletes.models import User
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import shown
-from programming.logs.maxes import current_maxes
 from programming.logs.models import LoggedSet
+from programming.logs.selectors.current_maxes import current_maxes
 from programming.movements.models import Movement
 
 QUESTIONED_ABOVE = Decimal("1.15")  # of what is known

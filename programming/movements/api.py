@@ -1,48 +1,24 @@
 """REST of movements: the shipped ones, the club's, and variants of one's own."""
 
-from typing import Any
-
 from django.shortcuts import get_object_or_404
-from rest_framework import serializers
-from rest_framework.exceptions import PermissionDenied
+from rest_framework.exceptions import PermissionDenied, ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from athletes.models import User
 from athletes.permissions import signed_in
-from coachdesk.common.api.form_serializers import (
-    MAX_INT,
-    as_form_data,
-    cleaned_data,
-    form_serializer,
-    validated_data,
-)
+from coachdesk.common.api.form_serializers import validated_data
 from coachdesk.common.api.schema import operation_schema
-from coachdesk.common.validators import validate_name
-from programming.movements.forms import MovementForm, RebuildForm
-from programming.movements.keeping import bring_back, keep, rebuild, retire
 from programming.movements.models import Movement
+from programming.movements.schemas import MovementIn, MovementOut, RebuildIn
+from programming.movements.services import (
+    rebuild_movement,
+    restore_movement,
+    retire_movement,
+    save_movement,
+)
 from programming.permissions import athletes_rebuilding, movements_kept_by, movements_visible_to
-
-MovementIn = form_serializer("MovementIn", MovementForm)
-
-
-class RebuildIn(serializers.Serializer[Any]):
-    """``tempo``: empty for that of the movement that is rebuilt."""
-
-    athlete = serializers.IntegerField(min_value=1, max_value=MAX_INT)
-    name = serializers.CharField(max_length=80, validators=[validate_name])
-    tempo = serializers.CharField(max_length=40, allow_blank=True, default="")
-
-
-class MovementOut(serializers.ModelSerializer[Movement]):
-    class Meta:
-        model = Movement
-        fields = [
-            *("id", "club", "athlete", "parent", "family", "name", "bar_position", "stance"),
-            *("grip", "equipment", "tempo", "retired_at"),
-        ]
 
 
 def coach_of(view: APIView) -> User:
@@ -63,10 +39,8 @@ class MovementsView(APIView):
     @operation_schema("movements", MovementIn, MovementOut, 201)
     def post(self, request: Request) -> Response:
         user = coach_of(self)
-        form = MovementForm(as_form_data(validated_data(MovementIn, request.data)))
-        cleaned_data(form)
-        made = keep(movement=form.save(commit=False), by=user)
-        return Response(MovementOut(made).data, status=201)
+        movement = Movement(**validated_data(MovementIn, request.data))
+        return Response(MovementOut(save_movement(movement=movement, by=user)).data, status=201)
 
 
 class MovementView(APIView):
@@ -76,11 +50,9 @@ class MovementView(APIView):
     def patch(self, request: Request, pk: int) -> Response:
         user = coach_of(self)
         movement = get_object_or_404(movements_kept_by(user), pk=pk)
-        sent = validated_data(MovementIn, request.data, partly=True)
-        now: dict[str, Any] = {name: getattr(movement, name) for name in MovementForm.Meta.fields}
-        form = MovementForm(as_form_data({**now, **sent}), instance=movement)
-        cleaned_data(form)
-        return Response(MovementOut(keep(movement=form.save(commit=False), by=user)).data)
+        for name, value in validated_data(MovementIn, request.data, partly=True).items():
+            setattr(movement, name, value)
+        return Response(MovementOut(save_movement(movement=movement, by=user)).data)
 
 
 class RetireMovementView(APIView):
@@ -89,17 +61,17 @@ class RetireMovementView(APIView):
     @operation_schema("movements", gives=MovementOut)
     def post(self, request: Request, pk: int) -> Response:
         movement = get_object_or_404(movements_kept_by(coach_of(self)), pk=pk)
-        retire(movement=movement)
+        retire_movement(movement=movement)
         return Response(MovementOut(movement).data)
 
 
-class BringBackMovementView(APIView):
+class RestoreMovementView(APIView):
     """POST: it is offered again."""
 
     @operation_schema("movements", gives=MovementOut)
     def post(self, request: Request, pk: int) -> Response:
         movement = get_object_or_404(movements_kept_by(coach_of(self)), pk=pk)
-        bring_back(movement=movement)
+        restore_movement(movement=movement)
         return Response(MovementOut(movement).data)
 
 
@@ -112,6 +84,9 @@ class RebuildView(APIView):
         user = coach_of(self)
         offered = movements_visible_to(user).filter(retired_at=None)
         parent = get_object_or_404(offered, pk=pk)
-        sent = as_form_data(validated_data(RebuildIn, request.data))
-        told = cleaned_data(RebuildForm(sent, athletes=athletes_rebuilding(user, parent)))
-        return Response(MovementOut(rebuild(parent=parent, **told)).data, status=201)
+        data = validated_data(RebuildIn, request.data)
+        athlete = athletes_rebuilding(user, parent).filter(pk=data.pop("athlete")).first()
+        if athlete is None:
+            raise ValidationError({"athlete": ["Choose an athlete of the club who lifts it."]})
+        movement = rebuild_movement(parent=parent, athlete=athlete, **data)
+        return Response(MovementOut(movement).data, status=201)

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from athletes.permissions import coach_required, signed_in
 from athletes.queries import athletes_of
 from coachdesk.common.errors import Invalid
-from programming.movements import keeping, queries
+from programming.movements import selectors, services
 from programming.movements.families import Family
 from programming.movements.forms import MovementForm, RebuildForm
 from programming.movements.models import Movement
@@ -22,8 +22,8 @@ def movements(request: HttpRequest) -> HttpResponse:
     athlete = athletes_of(user).filter(pk=_asked(request)).first()
     page = {
         "athlete": athlete,
-        "families": queries.by_family(user, athlete),
-        "retired": queries.retired(user),
+        "families": selectors.by_family(user, athlete),
+        "retired": selectors.retired(user),
     }
     return render(request, "programming/movements/movements.html", page)
 
@@ -38,7 +38,7 @@ def _form_page(request: HttpRequest, movement: Movement) -> HttpResponse:
     form = MovementForm(request.POST or None, instance=movement)
     if request.method == "POST" and form.is_valid():
         try:
-            kept = keeping.keep(movement=form.save(commit=False), by=signed_in(request))
+            kept = services.save_movement(movement=form.save(commit=False), by=signed_in(request))
         except Invalid as why:
             form.add_error(None, str(why))
         else:
@@ -65,16 +65,16 @@ def edit(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def retire(request: HttpRequest, pk: int) -> HttpResponse:
     movement = get_object_or_404(movements_kept_by(signed_in(request)), pk=pk)
-    keeping.retire(movement=movement)
+    services.retire_movement(movement=movement)
     messages.success(request, f"{movement.name} is retired. What was lifted with it is kept.")
     return redirect("movements")
 
 
 @coach_required
 @require_POST
-def bring_back(request: HttpRequest, pk: int) -> HttpResponse:
+def restore(request: HttpRequest, pk: int) -> HttpResponse:
     movement = get_object_or_404(movements_kept_by(signed_in(request)), pk=pk)
-    keeping.bring_back(movement=movement)
+    services.restore_movement(movement=movement)
     messages.success(request, f"{movement.name} is back.")
     return redirect("movements")
 
@@ -90,7 +90,7 @@ def rebuild(request: HttpRequest, pk: int) -> HttpResponse:
     form = RebuildForm(request.POST or None, athletes=athletes, initial=first)
     if request.method == "POST" and form.is_valid():
         try:
-            made = keeping.rebuild(parent=parent, **form.cleaned_data)
+            made = services.rebuild_movement(parent=parent, **form.cleaned_data)
         except Invalid as why:
             form.add_error("name", str(why))
         else:

@@ -9,7 +9,7 @@ from typing import Protocol
 
 from coachdesk.common.units import GRAM, shown
 from programming.load.percent import percent, percent_at_reserve
-from programming.plans.plating import Loaded, Plates, nearest
+from programming.plans.plates import Loaded, Plates, nearest
 
 THIN = "\u2009"
 KG, TECHNICAL, BEST, RPE, RIR, FEEL = "kg", "technical", "best", "rpe", "rir", ""
@@ -56,6 +56,11 @@ class Resolved:
     plates: Loaded | None = None
     suggested: bool = False
     capped: bool = False
+
+    @property
+    def side(self) -> tuple[Decimal, ...] | None:
+        """The plates of one side, inside first."""
+        return self.plates.side if self.plates else None
 
 
 NO_TECHNICAL = "no technical max yet: lift one to standard first"

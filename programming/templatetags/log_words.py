@@ -9,7 +9,7 @@ from django.utils.safestring import SafeString
 
 from programming.logs.models import LoggedSet
 from programming.models import Prescription
-from programming.plans.today_lines import target_words
+from programming.plans.targets import target_label
 
 register = template.Library()
 MOST_MARKS = 12
@@ -24,7 +24,7 @@ def tidy(number: Decimal | None) -> str:
 @register.filter
 def target(line: Prescription, unit: str) -> str:
     """What was asked: "at 140 kg", "at 82.5% of the technical max", ", leave 2 reps"."""
-    words = target_words(line, unit)
+    words = target_label(line, unit)
     return f"at {words}" if words[0].isdigit() or words.startswith("RPE") else words
 
 

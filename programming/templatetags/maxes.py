@@ -12,8 +12,8 @@ from django.utils.safestring import SafeString
 
 from coachdesk.common.units import from_kg, shown
 from programming.load.equations import BY_NAME, EQUATIONS, Equation, one_rep_max
-from programming.logs.maxes import Max, as_max
 from programming.logs.models import MaxRecord
+from programming.logs.selectors.current_maxes import Max, as_max
 
 register = template.Library()
 THIN = "\u2009"

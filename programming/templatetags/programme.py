@@ -7,9 +7,9 @@ from django import template
 
 from coachdesk.common.units import shown
 from programming.logs.models import LoggedSet
-from programming.plans.grid import Cell
 from programming.plans.models import TargetKind
 from programming.plans.notation import rest_written
+from programming.plans.selectors.programme_grid import Cell
 
 register = template.Library()
 THIN = "\u2009"

@@ -4,7 +4,7 @@ from typing import Any
 
 from django import template
 
-from programming.plans.today_line import today_line
+from programming.plans.selectors.training_row import today_line
 
 register = template.Library()
 

@@ -13,7 +13,7 @@ from rest_framework import serializers
 
 from athletes.models import Unit, WarningSign
 from coachdesk.common.units import to_kg
-from programming.logs.serializers import LOAD_CONFIRMED
+from programming.logs.schemas import LOAD_CONFIRMED
 from programming.models import Movement
 from programming.permissions import movements_visible_to
 from reviews.intake.models import Clip, Equipment, Goal, View

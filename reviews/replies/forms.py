@@ -10,7 +10,7 @@ from django.db.models import QuerySet
 from coachdesk.common.errors import Invalid
 from coachdesk.common.validators import validate_name
 from programming.corrections.models import Kind, Place
-from programming.corrections.wishes import Wish
+from programming.corrections.requests import Wish
 from programming.models import Movement
 from programming.plans.models import TargetKind
 from programming.plans.notation import read_with_words

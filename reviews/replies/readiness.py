@@ -8,7 +8,7 @@ from django.conf import settings
 
 from athletes.local_time import long_date, today_of
 from athletes.models import User
-from programming.corrections.previewing import coming
+from programming.corrections.preview import coming
 from programming.movements.families import Family
 from reviews.desk.claiming import WITH_ATHLETE, ClaimedByOther
 from reviews.desk.models import Claim

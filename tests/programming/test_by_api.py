@@ -4,7 +4,7 @@ import pytest
 from rest_framework.test import APIClient
 
 from programming.models import LoggedSet, Movement, Prescription
-from programming.plans.feeding import athlete_behind
+from programming.plans.services.share_calendar import athlete_behind
 from tests.conftest import Cast
 from tests.programming.plans.build import a_programme, a_row
 

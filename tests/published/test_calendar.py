@@ -15,9 +15,13 @@ from django.test import Client
 from django.urls import reverse
 from icalendar import Calendar
 
-from programming.plans.feeding import calendar_of, close_feed, open_feed
 from programming.plans.models import CalendarFeed, Programme
-from programming.plans.planning import describe_session, end_programme, move_session
+from programming.plans.services.arrange_sessions import (
+    describe_session,
+    end_programme,
+    move_session,
+)
+from programming.plans.services.share_calendar import calendar_of, close_feed, open_feed
 from tests.conftest import Cast
 from tests.programming.plans.build import a_programme, a_row, at, revision
 

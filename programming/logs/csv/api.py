@@ -5,7 +5,6 @@ from typing import Any
 from django.http import HttpResponseBase
 from django.shortcuts import get_object_or_404
 from drf_spectacular.utils import OpenApiResponse, extend_schema
-from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied, ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -16,62 +15,12 @@ from athletes.permissions import people_visible_to, signed_in
 from coachdesk.common.api.file_view import FileView
 from coachdesk.common.api.schema import operation_schema
 from coachdesk.common.errors import Invalid
-from programming.logs.csv.columns import DATE_ORDERS, FIELDS
-from programming.logs.csv.download import file_of
-from programming.logs.csv.importing import NEW, bring_in
-from programming.logs.csv.preview import Preview, preview_of
+from programming.logs.csv.export import file_of
+from programming.logs.csv.schemas import ImportIn, ImportOut
+from programming.logs.csv.selectors import Preview, preview_of
+from programming.logs.csv.services import NEW, bring_in
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE
-from programming.logs.serializers import LOAD_CONFIRMED
 from programming.permissions import may_log
-
-COLUMN = serializers.ChoiceField(choices=list(FIELDS), allow_blank=True)
-
-
-class ImportIn(serializers.Serializer[Any]):
-    """``columns``: what each column tells, in order, empty for one that is left out; without it
-    they are guessed from the headings, as ``dates`` and ``unit`` are. ``movements``: for a name in
-    the file the id of a movement, or "new"."""
-
-    text = serializers.CharField(max_length=MOST_BYTES, trim_whitespace=False)
-    columns = serializers.ListField(child=COLUMN, max_length=100, required=False)
-    dates = serializers.ChoiceField(choices=list(DATE_ORDERS), required=False)
-    unit = serializers.ChoiceField(choices=["kg", "lb"], required=False)
-    movements = serializers.DictField(child=serializers.CharField(max_length=20), default=dict)
-    bring_in = serializers.BooleanField(default=False)
-    load_confirmed = serializers.BooleanField(default=False, help_text=LOAD_CONFIRMED)
-
-
-class ReadColumn(serializers.Serializer[Any]):
-    heading = serializers.CharField()
-    tells = COLUMN
-
-
-class ReadError(serializers.Serializer[Any]):
-    line = serializers.IntegerField()
-    sentence = serializers.CharField()
-
-
-class ReadMovement(serializers.Serializer[Any]):
-    name = serializers.CharField()
-    movement = serializers.CharField(help_text="The id of a movement, or new.")
-    sets = serializers.IntegerField()
-
-
-class ImportOut(serializers.Serializer[Any]):
-    """How the file was read. ``sessions`` and ``body_weights`` are those that come, or came, in;
-    ``left_out``: days that the log has a session on already."""
-
-    columns = ReadColumn(many=True)
-    dates = serializers.ChoiceField(choices=list(DATE_ORDERS))
-    unit = serializers.ChoiceField(choices=["kg", "lb"])
-    missing = serializers.ListField(child=serializers.CharField())
-    unreadable = ReadError(many=True)
-    more_unreadable = serializers.IntegerField()
-    movements = ReadMovement(many=True)
-    sessions = serializers.IntegerField()
-    body_weights = serializers.IntegerField()
-    left_out = serializers.ListField(child=serializers.DateField())
-    is_in = serializers.BooleanField()
 
 
 class ImportView(APIView):

@@ -7,10 +7,10 @@ from datetime import date
 from decimal import Decimal
 
 from coachdesk.common.errors import Invalid
+from programming.limits import body_in_kg, load_in_kg
+from programming.logs.csv.cells import as_told
 from programming.logs.csv.columns import DATE_ORDERS, Mapping, day_in
-from programming.logs.csv.safe import as_told
 from programming.logs.csv.table import Table
-from programming.logs.told import body_in_kg, load_in_kg
 
 MOST_SETS_ALIKE = 20
 NUMBER = re.compile(r"\d{1,5}(?:\.\d{1,3})?")

@@ -12,9 +12,9 @@ from athletes.models import Role, User
 from athletes.permissions import coach_required, people_visible_to, signed_in
 from coachdesk.common.errors import Invalid
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS, NEEDED
-from programming.logs.csv.download import file_of
-from programming.logs.csv.importing import bring_in
-from programming.logs.csv.preview import preview_of
+from programming.logs.csv.export import file_of
+from programming.logs.csv.selectors import preview_of
+from programming.logs.csv.services import bring_in
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE, decoded, read
 from programming.logs.models import ImportDraft
 from programming.permissions import may_log

@@ -1,14 +1,15 @@
 """What was lifted, how it was judged, and what follows from it."""
 
-from programming.logs.models.brought import ImportDraft
-from programming.logs.models.day import BodyWeight, DaySummary, SummaryRepair, TouchedDay
-from programming.logs.models.lifted import LoggedSession, LoggedSet, Removed
-from programming.logs.models.maxes import MaxKind, MaxRecord, MaxSource
-from programming.logs.models.verdict import SetVerdict
+from programming.logs.models.day_summary import BodyWeight, DaySummary, DirtyDay, SummaryRepair
+from programming.logs.models.import_draft import ImportDraft
+from programming.logs.models.logged_session import LoggedSession, LoggedSet, Removed
+from programming.logs.models.max_record import MaxKind, MaxRecord, MaxSource
+from programming.logs.models.set_verdict import SetVerdict
 
 __all__ = [
     "BodyWeight",
     "DaySummary",
+    "DirtyDay",
     "ImportDraft",
     "LoggedSession",
     "LoggedSet",
@@ -18,5 +19,4 @@ __all__ = [
     "Removed",
     "SetVerdict",
     "SummaryRepair",
-    "TouchedDay",
 ]

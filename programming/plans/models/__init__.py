@@ -1,7 +1,7 @@
 """What is to be lifted: programmes, their sessions and prescriptions."""
 
-from programming.plans.models.feed import CalendarFeed
-from programming.plans.models.plates import PlateSet
+from programming.plans.models.calendar_feed import CalendarFeed
+from programming.plans.models.plate_set import PlateSet
 from programming.plans.models.prescription import Prescription, TargetKind
 from programming.plans.models.programme import PlannedSession, Programme
 from programming.plans.models.progression import Progression, Step

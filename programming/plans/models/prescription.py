@@ -1,6 +1,7 @@
 """One line of a session: what, how often, how heavy."""
 
 import uuid
+from decimal import Decimal
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -61,6 +62,10 @@ class Prescription(models.Model):
                 name="a_cap_is_at_most_the_max",
             ),
         ]
+
+    @property
+    def target_rpe(self) -> Decimal | None:
+        return self.target if self.target_kind == TargetKind.RPE else None
 
     def __str__(self) -> str:
         return f"{self.movement} {self.sets} x {self.reps}"

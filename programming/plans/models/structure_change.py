@@ -8,7 +8,7 @@ from programming.plans.models.programme import Programme
 
 
 class StructureChange(models.Model):
-    """``difference`` and ``links`` are written and read by `programming.plans.undo`."""
+    """``difference`` and ``links`` are written and read by `services.undo_change`."""
 
     programme = models.ForeignKey(
         Programme, on_delete=models.CASCADE, related_name="structure_changes"

@@ -14,9 +14,9 @@ from athletes.permissions import signed_in
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
 from programming.corrections.models import Correction, Kind
-from programming.corrections.previewing import preview
-from programming.corrections.queries import why
-from programming.corrections.wishes import Wish
+from programming.corrections.preview import preview
+from programming.corrections.selectors import why
+from programming.corrections.requests import Wish
 from programming.permissions import (
     corrections_changeable_by,
     corrections_visible_to,

@@ -9,7 +9,7 @@ from rest_framework import serializers
 
 from coachdesk.common.validators import validate_name
 from programming.corrections.models import Correction, Kind, Place
-from programming.corrections.previewing import Line, Preview
+from programming.corrections.preview import Line, Preview
 from programming.movements.models import Movement
 from programming.permissions import movements_of
 from programming.plans.models import TargetKind

@@ -13,7 +13,7 @@ from programming.corrections.models import Change, Correction
 from programming.corrections.snapshots import Snapshot, snapshot
 from programming.corrections.summaries import PrescriptionSummary, summarize
 from programming.models import Movement
-from programming.plans.loads import loads_of
+from programming.plans.selectors.loads import loads_of
 from reviews.intake.models import Submission
 from reviews.replies.models import CorrectionReason, Outcome
 

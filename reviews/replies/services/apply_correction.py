@@ -6,9 +6,9 @@ from django.db import transaction
 
 from athletes.local_time import today_of
 from athletes.models import User
-from programming.corrections.correcting import apply
 from programming.corrections.models import Correction
-from programming.corrections.wishes import Wish
+from programming.corrections.requests import Wish
+from programming.corrections.services.apply_correction import apply
 from reviews.intake.models import Submission
 from reviews.replies.models import CorrectionReason, Note
 from reviews.replies.schemas.note import kept_note
@@ -28,7 +28,7 @@ def apply_correction(
     """The correction and its reason, both or neither. ``seal`` is that of the preview the coach
     looked at. One transaction.
 
-    Raises Invalid, see `programming.corrections.correcting.apply`.
+    Raises Invalid, see `programming.corrections.services.apply_correction.apply`.
     """
     # Locked: a reply that goes out at this moment either holds the correction or is before it.
     locked = Submission.objects.select_for_update(of=("self",)).select_related("athlete")

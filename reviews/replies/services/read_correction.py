@@ -7,7 +7,7 @@ from typing import Any
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import to_kg
 from programming.corrections.models import Kind, Place
-from programming.corrections.wishes import Wish
+from programming.corrections.requests import Wish
 from programming.movements.models import Movement
 from programming.plans.models import Prescription, TargetKind
 from programming.plans.notation import Dose, read, read_with_words
@@ -34,7 +34,7 @@ def read_correction(
 
     Raises:
         Invalid: the dose cannot be read. The rules of a wish are in
-            `programming.corrections.wishes`.
+            `programming.corrections.requests`.
     """
     values = {name: typed[name] for name in FIELDS[kind] if typed.get(name) not in (None, "")}
     if kind == Kind.ADD_DRILL:

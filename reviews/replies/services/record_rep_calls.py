@@ -4,7 +4,7 @@ from collections import Counter
 from decimal import Decimal
 
 from athletes.local_time import day_at
-from programming.logs.judging import Judged, record_verdicts
+from programming.logs.services.record_verdicts import Judged, record_verdicts
 from reviews.intake.models import Clip, Submission
 from reviews.replies.models import Call
 

@@ -9,10 +9,10 @@ from django.views.decorators.http import require_GET
 
 from athletes.local_time import today_of
 from athletes.permissions import coach_required, signed_in
-from programming.corrections.previewing import coming
+from programming.corrections.preview import coming
 from programming.corrections.snapshots import snapshot
 from programming.corrections.summaries import summarize
-from programming.plans.loads import loads_of
+from programming.plans.selectors.loads import loads_of
 from reviews.permissions import submissions_reviewable_by
 from reviews.replies.selectors.programme_changes import standing_reasons
 

@@ -17,10 +17,10 @@ from athletes.permissions import coach_required, signed_in
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import shown
 from programming.corrections.advice import HEAVY_ONLY, about_goal, heavy_only
-from programming.corrections.correcting import wish_place
 from programming.corrections.models import Correction, Kind
-from programming.corrections.previewing import Preview, coming, preview
-from programming.corrections.taking_back import trained_on
+from programming.corrections.preview import Preview, coming, preview
+from programming.corrections.services.apply_correction import wish_place
+from programming.corrections.services.take_back_correction import trained_on
 from programming.permissions import corrections_changeable_by, movements_visible_to
 from reviews.permissions import notes_reviewable_by
 from reviews.replies.forms import PARTS, Part, Shared, drill_fields

@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET
 
 from athletes.permissions import signed_in
-from programming.corrections.queries import why
+from programming.corrections.selectors import why
 from programming.permissions import prescriptions_visible_to
 from reviews.intake.models import Clip
 from reviews.permissions import submissions_visible_to

@@ -23,11 +23,11 @@ def a_logged_set(world: World) -> dict[str, object]:
     return {"session_id": row.session_id, "set_id": row.pk}
 
 
-def told_session(world: World) -> dict[str, object]:
+def session_data(world: World) -> dict[str, object]:
     return {"revision": 2, "started_at": NOON.isoformat(), "minutes": 70}
 
 
-def told_set(world: World) -> dict[str, object]:
+def set_data(world: World) -> dict[str, object]:
     facts = {"revision": 2, "movement": movement().pk, "load": "140", "reps": 3}
     return {**facts, "done_at": NOON.isoformat()}
 
@@ -58,12 +58,12 @@ ROWS = [
     Row("reply-cue", signed_in(200), args=lambda world: {}, query="?movement=1"),
     Row("log-export", athletes_page(200, coaches=403)),
     Row("athlete-log-export", coached(200), args=lambda world: {"pk": world.athlete.pk}),
-    api("api-log-session", EACH_THEIR_OWN, method="PUT", data=told_session,
+    api("api-log-session", EACH_THEIR_OWN, method="PUT", data=session_data,
         args=lambda world: {"session_id": uuid4()}, about="new"),
-    api("api-log-session", LOGGED, method="PUT", args=session, data=told_session),
-    api("api-log-session", LOGGED, method="DELETE", args=session, data=told_session),
-    api("api-log-set", LOGGED, method="PUT", args=a_logged_set, data=told_set),
-    api("api-log-set", LOGGED, method="DELETE", args=a_logged_set, data=told_set),
+    api("api-log-session", LOGGED, method="PUT", args=session, data=session_data),
+    api("api-log-session", LOGGED, method="DELETE", args=session, data=session_data),
+    api("api-log-set", LOGGED, method="PUT", args=a_logged_set, data=set_data),
+    api("api-log-set", LOGGED, method="DELETE", args=a_logged_set, data=set_data),
     api("api-body-weight", EACH_THEIR_OWN, method="PUT",
         args=lambda world: {"day": NOON.date()},
         data=lambda world: {"weight": "92.4", "unit": "kg"}),

@@ -3,8 +3,8 @@
 from datetime import timedelta
 
 from athletes.local_time import today_of
-from programming.plans.feeding import open_feed
 from programming.plans.models import Prescription
+from programming.plans.services.share_calendar import open_feed
 from tests.access.expecting import (
     Row,
     api,

@@ -7,10 +7,10 @@ from urllib.parse import urlencode
 from django.urls import reverse
 
 from athletes.local_time import today_of
-from programming.corrections.correcting import apply
 from programming.corrections.models import Kind
-from programming.corrections.previewing import preview
-from programming.corrections.wishes import Wish
+from programming.corrections.preview import preview
+from programming.corrections.requests import Wish
+from programming.corrections.services.apply_correction import apply
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.models import Change, Movement, Prescription
 from reviews.models import Note

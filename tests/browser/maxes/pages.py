@@ -6,11 +6,9 @@ from django.urls import reverse
 
 from athletes.local_time import today_of
 from athletes.models import User
-from programming.logs.estimating import rebuild
-from programming.logs.setting_max import set_by_hand
+from programming.logs.services.set_max import set_max
 from programming.models import Movement
-from programming.movements.keeping import keep, retire
-from programming.movements.keeping import rebuild as rebuild_movement
+from programming.movements.services import rebuild_movement, retire_movement, save_movement
 from tests.browser.pages import Look
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, judged, lifted
@@ -38,8 +36,8 @@ def trained(athlete: User, coach: User) -> None:
     lifted(athlete, day(2), "202.5", 1, "10", movement=dead)
     lifted(athlete, day(3), "90", 4, movement=bench)
     lifted(athlete, day(4), "60", 3, "9", movement=press)
-    rebuild(athlete=athlete)
-    set_by_hand(by=coach, athlete=athlete, movement=press, kind="technical", kg=Decimal(62),
+    rebuild_movement(athlete=athlete)
+    set_max(by=coach, athlete=athlete, movement=press, kind="technical", kg=Decimal(62),
                 day=today_of(athlete), reason="Strict press at the gym's own meet")  # fmt: skip
     rebuild_movement(athlete=athlete, parent=squat, name=LONG)
 
@@ -69,8 +67,8 @@ def movements(cast: Cast) -> str:
     trained(cast.athlete, cast.coach)
     for name in ("Beltless low-bar squat", "Squat with the old bar"):
         made = Movement(family="squat", name=name, bar_position="low bar")
-        keep(movement=made, by=cast.coach)
-    retire(movement=made)
+        save_movement(movement=made, by=cast.coach)
+    retire_movement(movement=made)
     return reverse("movements")
 
 
@@ -80,7 +78,9 @@ def rebuilding(cast: Cast) -> str:
 
 
 def editing(cast: Cast) -> str:
-    made = keep(movement=Movement(family="squat", name="Beltless low-bar squat"), by=cast.coach)
+    made = save_movement(
+        movement=Movement(family="squat", name="Beltless low-bar squat"), by=cast.coach
+    )
     return reverse("movement-edit", args=[made.pk])
 
 

@@ -9,11 +9,11 @@ from athletes.local_time import today_of
 from athletes.models import PainReport
 from programming.corrections.models import Change, Correction, Kind
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
-from programming.plans.feeding import open_feed
+from programming.plans.actions import arrange
 from programming.plans.models import Programme
-from programming.plans.pages.change import arrange
-from programming.plans.planning import make_programme
-from programming.plans.progressing import Wanted, set_rule
+from programming.plans.services.arrange_sessions import make_programme
+from programming.plans.services.set_progression import Wanted, set_rule
+from programming.plans.services.share_calendar import open_feed
 from tests.browser.pages import Look
 from tests.conftest import Cast
 from tests.programming.plans.build import (

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from athletes.local_time import today_of
 from programming.corrections.models import Kind
-from programming.corrections.previewing import preview
+from programming.corrections.preview import preview
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, Submission
 from reviews.replies.models import Reply, ReplyVersion, Result

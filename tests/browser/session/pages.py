@@ -10,7 +10,7 @@ from athletes.local_time import today_of
 from athletes.models import PainReport
 from programming.corrections.snapshots import snapshot
 from programming.logs.models import ImportDraft
-from programming.logs.weighing import weigh
+from programming.logs.services.record_body_weight import record_body_weight
 from programming.models import Correction
 from tests.browser.pages import Look
 from tests.browser.reply.factories import make_answered_submission
@@ -41,7 +41,9 @@ def begun(cast: Cast, **facts: object):
     session = a_session(cast.athlete, planned=plan.pk, started_at=now, **facts)
     a_set(session, prescription=line.pk, done_at=now)
     a_set(session, prescription=line.pk, reps=2, missed_reps=1, note="Hips first.", done_at=now)
-    weigh(athlete=cast.athlete, day=today_of(cast.athlete), weight=Decimal("82.4"), unit="kg")
+    record_body_weight(
+        athlete=cast.athlete, day=today_of(cast.athlete), weight=Decimal("82.4"), unit="kg"
+    )
     return session
 
 

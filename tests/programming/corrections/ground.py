@@ -5,11 +5,11 @@ from decimal import Decimal
 from typing import Any
 
 from athletes.models import User
-from programming.corrections.correcting import apply
 from programming.corrections.models import Correction, Kind
-from programming.corrections.previewing import Preview, preview
+from programming.corrections.preview import Preview, preview
+from programming.corrections.requests import Wish
+from programming.corrections.services.apply_correction import apply
 from programming.corrections.snapshots import snapshot
-from programming.corrections.wishes import Wish
 from programming.logs.models import LoggedSession, LoggedSet
 from programming.movements.models import Movement
 from programming.plans.models import PlannedSession, Prescription, Programme

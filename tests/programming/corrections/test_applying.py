@@ -9,9 +9,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from coachdesk.common.errors import Invalid
-from programming.corrections.correcting import apply
 from programming.corrections.models import Change, Correction, Kind
-from programming.corrections.queries import why
+from programming.corrections.selectors import why
+from programming.corrections.services.apply_correction import apply
 from programming.models import Prescription
 from tests.conftest import Cast
 from tests.programming.corrections import ground

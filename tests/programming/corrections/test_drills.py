@@ -7,7 +7,7 @@ import pytest
 
 from coachdesk.common.errors import Invalid
 from programming.corrections.models import Kind
-from programming.corrections.taking_back import take_back
+from programming.corrections.services.take_back_correction import take_back
 from programming.models import Movement, Prescription
 from programming.plans.notation import read_with_words
 from tests.conftest import Cast

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from coachdesk.common.errors import Invalid
 from programming.corrections.models import Kind
-from programming.corrections.taking_back import end, take_back
+from programming.corrections.services.take_back_correction import end, take_back
 from programming.models import Correction, Movement, Prescription
 from tests.conftest import Cast
 from tests.programming.corrections import ground

@@ -9,12 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from programming.load.averages import compare, ewma
-from programming.load.calendar import SILENT_DAYS, monday_of, run_of_days
 from programming.load.days import Days, Sessions, Sets, summarise
 from programming.load.figures import Figure, Why
 from programming.load.session_rpe import monotony, strain
 from programming.load.steps import in_force
-from programming.load.weeks import weeks
+from programming.load.weeks import SILENT_DAYS, monday_of, run_of_days, weeks
 
 LOAD = st.floats(1, 5000)
 UNKNOWN = np.nan

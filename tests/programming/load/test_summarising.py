@@ -10,10 +10,12 @@ import time_machine
 from django.db import transaction
 
 from athletes.local_time import today_of
-from programming.logs import proving, summarising, tasks, touched
-from programming.logs.load_history import history_of
-from programming.logs.models import DaySummary, LoggedSession, MaxRecord, SummaryRepair, TouchedDay
-from programming.logs.summarising import FIGURES
+from programming.logs import tasks
+from programming.logs.models import DaySummary, DirtyDay, LoggedSession, MaxRecord, SummaryRepair
+from programming.logs.selectors.load_history import history_of
+from programming.logs.services import mark_dirty_days, summarize_days
+from programming.logs.services.reconcile_days import reconcile_days
+from programming.logs.services.summarize_days import FIGURES
 from tests.conftest import Cast
 from tests.programming.load.training import a_session, a_set, squat, weeks_of_training
 from tests.programming.logs.rows import a_session as session_sent
@@ -30,7 +32,7 @@ def stored(athlete) -> list[tuple]:
 
 def touch(athlete, *days: date) -> None:
     for day in days:
-        touched.day_touched(athlete, day)
+        mark_dirty_days.mark_days_dirty(athlete, [day])
 
 
 def a_max(athlete, day: date, kg: int) -> MaxRecord:
@@ -46,7 +48,7 @@ def test_a_day_says_what_is_known_of_it(cast: Cast) -> None:
     a_session(cast.athlete, MONDAY, None, 40)
     a_set(session, "100", 5, "8")
     a_set(session, None, 12, None)
-    summarising.rebuild([cast.athlete.pk])
+    summarize_days.rebuild_summaries([cast.athlete.pk])
     whole = DaySummary.objects.get(athlete=cast.athlete, family="")
     assert (whole.sessions, whole.sessions_rated, whole.session_load) == (2, 1, 450)
     assert (whole.sets, whole.sets_loaded, whole.sets_with_max, whole.sets_with_effort) == (
@@ -76,14 +78,14 @@ def test_touched_days_come_to_what_a_full_computation_gives(cast: Cast, seed: in
             load_confirmed=True,  # of any size, in any order
         )
         if dice.random() < 0.3:
-            summarising.catch_up(cast.athlete.pk)
-    summarising.catch_up(cast.athlete.pk)
-    assert not TouchedDay.objects.exists()
+            summarize_days.summarize_dirty_days(cast.athlete.pk)
+    summarize_days.summarize_dirty_days(cast.athlete.pk)
+    assert not DirtyDay.objects.exists()
     incremental = stored(cast.athlete)
     assert incremental
-    summarising.rebuild([cast.athlete.pk])
+    summarize_days.rebuild_summaries([cast.athlete.pk])
     assert stored(cast.athlete) == incremental
-    assert proving.prove([cast.athlete.pk]) == 0
+    assert reconcile_days([cast.athlete.pk]) == 0
 
 
 def test_a_new_max_reaches_the_days_that_hang_on_it_and_no_other(cast: Cast) -> None:
@@ -91,11 +93,11 @@ def test_a_new_max_reaches_the_days_that_hang_on_it_and_no_other(cast: Cast) -> 
     a_max(athlete, MONDAY, 100)
     for day in (0, 7, 14, 21):
         a_set(a_session(athlete, MONDAY + timedelta(days=day)), "100", 5)
-    summarising.rebuild([athlete.pk])
+    summarize_days.rebuild_summaries([athlete.pk])
     a_max(athlete, MONDAY + timedelta(days=21), 250)
     a_max(athlete, MONDAY + timedelta(days=7), 200)
-    touched.best_max_changed(athlete, squat(), MONDAY + timedelta(days=7))
-    days = set(TouchedDay.objects.values_list("day", flat=True))
+    mark_dirty_days.best_max_changed(athlete, squat(), MONDAY + timedelta(days=7))
+    days = set(DirtyDay.objects.values_list("day", flat=True))
     assert days == {MONDAY + timedelta(days=7), MONDAY + timedelta(days=14)}
 
 
@@ -103,15 +105,15 @@ def test_twice_is_once_and_a_deleted_day_has_no_row(cast: Cast) -> None:
     session = a_session(cast.athlete, MONDAY)
     a_set(session, "100")
     touch(cast.athlete, MONDAY, MONDAY)
-    tasks.sweep_touched()
+    tasks.sweep_dirty_days()
     first = stored(cast.athlete)
     assert len(first) == 2
     touch(cast.athlete, MONDAY)
-    tasks.summarise_touched(cast.athlete.pk)
+    tasks.summarize_dirty_days(cast.athlete.pk)
     assert stored(cast.athlete) == first
     session.delete()
     touch(cast.athlete, MONDAY)
-    tasks.sweep_touched()
+    tasks.sweep_dirty_days()
     assert stored(cast.athlete) == []
 
 
@@ -119,7 +121,7 @@ def test_a_change_that_is_rolled_back_touches_nothing(cast: Cast) -> None:
     with transaction.atomic():
         touch(cast.athlete, MONDAY)
         transaction.set_rollback(True)
-    assert not TouchedDay.objects.exists()
+    assert not DirtyDay.objects.exists()
 
 
 def test_a_worker_that_dies_leaves_day_and_touch_as_they_were(cast: Cast, monkeypatch) -> None:
@@ -133,10 +135,10 @@ def test_a_worker_that_dies_leaves_day_and_touch_as_they_were(cast: Cast, monkey
     with monkeypatch.context() as patched:
         patched.setattr("django.db.models.query.QuerySet.delete", dies)
         with pytest.raises(SystemExit):
-            summarising.catch_up(cast.athlete.pk)
+            summarize_days.summarize_dirty_days(cast.athlete.pk)
     assert stored(cast.athlete) == []
-    assert TouchedDay.objects.count() == 1
-    tasks.sweep_touched()
+    assert DirtyDay.objects.count() == 1
+    tasks.sweep_dirty_days()
     assert len(stored(cast.athlete)) == 2
 
 
@@ -147,20 +149,20 @@ def test_the_nightly_proof_finds_a_planted_error_and_puts_it_right(cast: Cast, c
     DaySummary.objects.filter(pk=wrong.pk).update(volume_load=1)
     DaySummary.objects.filter(athlete=cast.athlete, family="squat").order_by("day")[0].delete()
     DaySummary.objects.create(athlete=cast.athlete, day=MONDAY + timedelta(days=90))
-    assert proving.prove([cast.athlete.pk]) == 3
+    assert reconcile_days([cast.athlete.pk]) == 3
     assert stored(cast.athlete) == right
     repairs = SummaryRepair.objects.filter(athlete=cast.athlete)
     assert repairs.count() == 3
     assert repairs.get(day=wrong.day).stored["volume_load"] == 1
     assert repairs.get(day=MONDAY + timedelta(days=90)).computed is None
     assert "did not follow from the log" in caplog.text
-    assert proving.prove([cast.athlete.pk]) == 0
+    assert reconcile_days([cast.athlete.pk]) == 0
 
 
 def test_a_day_that_waits_is_not_called_wrong(cast: Cast) -> None:
     a_set(a_session(cast.athlete, MONDAY), "100")
     touch(cast.athlete, MONDAY)
-    assert proving.prove([cast.athlete.pk]) == 0
+    assert reconcile_days([cast.athlete.pk]) == 0
     assert not SummaryRepair.objects.exists()
 
 
@@ -182,7 +184,7 @@ def test_the_training_day_is_the_athletes_date(cast: Cast, zone: str, moment, da
     with time_machine.travel(moment, tick=False):
         session = session_sent(cast.athlete, started_at=moment)
         set_sent(session, done_at=moment)
-        summarising.catch_up(cast.athlete.pk)
+        summarize_days.summarize_dirty_days(cast.athlete.pk)
         assert {row[0] for row in stored(cast.athlete)} == {day}
         history = history_of(
             cast.athlete, measure="volume", family="", last=today_of(cast.athlete), count=13
@@ -205,10 +207,10 @@ def test_averages_do_not_depend_on_where_the_reading_began(cast: Cast, monkeypat
     day = MONDAY - timedelta(days=900)
     for step in range(0, 900, 3):
         a_session(cast.athlete, day + timedelta(days=step), str(5 + step % 5), 60)
-    summarising.rebuild([cast.athlete.pk])
+    summarize_days.rebuild_summaries([cast.athlete.pk])
     asked = {"measure": "effort", "family": "", "last": MONDAY, "count": 13}
     short = history_of(cast.athlete, **asked)
-    monkeypatch.setattr("programming.logs.load_history.WARM_DAYS", 5000)
+    monkeypatch.setattr("programming.logs.selectors.load_history.WARM_DAYS", 5000)
     whole = history_of(cast.athlete, **asked)
     assert short.month.tolist() == pytest.approx(whole.month.tolist(), rel=1e-9)
 
@@ -217,7 +219,7 @@ def test_an_unrated_session_is_a_gap_and_the_week_says_at_least(cast: Cast) -> N
     a_session(cast.athlete, MONDAY, "7", 60)
     a_session(cast.athlete, MONDAY + timedelta(days=2), None, 60)
     a_session(cast.athlete, MONDAY + timedelta(days=6), "8", 60)
-    summarising.rebuild([cast.athlete.pk])
+    summarize_days.rebuild_summaries([cast.athlete.pk])
     sunday = MONDAY + timedelta(days=6)
     history = history_of(cast.athlete, measure="effort", family="", last=sunday, count=13)
     (line,) = history.lines

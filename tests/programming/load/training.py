@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from athletes.models import User
 from programming.logs.models import LoggedSession, LoggedSet
-from programming.logs.summarising import rebuild
+from programming.logs.services.summarize_days import rebuild_summaries
 from programming.models import Movement
 
 
@@ -48,4 +48,4 @@ def weeks_of_training(athlete: User, last: date, weeks: int = 13) -> None:
             )
             for _ in range(4):
                 a_set(session, str(100 + 5 * number + back), reps=5)
-    rebuild([athlete.pk])
+    rebuild_summaries([athlete.pk])

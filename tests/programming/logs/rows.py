@@ -2,13 +2,13 @@
 
 from datetime import UTC, date, datetime
 from decimal import Decimal
+from typing import Any
 from uuid import UUID, uuid4
 
 from athletes.models import User
-from programming.logs.lifting import put_set
 from programming.logs.models import LoggedSession, LoggedSet
-from programming.logs.told import ToldSession, ToldSet
-from programming.logs.training import put_session
+from programming.logs.services.log_session import put_session
+from programming.logs.services.log_set import put_set
 from programming.models import Movement, PlannedSession, Prescription, Programme
 
 NOON = datetime(2026, 11, 23, 12, tzinfo=UTC)
@@ -18,11 +18,13 @@ def movement(name: str = "Low-bar squat") -> Movement:
     return Movement.objects.get(club=None, name=name)
 
 
-def told_session(revision: int = 1, **facts: object) -> ToldSession:
-    return ToldSession(**{"revision": revision, "started_at": NOON, **facts})  # type: ignore[arg-type]
+def session_data(revision: int = 1, **facts: Any) -> dict[str, Any]:
+    """What `put_session` takes."""
+    return {"revision": revision, "started_at": NOON, **facts}
 
 
-def told_set(revision: int = 1, **facts: object) -> ToldSet:
+def set_data(revision: int = 1, **facts: Any) -> dict[str, Any]:
+    """What `put_set` takes."""
     usual = {
         "revision": revision,
         "movement": movement().pk,
@@ -31,21 +33,20 @@ def told_set(revision: int = 1, **facts: object) -> ToldSet:
         "rpe": Decimal("7.5"),
         "done_at": NOON,
     }
-    return ToldSet(**{**usual, **facts})  # type: ignore[arg-type]
+    return {**usual, **facts}
 
 
-def a_session(athlete: User, session_id: UUID | None = None, **facts: object) -> LoggedSession:
-    told = told_session(**facts)  # type: ignore[arg-type]
-    return put_session(athlete=athlete, session_id=session_id or uuid4(), told=told)
+def a_session(athlete: User, session_id: UUID | None = None, **facts: Any) -> LoggedSession:
+    return put_session(athlete=athlete, session_id=session_id or uuid4(), **session_data(**facts))
 
 
-def a_set(session: LoggedSession, set_id: UUID | None = None, **facts: object) -> LoggedSet:
+def a_set(session: LoggedSession, set_id: UUID | None = None, **facts: Any) -> LoggedSet:
     facts.setdefault("position", session.sets.count() + 1)
     return put_set(
         athlete=session.athlete,
         session_id=session.pk,
         set_id=set_id or uuid4(),
-        told=told_set(**facts),  # type: ignore[arg-type]
+        **set_data(**facts),
     )
 
 

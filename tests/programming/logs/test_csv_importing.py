@@ -13,11 +13,11 @@ from django.urls import reverse
 
 from athletes.models import User
 from coachdesk.common.errors import Invalid
-from programming.logs.csv.importing import NEW, bring_in
-from programming.logs.csv.preview import preview_of
-from programming.logs.csv.writing import HEADER, lines
-from programming.logs.models import BodyWeight, ImportDraft, LoggedSession, LoggedSet, TouchedDay
-from programming.logs.weighing import weigh
+from programming.logs.csv.export import HEADER, lines
+from programming.logs.csv.selectors import preview_of
+from programming.logs.csv.services import NEW, bring_in
+from programming.logs.models import BodyWeight, DirtyDay, ImportDraft, LoggedSession, LoggedSet
+from programming.logs.services.record_body_weight import record_body_weight
 from programming.models import Movement
 from tests.conftest import Cast
 from tests.programming.logs.rows import a_session, a_set
@@ -50,7 +50,7 @@ def test_a_log_comes_in_with_its_sessions_and_a_new_movement(cast: Cast) -> None
     ]  # fmt: skip
     made = Movement.objects.get(name="Cambered bar squat")
     assert (made.athlete, made.club) == (cast.athlete, cast.athlete.club)
-    assert {row.day for row in TouchedDay.objects.all()} == {first.day, second.day}
+    assert {row.day for row in DirtyDay.objects.all()} == {first.day, second.day}
 
 
 def test_the_same_file_twice_is_the_same_as_once(cast: Cast) -> None:
@@ -67,7 +67,7 @@ def test_one_bad_row_and_nothing_comes_in(cast: Cast) -> None:
 
 
 def test_a_failure_in_the_middle_leaves_nothing(cast: Cast, monkeypatch) -> None:
-    monkeypatch.setattr("programming.logs.csv.importing.days_touched", lambda *_: 1 / 0)
+    monkeypatch.setattr("programming.logs.csv.services.mark_days_dirty", lambda *_: 1 / 0)
     with pytest.raises(ZeroDivisionError):
         brought(cast.athlete, LOG)
     assert not LoggedSession.objects.exists()
@@ -94,7 +94,7 @@ def nasty(athlete: User) -> None:
     evening = a_session(athlete, started_at=session.started_at.replace(hour=18))
     a_set(evening, load=None, rpe=None, reps=12)
     a_set(evening, load=Decimal("62.5"), rpe=Decimal("8.5"))
-    weigh(athlete=athlete, day=date(2026, 11, 23), weight=Decimal("82.4"), unit="kg")
+    record_body_weight(athlete=athlete, day=date(2026, 11, 23), weight=Decimal("82.4"), unit="kg")
 
 
 def test_out_and_in_again_is_the_same_log(cast: Cast) -> None:

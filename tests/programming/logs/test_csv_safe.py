@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from programming.logs.csv.safe import as_told, made_safe
+from programming.logs.csv.cells import as_told, made_safe
 
 ASVS_1_2_10 = ["=", "+", "-", "@", "\t", "\0"]
 

@@ -10,12 +10,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from coachdesk.common.errors import Invalid, NotFound
-from programming.logs.lifting import put_set, remove_set
-from programming.logs.models import BodyWeight, LoggedSession, LoggedSet, TouchedDay
-from programming.logs.training import Gone, put_session, remove_session
-from programming.logs.weighing import weigh
+from programming.logs.models import BodyWeight, DirtyDay, LoggedSession, LoggedSet
+from programming.logs.services.log_session import Gone, put_session, remove_session
+from programming.logs.services.log_set import put_set, remove_set
+from programming.logs.services.record_body_weight import record_body_weight
 from tests.conftest import Cast
-from tests.programming.logs.rows import NOON, a_plan, a_session, a_set, told_session, told_set
+from tests.programming.logs.rows import NOON, a_plan, a_session, a_set, session_data, set_data
 
 
 def test_the_same_thing_twice_is_one(cast: Cast) -> None:
@@ -28,8 +28,8 @@ def test_the_same_thing_twice_is_one(cast: Cast) -> None:
 
 def test_an_older_copy_that_arrives_late_changes_nothing(cast: Cast) -> None:
     session = a_session(cast.athlete, revision=1)
-    put_session(athlete=cast.athlete, session_id=session.pk, told=told_session(3, minutes=70))
-    late = put_session(athlete=cast.athlete, session_id=session.pk, told=told_session(2))
+    put_session(athlete=cast.athlete, session_id=session.pk, **session_data(3, minutes=70))
+    late = put_session(athlete=cast.athlete, session_id=session.pk, **session_data(2))
     assert late.minutes == 70
     row = a_set(session, revision=4, reps=5)
     again = a_set(session, row.pk, revision=3, reps=2)
@@ -81,7 +81,7 @@ def test_any_order_of_arrival_ends_the_same(cast: Cast, order: list[tuple[str, i
             remove_set(**ids, revision=revision)
             continue
         try:
-            put_set(**ids, told=told_set(revision, reps=revision))
+            put_set(**ids, **set_data(revision, reps=revision))
         except Gone:
             continue
     assert LoggedSet.objects.get(pk=set_id).reps == 5
@@ -94,7 +94,7 @@ def test_a_session_goes_with_its_sets_and_stays_out(cast: Cast) -> None:
     with pytest.raises(Gone):
         a_session(cast.athlete, session.pk, revision=1)
     with pytest.raises(NotFound):
-        put_set(athlete=cast.athlete, session_id=session.pk, set_id=row.pk, told=told_set())
+        put_set(athlete=cast.athlete, session_id=session.pk, set_id=row.pk, **set_data())
 
 
 @pytest.mark.parametrize(
@@ -150,10 +150,8 @@ def test_another_persons_ids_are_not_there(cast: Cast) -> None:
     mine = a_session(cast.athlete)
     for attempt in (
         lambda: a_session(cast.athlete, theirs.pk, revision=9),
-        lambda: put_set(
-            athlete=cast.athlete, session_id=theirs.pk, set_id=uuid4(), told=told_set()
-        ),
-        lambda: put_set(athlete=cast.athlete, session_id=mine.pk, set_id=row.pk, told=told_set(9)),
+        lambda: put_set(athlete=cast.athlete, session_id=theirs.pk, set_id=uuid4(), **set_data()),
+        lambda: put_set(athlete=cast.athlete, session_id=mine.pk, set_id=row.pk, **set_data(9)),
         lambda: remove_set(athlete=cast.athlete, session_id=mine.pk, set_id=row.pk, revision=9),
         lambda: remove_session(athlete=cast.athlete, session_id=theirs.pk, revision=9),
     ):
@@ -171,8 +169,8 @@ def test_pounds_are_kept_as_typed_and_stored_in_kilograms(cast: Cast) -> None:
 
 def test_every_change_asks_for_its_day_again(cast: Cast) -> None:
     def asked() -> list[str]:
-        days = [row.day.isoformat() for row in TouchedDay.objects.order_by("pk")]
-        TouchedDay.objects.all().delete()
+        days = [row.day.isoformat() for row in DirtyDay.objects.order_by("pk")]
+        DirtyDay.objects.all().delete()
         return days
 
     session = a_session(cast.athlete, started_at=NOON)
@@ -188,10 +186,10 @@ def test_every_change_asks_for_its_day_again(cast: Cast) -> None:
 
 def test_one_body_weight_a_day(cast: Cast) -> None:
     day = date(2026, 11, 23)
-    weigh(athlete=cast.athlete, day=day, weight=Decimal("92.4"), unit="kg")
-    weigh(athlete=cast.athlete, day=day, weight=Decimal(203), unit="lb")
+    record_body_weight(athlete=cast.athlete, day=day, weight=Decimal("92.4"), unit="kg")
+    record_body_weight(athlete=cast.athlete, day=day, weight=Decimal(203), unit="lb")
     assert BodyWeight.objects.get().kg == Decimal("92.079")
-    weigh(athlete=cast.athlete, day=day, weight=None, unit="kg")
+    record_body_weight(athlete=cast.athlete, day=day, weight=None, unit="kg")
     assert not BodyWeight.objects.exists()
     with pytest.raises(Invalid):
-        weigh(athlete=cast.athlete, day=day, weight=Decimal(9), unit="kg")
+        record_body_weight(athlete=cast.athlete, day=day, weight=Decimal(9), unit="kg")

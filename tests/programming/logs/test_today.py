@@ -12,11 +12,12 @@ from django.utils import timezone
 from athletes.local_time import today_of
 from athletes.models import User
 from programming.corrections.snapshots import snapshot
-from programming.logs.training import remove_session
+from programming.logs.services.log_session import remove_session
 from programming.models import Change, Correction, MaxRecord, PlannedSession
-from programming.plans.logbook import monday_of, weeks_of
-from programming.plans.today import log_id, today_data
-from programming.plans.today_line import today_line
+from programming.plans.schemas import training_day_data
+from programming.plans.selectors.logbook import logged_weeks, monday_of
+from programming.plans.selectors.training_day import log_id
+from programming.plans.selectors.training_row import today_line
 from tests.conftest import Cast
 from tests.programming.logs.rows import NOON, a_plan, a_session, a_set, movement
 
@@ -29,7 +30,7 @@ def planned(athlete: User) -> PlannedSession:
 
 def test_the_coming_set_has_its_load_and_plates(cast: Cast) -> None:
     planned(cast.athlete)
-    (session,) = today_data(cast.athlete)["planned"]
+    (session,) = training_day_data(cast.athlete)["planned"]
     squat, row = session["lines"]
     assert (squat["load"], squat["side"], squat["rest"]) == ("140", ["25", "25", "10"], 180)
     assert (row["load"], row["target"]) == (None, "by feel")
@@ -38,7 +39,7 @@ def test_the_coming_set_has_its_load_and_plates(cast: Cast) -> None:
 def test_a_percentage_follows_the_technical_max(cast: Cast) -> None:
     plan = planned(cast.athlete)
     plan.prescriptions.filter(position=1).update(target_kind="technical", target=80)
-    line = today_data(cast.athlete)["planned"][0]["lines"][0]
+    line = training_day_data(cast.athlete)["planned"][0]["lines"][0]
     assert (line["load"], line["how"]) == (
         None, "no technical max yet: lift one to standard first"
     )  # fmt: skip
@@ -46,7 +47,7 @@ def test_a_percentage_follows_the_technical_max(cast: Cast) -> None:
         athlete=cast.athlete, movement=movement(), kind="technical", source="hand", reason="meet",
         day=NOON.date() - timedelta(days=400), kg=150, low_kg=150, high_kg=150,
     )  # fmt: skip
-    assert today_data(cast.athlete)["planned"][0]["lines"][0]["load"] == "120"
+    assert training_day_data(cast.athlete)["planned"][0]["lines"][0]["load"] == "120"
 
 
 def test_a_line_says_which_correction_changed_it(cast: Cast) -> None:
@@ -60,7 +61,7 @@ def test_a_line_says_which_correction_changed_it(cast: Cast) -> None:
     Change.objects.create(
         correction=correction, prescription=line, before=before, after=snapshot(line)
     )
-    squat, row = today_data(cast.athlete)["planned"][0]["lines"]
+    squat, row = training_day_data(cast.athlete)["planned"][0]["lines"]
     was = {"said": correction.said, "by": "Tove", "was": "3 × 3, 150\u2009kg"}
     assert squat["changes"] == [was]
     assert row["changes"] == []
@@ -69,7 +70,7 @@ def test_a_line_says_which_correction_changed_it(cast: Cast) -> None:
 def test_in_the_readers_unit(cast: Cast) -> None:
     cast.athlete.unit = "lb"
     planned(cast.athlete)
-    line = today_data(cast.athlete)["planned"][0]["lines"][0]
+    line = training_day_data(cast.athlete)["planned"][0]["lines"][0]
     # 140 kg is 308.6 lb; with the usual pounds on a 45 lb bar that is 310.
     assert (line["target"], line["load"]) == ("308.6\u2009lb", "310")
 
@@ -82,7 +83,7 @@ def test_the_last_time_is_said_without_today(cast: Cast) -> None:
     plan = planned(cast.athlete)
     today = a_session(cast.athlete, planned=plan.pk, started_at=now)
     a_set(today, load=Decimal(100))
-    last = today_data(cast.athlete)["last"][str(movement().pk)]
+    last = training_day_data(cast.athlete)["last"][str(movement().pk)]
     assert last["words"] == "150\u2009kg × 3, 3, 2, RPE 7.5. 1 rep missed."
 
 
@@ -91,7 +92,7 @@ def test_what_was_taken_out_may_be_begun_again(cast: Cast) -> None:
     plan = planned(cast.athlete)
     session = a_session(cast.athlete, log_id(plan), planned=plan.pk, revision=4)
     remove_session(athlete=cast.athlete, session_id=session.pk, revision=5)
-    first = today_data(cast.athlete)["planned"][0]["first_revision"]
+    first = training_day_data(cast.athlete)["planned"][0]["first_revision"]
     assert first == 6
     assert a_session(cast.athlete, log_id(plan), revision=first).pk == session.pk
 
@@ -103,8 +104,8 @@ def test_the_number_of_statements_does_not_grow(cast: Cast) -> None:
 
     def statements() -> int:
         with CaptureQueriesContext(connection) as caught:
-            today_data(cast.athlete)
-            weeks_of(reader=cast.athlete, athlete=cast.athlete, until=today_of(cast.athlete))
+            training_day_data(cast.athlete)
+            logged_weeks(reader=cast.athlete, athlete=cast.athlete, until=today_of(cast.athlete))
         return len(caught)
 
     few = statements()
@@ -124,14 +125,14 @@ def test_the_log_puts_what_was_asked_beside_what_was_done(cast: Cast) -> None:
     a_set(session, prescription=squat.pk)
     a_set(session, movement=movement("Romanian deadlift").pk)
     a_plan(cast.athlete, monday_of(day) - timedelta(days=1), LINES)  # nobody trained it
-    this_week, last_week, *_ = weeks_of(reader=cast.coach, athlete=cast.athlete, until=day)
+    this_week, last_week, *_ = logged_weeks(reader=cast.coach, athlete=cast.athlete, until=day)
     (entry,) = this_week.entries
     assert [(row.movement.name, len(row.sets), row.not_done) for row in entry.rows] == [
         ("Low-bar squat", 1, 2), ("Barbell row", 0, 3), ("Romanian deadlift", 1, 0)
     ]  # fmt: skip
     assert entry.is_gap
     assert [one.session for one in last_week.entries] == [None]
-    seen = weeks_of(reader=cast.stranger, athlete=cast.athlete, until=day)
+    seen = logged_weeks(reader=cast.stranger, athlete=cast.athlete, until=day)
     assert not any(week.entries for week in seen), "a coach of another club sees none of it"
 
 

@@ -11,8 +11,8 @@ from django.urls import reverse
 from athletes.models import User
 from coachdesk.common.errors import Invalid
 from programming.logs.models import ImportDraft, LoggedSet, MaxRecord
-from programming.logs.summarising import catch_up
-from programming.plans.today import today_data
+from programming.logs.services.summarize_days import summarize_dirty_days
+from programming.plans.schemas import training_day_data
 from tests.conftest import Cast
 from tests.programming.logs.rows import NOON, a_session, a_set, movement
 
@@ -25,7 +25,7 @@ def athlete(cast: Cast) -> User:
     """Squatted 210 kg once, at RPE 10."""
     session = a_session(cast.athlete)
     a_set(session, load=Decimal(210), reps=1, rpe=Decimal(10))
-    catch_up(cast.athlete.pk)
+    summarize_dirty_days(cast.athlete.pk)
     return cast.athlete
 
 
@@ -86,7 +86,7 @@ def test_a_max_set_by_hand_is_what_is_known(cast: Cast) -> None:
         athlete=cast.athlete, movement=movement(), kind="best", source="hand", day=NOON.date(),
         kg=150, low_kg=150, high_kg=150, reason="Back after six weeks away",
     )  # fmt: skip
-    catch_up(cast.athlete.pk)
+    summarize_dirty_days(cast.athlete.pk)
     with pytest.raises(Invalid, match="150\u2009kg known"):
         a_set(a_session(cast.athlete), load=Decimal(180))
 
@@ -108,7 +108,7 @@ def test_nobody_elses_loads_are_known(athlete: User, cast: Cast) -> None:
 
 
 def test_the_phone_gets_the_same_rule(athlete: User) -> None:
-    told = today_data(athlete)["unusual"]
+    told = training_day_data(athlete)["unusual"]
     assert told["known_kg"] == {str(movement().pk): "210"}
     assert told["above"] == "1.15"
     assert told["question"].endswith("Is that load right?")

@@ -11,10 +11,10 @@ from django.urls import reverse
 from athletes.local_time import today_of
 from athletes.models import User
 from coachdesk.common.errors import Invalid
-from programming.logs.estimating import rebuild
-from programming.logs.maxes import Max, current_max
-from programming.logs.models import MaxKind, MaxRecord, TouchedDay
-from programming.logs.setting_max import set_by_hand
+from programming.logs.models import DirtyDay, MaxKind, MaxRecord
+from programming.logs.selectors.current_maxes import Max, current_max
+from programming.logs.services.refresh_maxes import rebuild_maxes
+from programming.logs.services.set_max import set_max
 from programming.logs.unusual_load import UnusualLoad
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, lifted, squat
@@ -24,7 +24,7 @@ pytestmark = pytest.mark.django_db
 
 def set_it(cast: Cast, kg: str, offset: int, kind: str = "best", **more: Any) -> MaxRecord:
     given = {"reason": "A meet", "load_confirmed": True, **more}
-    return set_by_hand(by=cast.coach, athlete=cast.athlete, movement=squat(), kind=kind,
+    return set_max(by=cast.coach, athlete=cast.athlete, movement=squat(), kind=kind,
                        kg=Decimal(kg), day=day(offset), **given)  # fmt: skip
 
 
@@ -35,7 +35,7 @@ def at(cast: Cast, offset: int, kind: str = "best") -> Max | None:
 def test_it_takes_the_place_of_what_stood_and_gives_way_to_a_later_set(cast: Cast) -> None:
     for offset, load in [(0, "150"), (5, "145"), (8, "148"), (9, "152")]:
         lifted(cast.athlete, day(offset), load, 1, "10")
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     set_it(cast, "140", 5, reason="Back after six weeks away")
     loads = [found and found.kg for found in (at(cast, n) for n in (-1, 0, 4, 5, 7, 8, 9))]
     assert loads == [None, 150, 150, 140, 140, 148, 152]
@@ -66,10 +66,10 @@ def test_what_was_set_is_never_rewritten(cast: Cast) -> None:
 def test_relative_volume_of_the_days_after_is_asked_for_again(cast: Cast) -> None:
     for offset in (0, 3, 6):
         lifted(cast.athlete, day(offset), "100", 3, "7")
-    rebuild(athlete=cast.athlete)
-    TouchedDay.objects.all().delete()
+    rebuild_maxes(athlete=cast.athlete)
+    DirtyDay.objects.all().delete()
     set_it(cast, "150", 2)
-    touched = set(TouchedDay.objects.values_list("day", flat=True))
+    touched = set(DirtyDay.objects.values_list("day", flat=True))
     assert touched == {day(3), day(6)}
 
 
@@ -81,7 +81,7 @@ def test_relative_volume_of_the_days_after_is_asked_for_again(cast: Cast) -> Non
 def test_refused(cast: Cast, kg: str, ahead: int, reason: str, why: str) -> None:
     on = today_of(cast.athlete) + timedelta(days=ahead)
     with pytest.raises(Invalid, match=why):
-        set_by_hand(by=cast.coach, athlete=cast.athlete, movement=squat(), kind="best",
+        set_max(by=cast.coach, athlete=cast.athlete, movement=squat(), kind="best",
                     kg=Decimal(kg), day=on, reason=reason)  # fmt: skip
     assert not MaxRecord.objects.exists()
 
@@ -93,7 +93,7 @@ QUESTION = "250\u2009kg is 19% above the 210\u2009kg known for this lift. Is tha
 def single(cast: Cast) -> None:
     """210 kg once, at RPE 10."""
     lifted(cast.athlete, day(0), "210", 1, "10")
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
 
 
 @pytest.mark.usefixtures("single")

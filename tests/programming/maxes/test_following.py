@@ -10,11 +10,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from athletes.models import User
-from programming.logs.estimating import rebuild, refresh_days
-from programming.logs.maxes import current_max
-from programming.logs.models import LoggedSet, MaxKind, MaxRecord, SetVerdict, TouchedDay
-from programming.logs.proving_maxes import prove
-from programming.logs.summarising import catch_up
+from programming.logs.models import DirtyDay, LoggedSet, MaxKind, MaxRecord, SetVerdict
+from programming.logs.selectors.current_maxes import current_max
+from programming.logs.services.reconcile_days import reconcile_maxes
+from programming.logs.services.refresh_maxes import rebuild_maxes, refresh_days
+from programming.logs.services.summarize_days import summarize_dirty_days
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, judged, lifted, squat
 
@@ -81,9 +81,9 @@ def test_step_by_step_is_what_a_rebuild_gives(cast: Cast, changes: list[tuple[An
             if on is not None and what[0] != "set":
                 refresh_days(athlete=cast.athlete, days=[on])
             elif on is not None:
-                rebuild(athlete=cast.athlete)
+                rebuild_maxes(athlete=cast.athlete)
         followed = records(cast.athlete)
-        rebuild(athlete=cast.athlete)
+        rebuild_maxes(athlete=cast.athlete)
         assert followed == records(cast.athlete)
         transaction.set_rollback(True)
 
@@ -95,7 +95,7 @@ def test_many_days_at_once_are_what_a_rebuild_gives(cast: Cast) -> None:
     refresh_days(athlete=cast.athlete, days=days)
     followed = records(cast.athlete)
     assert len(followed) == 5
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     assert followed == records(cast.athlete)
 
 
@@ -104,7 +104,7 @@ def test_a_set_that_raises_nothing_reads_its_own_day_only(
 ) -> None:
     for n in range(40):
         lifted(cast.athlete, day(n), "100", 3, "9")
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     before = set(MaxRecord.objects.values_list("pk", flat=True))
     lifted(cast.athlete, day(20), "90", 3, "9")
     with django_assert_max_num_queries(16):
@@ -114,13 +114,13 @@ def test_a_set_that_raises_nothing_reads_its_own_day_only(
 
 def test_the_worker_brings_a_logged_set_into_the_max(cast: Cast) -> None:
     one = lifted(cast.athlete, day(0), "140", 3, "9")
-    TouchedDay.objects.create(athlete=cast.athlete, day=day(0))
-    catch_up(cast.athlete.pk)
+    DirtyDay.objects.create(athlete=cast.athlete, day=day(0))
+    summarize_dirty_days(cast.athlete.pk)
     best = {"athlete": cast.athlete, "movement": squat(), "kind": MaxKind.BEST, "day": day(1)}
     assert current_max(**best) is not None
     one.delete()
-    TouchedDay.objects.create(athlete=cast.athlete, day=day(0))
-    catch_up(cast.athlete.pk)
+    DirtyDay.objects.create(athlete=cast.athlete, day=day(0))
+    summarize_dirty_days(cast.athlete.pk)
     assert current_max(**best) is None
 
 
@@ -128,14 +128,14 @@ def test_the_nightly_proof_finds_and_mends_what_was_missed(
     cast: Cast, caplog: pytest.LogCaptureFixture
 ) -> None:
     lifted(cast.athlete, day(0), "140", 3, "9")
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     right = records(cast.athlete)
-    TouchedDay.objects.all().delete()
-    assert prove([cast.athlete.pk]) == 0
+    DirtyDay.objects.all().delete()
+    assert reconcile_maxes([cast.athlete.pk]) == 0
     MaxRecord.objects.update(kg=Decimal(157))
-    assert prove([cast.athlete.pk]) == 1
+    assert reconcile_maxes([cast.athlete.pk]) == 1
     assert records(cast.athlete) == right
-    assert TouchedDay.objects.get().day == day(0)  # its relative volume follows
+    assert DirtyDay.objects.get().day == day(0)  # its relative volume follows
     assert "did not follow from the log" in caplog.text
     MaxRecord.objects.all().delete()
-    assert prove([cast.athlete.pk]) == 0  # the day waits to be looked at anyhow
+    assert reconcile_maxes([cast.athlete.pk]) == 0  # the day waits to be looked at anyhow

@@ -8,11 +8,11 @@ import pytest
 from django.utils import timezone
 
 from athletes.local_time import day_at
-from programming.logs.maxes import Max, current_max
 from programming.logs.models import LoggedSet
-from programming.logs.summarising import catch_up
-from programming.plans.loads import loads_of
+from programming.logs.selectors.current_maxes import Max, current_max
+from programming.logs.services.summarize_days import summarize_dirty_days
 from programming.plans.resolving import Asked
+from programming.plans.selectors.loads import loads_of
 from tests.conftest import Cast
 from tests.programming.logs.rows import a_session, a_set, movement
 from tests.programming.maxes.test_judging import call, send
@@ -38,7 +38,7 @@ class Lifter:
         session = a_session(self.cast.athlete, day=self.today - timedelta(days=days_ago))
         usual = {"load": Decimal(kg), "reps": reps, "rpe": Decimal(10), "load_confirmed": True}
         row = a_set(session, **{**usual, **facts})
-        catch_up(self.cast.athlete.pk)
+        summarize_dirty_days(self.cast.athlete.pk)
         return row
 
     @property
@@ -49,7 +49,7 @@ class Lifter:
         return self.best_max(row).kg
 
     def best_max(self, row: LoggedSet) -> Max:
-        catch_up(self.cast.athlete.pk)
+        summarize_dirty_days(self.cast.athlete.pk)
         athlete, today = self.cast.athlete, self.today
         found = current_max(athlete=athlete, movement=row.movement, kind="best", day=today)
         assert found is not None
@@ -57,7 +57,7 @@ class Lifter:
 
     def next_load(self, row: LoggedSet, asked: Asked) -> Decimal | None:
         """What goes on the bar tomorrow."""
-        catch_up(self.cast.athlete.pk)
+        summarize_dirty_days(self.cast.athlete.pk)
         tomorrow = self.today + timedelta(days=1)
         return loads_of(self.cast.athlete).resolve(asked, row.movement_id, tomorrow, "kg").kg
 

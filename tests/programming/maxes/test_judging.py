@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from athletes.models import User
-from programming.logs.maxes import current_max
+from programming.logs.selectors.current_maxes import current_max
 from programming.models import LoggedSession, LoggedSet, SetVerdict
 from reviews.desk.claiming import claim
 from reviews.intake.models import Clip

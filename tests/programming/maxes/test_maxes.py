@@ -4,9 +4,9 @@ from decimal import Decimal
 
 import pytest
 
-from programming.logs.estimating import rebuild
-from programming.logs.maxes import Max, current_max, max_steps
 from programming.logs.models import MaxKind
+from programming.logs.selectors.current_maxes import Max, current_max, max_steps
+from programming.logs.services.refresh_maxes import rebuild_maxes
 from programming.movements.models import Movement
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, judged, lifted, squat
@@ -16,7 +16,7 @@ BEST, TECHNICAL = MaxKind.BEST, MaxKind.TECHNICAL
 
 
 def now(cast: Cast, kind: str, on: int = 99, movement: Movement | None = None) -> Max | None:
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     return current_max(athlete=cast.athlete, movement=movement or squat(), kind=kind, day=day(on))
 
 
@@ -99,7 +99,7 @@ def test_steps_and_single_answers_agree(cast: Cast, django_assert_num_queries) -
     for n, load in enumerate(["100", "104", "102", "110"]):
         lifted(cast.athlete, day(n), load, 3, "9")
         judged(cast.athlete, day(n), load, "sss" if n % 2 else "sns", "9")
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     movement = squat()
     with django_assert_num_queries(1):
         steps = max_steps(athletes=[cast.athlete], movements=[movement])

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from programming.logs.estimating import rebuild
-from programming.logs.file_queries import lines_of
-from programming.logs.maxes import Max
-from programming.logs.track import EDGE, WIDTH, track_of
+from programming.logs.range_chart import EDGE, WIDTH, track_of
+from programming.logs.selectors.current_maxes import Max
+from programming.logs.selectors.max_table import lines_of
+from programming.logs.services.refresh_maxes import rebuild_maxes
 from programming.models import Movement
 from programming.templatetags.maxes import how_found, said
 from tests.conftest import Cast
@@ -81,7 +81,7 @@ def test_an_open_end_reaches_the_edge_and_a_lone_single_stands_in_the_middle() -
 def test_the_file_shows_both_and_how_each_was_found(client: Client, cast: Cast) -> None:
     judged(cast.athlete, day(0), "140", "sss", "9")
     judged(cast.athlete, day(1), "155", "ssn", "9")
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     client.force_login(cast.coach)
     page = client.get(f"/people/{cast.athlete.pk}/file/").content.decode()
     for words in ("158", "163", "1 of 2 filmed sets to standard", "RPE 9 on 2 Nov 2026"):
@@ -97,7 +97,7 @@ def test_more_movements_and_years_cost_no_more_statements(
     for movement in Movement.objects.all()[:8]:
         for n in range(5):
             judged(cast.athlete, day(n), str(100 + n), "sss", "9", movement=movement)
-    rebuild(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     with django_assert_num_queries(3):
         lines = lines_of(cast.athlete, day(365))
         assert len([line.movement.parent for line in lines]) == 8

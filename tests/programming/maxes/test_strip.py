@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from programming.logs.strip import Filmed, only_heavy_break, strip_of
+from programming.logs.scatter import Filmed, only_heavy_break, strip_of
 
 
 def sets(clean: list[str], broken: list[str]) -> list[Filmed]:

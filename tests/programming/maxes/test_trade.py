@@ -5,12 +5,12 @@ from decimal import Decimal
 
 import pytest
 
-from programming.logs.estimating import rebuild as estimate
-from programming.logs.maxes import current_max
 from programming.logs.models import MaxKind
-from programming.movements.keeping import rebuild
-from programming.plans.loads import loads_of
+from programming.logs.selectors.current_maxes import current_max
+from programming.logs.services.refresh_maxes import rebuild_maxes
+from programming.movements.services import rebuild_movement
 from programming.plans.resolving import TECHNICAL, Asked, Resolved
+from programming.plans.selectors.loads import loads_of
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, judged, lifted, squat
 
@@ -18,7 +18,7 @@ pytestmark = pytest.mark.django_db
 
 
 def technical(cast: Cast) -> Decimal | None:
-    estimate(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     found = current_max(athlete=cast.athlete, movement=squat(), kind=MaxKind.TECHNICAL, day=day(99))
     return None if found is None else found.kg
 
@@ -41,8 +41,8 @@ def test_a_rep_missed_in_the_log_breaks_the_set_as_well(cast: Cast) -> None:
 
 def test_every_percentage_follows_the_rebuilt_movements_own_max(cast: Cast) -> None:
     judged(cast.athlete, day(0), "180", "s", "10")
-    new = rebuild(athlete=cast.athlete, parent=squat(), name="Low-bar squat, rebuilt")
-    estimate(athlete=cast.athlete)
+    new = rebuild_movement(athlete=cast.athlete, parent=squat(), name="Low-bar squat, rebuilt")
+    rebuild_maxes(athlete=cast.athlete)
 
     def eighty_percent(on: date) -> Resolved:
         asked = Asked(TECHNICAL, Decimal(80), reps=3)
@@ -50,10 +50,10 @@ def test_every_percentage_follows_the_rebuilt_movements_own_max(cast: Cast) -> N
 
     assert eighty_percent(day(5)).kg is None
     judged(cast.athlete, day(6), "100", "s", "10", movement=new)
-    estimate(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     assert eighty_percent(day(5)).kg is None
     assert eighty_percent(day(6)).kg == 80
     judged(cast.athlete, day(13), "110", "s", "10", movement=new)
-    estimate(athlete=cast.athlete)
+    rebuild_maxes(athlete=cast.athlete)
     assert eighty_percent(day(6)).kg == 80
     assert eighty_percent(day(13)).exact_kg == 88

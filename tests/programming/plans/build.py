@@ -8,8 +8,8 @@ from athletes.models import User
 from programming.logs.models import LoggedSession, LoggedSet
 from programming.models import Movement
 from programming.plans.models import PlannedSession, Prescription, Programme
-from programming.plans.planning import make_programme
-from programming.plans.prescribing import add_row
+from programming.plans.services.arrange_sessions import make_programme
+from programming.plans.services.write_prescriptions import add_row
 
 TODAY = date(2026, 11, 25)
 MONDAY = date(2026, 11, 30)  # the next one

@@ -7,12 +7,16 @@ import pytest
 
 from coachdesk.common.errors import Invalid
 from programming.movements.models import Movement
-from programming.plans.copying import copied_week, copy_session, copy_week
 from programming.plans.models import Prescription, Programme
-from programming.plans.prescribing import Cell, write_cells
-from programming.plans.progressing import Wanted, set_rule
-from programming.plans.shifting import shift
-from programming.plans.templating import delete_template, make_from_template, save_as_template
+from programming.plans.services.arrange_sessions import shift_sessions
+from programming.plans.services.copy_sessions import copied_week, copy_session, copy_week
+from programming.plans.services.save_template import (
+    delete_template,
+    make_from_template,
+    save_as_template,
+)
+from programming.plans.services.set_progression import Wanted, set_rule
+from programming.plans.services.write_prescriptions import Cell, write_cells
 from tests.conftest import Cast
 from tests.programming.plans.build import (
     MONDAY,
@@ -88,18 +92,18 @@ def test_a_copied_session_is_another_line_where_the_place_is_taken(programme: Pr
 
 
 def test_dates_shift_from_a_day_on(programme: Programme) -> None:
-    assert shift(programme=programme, seen=1, from_day=date(2026, 12, 14), days=7) == 4
+    assert shift_sessions(programme=programme, seen=1, from_day=date(2026, 12, 14), days=7) == 4
     mondays = [at(programme, week).day for week in range(1, 5)]
     assert [day.day for day in mondays] == [30, 7, 21, 28]
     with pytest.raises(Invalid, match="before the one of Thu 10 Dec"):
-        shift(programme=programme, seen=2, from_day=date(2026, 12, 21), days=-14)
+        shift_sessions(programme=programme, seen=2, from_day=date(2026, 12, 21), days=-14)
     with pytest.raises(Invalid, match="into the past"):
-        shift(programme=programme, seen=2, from_day=MONDAY, days=-7)
+        shift_sessions(programme=programme, seen=2, from_day=MONDAY, days=-7)
 
 
 def test_the_start_shifts_with_the_whole_and_a_new_week_follows_on(programme: Programme) -> None:
     a_row(programme)
-    shift(programme=programme, seen=2, from_day=MONDAY, days=2)
+    shift_sessions(programme=programme, seen=2, from_day=MONDAY, days=2)
     programme.refresh_from_db()
     assert programme.starts_on == MONDAY + timedelta(days=2)
     copy_week(programme=programme, seen=3, week=1, to_week=5)
@@ -111,7 +115,7 @@ def test_what_was_trained_does_not_shift(cast: Cast) -> None:
     row = a_row(running, session=at(running, 1, 2).pk)
     train(line(running, row, 2))
     with pytest.raises(Invalid, match="Sets of it are logged"):
-        shift(programme=running, seen=2, from_day=MONDAY - timedelta(days=4), days=7)
+        shift_sessions(programme=running, seen=2, from_day=MONDAY - timedelta(days=4), days=7)
 
 
 def test_a_template_keeps_the_plan_and_not_the_person(programme: Programme, cast: Cast) -> None:

@@ -7,7 +7,7 @@ import time_machine
 
 from coachdesk.common.errors import Conflict, Invalid
 from programming.plans.models import PlannedSession, Prescription, Programme
-from programming.plans.planning import (
+from programming.plans.services.arrange_sessions import (
     add_session,
     delete_session,
     delete_week,
@@ -15,7 +15,7 @@ from programming.plans.planning import (
     make_programme,
     move_session,
 )
-from programming.plans.revising import revise
+from programming.plans.services.lock_programme import revise
 from tests.conftest import Cast
 from tests.programming.plans.build import MONDAY, a_programme, a_row, at, line, train
 

@@ -7,14 +7,19 @@ from uuid import uuid4
 import pytest
 
 from coachdesk.common.errors import Conflict, Invalid
-from programming.corrections.correcting import apply
 from programming.corrections.models import Change, Correction, Kind, Place
-from programming.corrections.previewing import preview
-from programming.corrections.wishes import Wish
-from programming.plans.grid import grid_of
+from programming.corrections.preview import preview
+from programming.corrections.requests import Wish
+from programming.corrections.services.apply_correction import apply
 from programming.plans.models import Prescription, Programme
-from programming.plans.prescribing import Cell, change_movement, move_row, write_cells
-from programming.plans.progressing import Wanted, drop_rule, set_rule
+from programming.plans.selectors.programme_grid import grid_of
+from programming.plans.services.set_progression import Wanted, drop_rule, set_rule
+from programming.plans.services.write_prescriptions import (
+    Cell,
+    change_movement,
+    move_row,
+    write_cells,
+)
 from tests.conftest import Cast
 from tests.programming.plans.build import (
     MONDAY,

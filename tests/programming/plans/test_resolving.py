@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coachdesk.common.units import to_kg
-from programming.plans.plating import Plates, loadable, nearest
+from programming.plans.plates import Plates, loadable, nearest
 from programming.plans.resolving import Asked, Maxes, resolve
 
 KG_PLATES = Plates.usual("kg")

@@ -12,16 +12,17 @@ from django.test import Client
 from django.urls import reverse
 
 from coachdesk.common.errors import Conflict, Invalid
-from programming.corrections.correcting import apply
 from programming.corrections.models import Change, Correction, Kind
-from programming.corrections.previewing import preview
-from programming.corrections.taking_back import end, take_back
-from programming.corrections.wishes import Wish
+from programming.corrections.preview import preview
+from programming.corrections.requests import Wish
+from programming.corrections.services.apply_correction import apply
+from programming.corrections.services.take_back_correction import end, take_back
 from programming.logs.models import LoggedSession, LoggedSet
 from programming.models import PlannedSession, Prescription, Programme
-from programming.plans.pages.change import DEEDS, arrange
-from programming.plans.prescribing import Cell, write_cells
-from programming.plans.undo import TABLES, last_change
+from programming.plans.actions import ACTIONS as ALL_ACTIONS
+from programming.plans.actions import arrange
+from programming.plans.services.undo_change import TABLES, last_change
+from programming.plans.services.write_prescriptions import Cell, write_cells
 from tests.conftest import Cast
 from tests.programming.plans.build import (
     MONDAY,
@@ -114,7 +115,7 @@ ACTIONS: dict[str, Callable[[Programme, UUID], Data]] = {
 
 
 def test_every_action_of_the_page_is_tried_here() -> None:
-    assert set(ACTIONS) == set(DEEDS) - {"undo", "save-template"}
+    assert set(ACTIONS) == set(ALL_ACTIONS) - {"undo", "save-template"}
 
 
 @pytest.mark.parametrize("action", ACTIONS)

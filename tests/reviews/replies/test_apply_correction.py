@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from programming.corrections.models import Correction
-from programming.corrections.taking_back import take_back
+from programming.corrections.services.take_back_correction import take_back
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from reviews.models import CorrectionReason, Fault, Note, ReplyVersion
 from reviews.replies.services.call_rep import call_rep

@@ -17,7 +17,7 @@ from athletes.models import User
 from programming.corrections.models import Correction
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.models import Movement
-from programming.plans.today import today_data
+from programming.plans.schemas import training_day_data
 from reviews.library.starter import STARTER
 from reviews.models import Drill, Note, ReplyVersion
 from reviews.replies.forms import drill_fields
@@ -97,7 +97,9 @@ def test_reply_mail_and_programme_name_the_load_of_the_preview(
     publish_reply(coach=cast.coach, submission_id=note.clip.submission_id)
     deliver_due()
     first = made.sessions.get(week=1, position=1)
-    (shown,) = [one for one in today_data(cast.athlete)["planned"] if one["id"] == str(first.pk)]
+    (shown,) = [
+        one for one in training_day_data(cast.athlete)["planned"] if one["id"] == str(first.pk)
+    ]
     assert shown["lines"][0]["load"] == "127.5"
     page, (sent,) = reply_page(athlete, note), mails()
     for text in (page, sent):

@@ -1,5 +1,0 @@
-"""Addresses of the wing."""
-
-from django.urls import URLPattern
-
-urlpatterns: list[URLPattern] = []
