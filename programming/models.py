@@ -1,6 +1,5 @@
 """Django looks for models here; each wing keeps its own."""
 
-from programming.corrections.models import Change, Correction
 from programming.logs.models import (
     BodyWeight,
     DaySummary,
@@ -23,6 +22,7 @@ from programming.plans.models import (
     Progression,
     StructureChange,
 )
+from programming.plans.models.correction import Change, Correction
 
 __all__ = [
     "BodyWeight",

@@ -6,7 +6,6 @@ Kept from going stale by schemathesis, which holds every answer to these shapes.
 from typing import Any
 
 from coachdesk.api.shapes import (
-    DAY,
     MOMENT,
     NUMBER,
     TEXT,
@@ -14,7 +13,6 @@ from coachdesk.api.shapes import (
     UUID,
     WHOLE,
     Shape,
-    by_name,
     either,
     many,
     maybe,

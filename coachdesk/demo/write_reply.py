@@ -10,11 +10,11 @@ from typing import Any
 from athletes.local_time import day_at, today_of
 from athletes.models import User
 from coachdesk.demo.scenario import Answer, DrillChange, Point
-from programming.corrections.models import Kind
 from programming.corrections.preview import preview
 from programming.corrections.requests import Wish
 from programming.models import Movement
 from programming.plans.models import TargetKind
+from programming.plans.models.correction import Kind
 from reviews.desk.claiming import ClaimedByOther, claim, live_claim
 from reviews.desk.models import Claim
 from reviews.intake.models import Clip, Submission

@@ -10,13 +10,13 @@ from typing import Any
 from django.db.models import Exists, OuterRef, Prefetch, QuerySet
 
 from athletes.models import User
-from programming.corrections.models import Change, Correction, Kind, Place
 from programming.corrections.requests import Wish
 from programming.corrections.snapshots import Snapshot, changed, snapshot
 from programming.logs.models import LoggedSet
 from programming.permissions import movements_of
-from programming.plans.held import with_corrections
 from programming.plans.models import PlannedSession, Prescription, TargetKind
+from programming.plans.models.correction import Change, Correction, Kind, Place
+from programming.plans.running_corrections import with_corrections
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -128,7 +128,7 @@ def _added_before(session: PlannedSession, wish: Wish) -> Line | None:
     for line in session.prescriptions.all():
         if wish.drill is None or line.movement_id != wish.drill.pk:
             continue
-        if any(change.before is None for change in line.running):  # type: ignore[attr-defined]
+        if any(change.before is None for change in line.running):
             there = snapshot(line)
             return Line(
                 session=session,
@@ -192,7 +192,7 @@ def _given(wish: Wish) -> Snapshot:
 
 
 def _clashes(prescription: Prescription, fields: set[str]) -> tuple[Correction, ...]:
-    changes: Iterable[Change] = prescription.running  # type: ignore[attr-defined]
+    changes: Iterable[Change] = prescription.running
     return tuple(
         change.correction
         for change in changes

@@ -9,9 +9,9 @@ from decimal import Decimal
 from typing import Any
 
 from coachdesk.common.errors import Invalid
-from programming.corrections.models import Kind, Place
 from programming.movements.models import Movement
 from programming.plans.models import TargetKind
+from programming.plans.models.correction import Kind, Place
 
 
 @dataclass(frozen=True, kw_only=True)

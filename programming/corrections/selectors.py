@@ -2,8 +2,8 @@
 
 from django.db.models import QuerySet
 
-from programming.corrections.models import Correction
 from programming.plans.models import Prescription
+from programming.plans.models.correction import Correction
 
 
 def why(prescription: Prescription) -> QuerySet[Correction]:

@@ -7,7 +7,7 @@ from allauth.mfa.models import Authenticator
 
 from athletes import inviting
 from athletes.models import Invitation, Role, User
-from programming.corrections.models import Correction, Kind
+from programming.plans.models.correction import Correction, Kind
 from reviews.desk.claiming import claim
 from reviews.intake import uploads
 from reviews.intake.angles import open_request

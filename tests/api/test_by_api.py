@@ -15,8 +15,8 @@ from athletes.local_time import today_of
 from athletes.models import User
 from athletes.tokens.services import SCOPES, issue_token
 from athletes.webhooks.models import Delivery, Event, Webhook
-from programming.corrections.models import Kind
 from programming.models import Prescription
+from programming.plans.models.correction import Kind
 from reviews.intake.models import Clip
 from reviews.library.models import Fault
 from tests.conftest import Cast

@@ -10,7 +10,6 @@ from athletes.models import User
 from athletes.webhooks.models import Event
 from athletes.webhooks.services import emit
 from coachdesk.common.errors import Invalid
-from programming.corrections.models import Change, Correction, Kind
 from programming.corrections.preview import Line, Preview, preview
 from programming.corrections.requests import Wish
 from programming.corrections.snapshots import restore
@@ -18,6 +17,7 @@ from programming.movements.families import Family
 from programming.movements.models import Movement
 from programming.movements.services import rebuild_movement, save_movement
 from programming.plans.models import Prescription, Programme
+from programming.plans.models.correction import Change, Correction, Kind
 
 
 @transaction.atomic

@@ -8,11 +8,11 @@ from django.utils import timezone
 
 from athletes.models import User
 from coachdesk.common.errors import Invalid
-from programming.corrections.models import Change, Correction
 from programming.corrections.snapshots import changed, restore, snapshot
 from programming.logs.models import LoggedSet
 from programming.movements.models import Movement
 from programming.plans.models import Programme
+from programming.plans.models.correction import Change, Correction
 
 
 @transaction.atomic

@@ -2,6 +2,7 @@
 
 import uuid
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -9,6 +10,9 @@ from django.db import models
 from athletes.models import Unit
 from programming.movements.models import Movement
 from programming.plans.models.programme import PlannedSession
+
+if TYPE_CHECKING:
+    from programming.plans.models.correction import Change
 
 
 class TargetKind(models.TextChoices):
@@ -23,6 +27,8 @@ class TargetKind(models.TextChoices):
 class Prescription(models.Model):
     """``row`` is shared by the same line in every week of a programme: a progression runs along
     it, and the grid draws it as one row."""
+
+    running: "list[Change]"  # of `with_corrections`
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     session = models.ForeignKey(

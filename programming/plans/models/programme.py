@@ -43,6 +43,8 @@ class Programme(models.Model):
 
 
 class PlannedSession(models.Model):
+    is_trained: bool  # of `with_training`
+
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     programme = models.ForeignKey(Programme, on_delete=models.CASCADE, related_name="sessions")
     week = models.PositiveSmallIntegerField()  # 1 is the first

@@ -12,11 +12,11 @@ from athletes.models import User
 from coachdesk.common.units import shown
 from programming.logs.models import LoggedSet, MaxKind
 from programming.plans.doses import dose_of
-from programming.plans.held import with_corrections
 from programming.plans.models import PlannedSession, Prescription, Programme, Progression
 from programming.plans.notation import written
 from programming.plans.progression import said
 from programming.plans.resolving import Asked, Resolved
+from programming.plans.running_corrections import with_corrections
 from programming.plans.selectors.loads import Loads, loads_of
 from programming.plans.services.copy_sessions import Copied
 from programming.plans.services.lock_programme import today_for, why_closed, with_training
@@ -171,7 +171,7 @@ class _Drawing:
         days = sorted(one.day for one in mine if one.day)
         if not days or self.today is None:
             return Week(number, days[0] if days else None, "coming", "")
-        trained = sum(one.is_trained for one in mine)  # type: ignore[attr-defined]
+        trained = sum(one.is_trained for one in mine)
         if days[-1] < self.today:
             return Week(number, days[0], "done", f"{trained} of {len(mine)} trained")
         if days[0] <= self.today or trained:
@@ -235,7 +235,7 @@ class _Drawing:
         session = self.by_place.get((week, position))
         copying = any(one.session.week == week for one in self.copies)
         if copying:
-            kept = line is not None and bool(line.running)  # type: ignore[attr-defined]
+            kept = line is not None and bool(line.running)
             line = line if kept else copy
         closed = why_closed(session, self.today) if session else "That week has no such session."
         return Cell(

@@ -28,10 +28,10 @@ from programming.permissions import (
     movements_visible_to,
     planned_sessions_of,
 )
-from programming.plans.held import with_corrections
 from programming.plans.models import PlannedSession, Prescription
 from programming.plans.plates import Plates
 from programming.plans.resolving import Asked, Resolved
+from programming.plans.running_corrections import with_corrections
 from programming.plans.selectors.loads import Loads, loads_of
 from programming.plans.targets import target_label
 
@@ -66,7 +66,7 @@ class TrainingLine:
                 "by": change.correction.made_by.first_name if change.correction.made_by else "",
                 "was": self._was(change.before),
             }
-            for change in self.prescription.running  # type: ignore[attr-defined]
+            for change in self.prescription.running
         ]
 
     def _was(self, before: dict[str, Any] | None) -> str | None:

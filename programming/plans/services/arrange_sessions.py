@@ -10,8 +10,8 @@ from django.utils import timezone
 
 from athletes.models import Club, User
 from coachdesk.common.errors import Invalid
-from programming.plans.held import refuse_held
 from programming.plans.models import PlannedSession, Programme
+from programming.plans.running_corrections import refuse_corrected
 from programming.plans.services.lock_programme import (
     opened,
     place_of,
@@ -152,7 +152,7 @@ def delete_session(*, programme: Programme, seen: int, session: UUID) -> None:
     """One transaction. Raises Invalid where it is past, or a running correction holds it."""
     programme = revise(programme, seen=seen)
     gone = session_of(programme, session)
-    refuse_held(gone.prescriptions.all())
+    refuse_corrected(gone.prescriptions.all())
     gone.delete()
 
 
@@ -165,7 +165,7 @@ def delete_week(*, programme: Programme, seen: int, week: int) -> None:
     sessions = list(with_training(programme.sessions.filter(week=week)))
     opened(programme, sessions)
     for session in sessions:
-        refuse_held(session.prescriptions.all())
+        refuse_corrected(session.prescriptions.all())
     programme.sessions.filter(week=week).delete()
     for later in range(week + 1, programme.weeks + 1):  # one by one: a place is held once
         programme.sessions.filter(week=later).update(week=later - 1)

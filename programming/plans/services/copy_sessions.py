@@ -12,8 +12,8 @@ from django.db.models import Max, Prefetch, QuerySet
 
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import from_kg, to_kg
-from programming.plans.held import with_corrections
 from programming.plans.models import PlannedSession, Prescription, Programme, TargetKind
+from programming.plans.running_corrections import with_corrections
 from programming.plans.services.arrange_sessions import MOST_SESSIONS, MOST_WEEKS
 from programming.plans.services.lock_programme import opened, revise, today_for, with_training
 
@@ -122,7 +122,7 @@ def _copied(source: PlannedSession, target: PlannedSession, add: Decimal, unit: 
 
 
 def _held_rows(lines: Iterable[Prescription]) -> set[UUID]:
-    return {line.row for line in lines if line.running}  # type: ignore[attr-defined]
+    return {line.row for line in lines if line.running}
 
 
 def raised(line: Prescription, add: Decimal, unit: str) -> Decimal | None:

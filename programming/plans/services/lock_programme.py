@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -46,12 +47,13 @@ def with_training(sessions: QuerySet[PlannedSession]) -> QuerySet[PlannedSession
     """Each with ``is_trained``: a set of it was logged."""
     by_session = LoggedSet.objects.filter(session__planned=OuterRef("pk"))
     by_line = LoggedSet.objects.filter(prescription__session=OuterRef("pk"))
-    return sessions.annotate(is_trained=Exists(by_session) | Exists(by_line))
+    trained: dict[str, Any] = {"is_trained": Exists(by_session) | Exists(by_line)}
+    return sessions.annotate(**trained)
 
 
 def why_closed(session: PlannedSession, today: date | None) -> str:
     """Why a session of ``with_training`` can no longer be changed, or ""."""
-    if session.is_trained:  # type: ignore[attr-defined]
+    if session.is_trained:
         return "Sets of it are logged: what was prescribed stays beside what was done."
     if today is not None and session.day is not None and session.day < today:
         return "It is past: what was prescribed stays as it was."

@@ -8,9 +8,9 @@ from uuid import UUID
 from django.db import transaction
 
 from coachdesk.common.errors import Invalid
-from programming.plans.held import with_corrections
 from programming.plans.models import Prescription, Programme, Progression, Step, TargetKind
 from programming.plans.progression import Rule, at_week
+from programming.plans.running_corrections import with_corrections
 from programming.plans.services.lock_programme import revise, today_for, why_closed, with_training
 
 
@@ -109,4 +109,4 @@ def _coming(programme: Programme, row: UUID, after: int) -> Iterable[Prescriptio
     today = today_for(programme)
     may = [session.pk for session in open_sessions if not why_closed(session, today)]
     lines = Prescription.objects.filter(session__in=may, row=row).select_related("session")
-    return [line for line in with_corrections(lines) if not line.running]  # type: ignore[attr-defined]
+    return [line for line in with_corrections(lines) if not line.running]

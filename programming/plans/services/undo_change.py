@@ -10,14 +10,12 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
-from django.apps import apps
 from django.db import models, transaction
 from django.db.models import F, Q
 from django.utils import timezone
 
 from athletes.models import User
 from coachdesk.common.errors import Invalid
-from programming.plans.held import refuse_held
 from programming.plans.models import (
     PlannedSession,
     Prescription,
@@ -25,6 +23,7 @@ from programming.plans.models import (
     Progression,
     StructureChange,
 )
+from programming.plans.running_corrections import refuse_corrected
 from programming.plans.services.lock_programme import lock, place_of, with_training
 
 MOST_KEPT = 20  # a programme
@@ -132,15 +131,21 @@ def _difference(before: Rows, after: Rows) -> Difference:
 def _links(programme: Programme) -> list[Link]:
     """Rows of other tables that name a session or a line and outlive it. One statement each."""
     links: list[Link] = []
-    for name in ("session", "line"):
-        for relation in TABLES[name]._meta.related_objects:
-            if relation.on_delete is not models.SET_NULL:
-                continue
-            field, model = relation.field, relation.related_model
-            mine = {f"{field.name}__{OF_PROGRAMME[name]}": programme.pk}
-            named = model._base_manager.filter(**mine).values_list("pk", field.attname)
-            links += [(model._meta.label, str(pk), field.attname, str(to)) for pk, to in named]
+    for name, field, model in _relations():
+        mine = {f"{field.name}__{OF_PROGRAMME[name]}": programme.pk}
+        named = model._base_manager.filter(**mine).values_list("pk", field.attname)
+        links += [(model._meta.label, str(pk), field.attname, str(to)) for pk, to in named]
     return links
+
+
+def _relations() -> list[tuple[str, Any, type[models.Model]]]:
+    """(table, the field that names it, the field's model) of those that outlive a row of it."""
+    return [
+        (name, relation.field, relation.related_model)
+        for name in ("session", "line")
+        for relation in TABLES[name]._meta.related_objects
+        if relation.on_delete is models.SET_NULL
+    ]
 
 
 def _refuse_changed(programme: Programme, change: StructureChange) -> None:
@@ -159,7 +164,7 @@ def _refuse_changed(programme: Programme, change: StructureChange) -> None:
     for pk, line in now["line"].items():
         if line["session_id"] in added["session"] and pk not in added["line"]:
             raise Invalid(sorry)
-    refuse_held(Prescription.objects.filter(pk__in=added["line"]))
+    refuse_corrected(Prescription.objects.filter(pk__in=added["line"]))
 
 
 def _refuse_trained(programme: Programme, change: StructureChange) -> None:
@@ -170,7 +175,7 @@ def _refuse_trained(programme: Programme, change: StructureChange) -> None:
         if after is not None and name in {"session", "line"}
     }
     for session in with_training(programme.sessions.filter(pk__in=sessions)):
-        if session.is_trained:  # type: ignore[attr-defined]
+        if session.is_trained:
             raise Invalid(
                 f"“{change.label}” cannot be undone any more: sets of {place_of(session)} are "
                 "logged, and what was prescribed stays beside what was done."
@@ -197,6 +202,7 @@ def _restore(programme: Programme, change: StructureChange) -> None:
                 changed |= {"position"} if name == "session" else set()
                 update = {key: values[key] for key in changed}
                 model._base_manager.filter(pk=pk).update(**update)
+    models_by_label = {model._meta.label: model for _, _, model in _relations()}
     for label, pk, column, to in change.links:
         empty = Q(pk=pk, **{f"{column}__isnull": True})
-        apps.get_model(label)._base_manager.filter(empty).update(**{column: to})
+        models_by_label[label]._base_manager.filter(empty).update(**{column: to})

@@ -9,9 +9,9 @@ from django.db.models import Max
 
 from coachdesk.common.errors import Invalid
 from programming.movements.models import Movement
-from programming.plans.held import lowest_cap, refuse_held, with_corrections
 from programming.plans.models import PlannedSession, Prescription, Programme
 from programming.plans.notation import Dose, read
+from programming.plans.running_corrections import lowest_cap, refuse_corrected, with_corrections
 from programming.plans.services.lock_programme import (
     revise,
     session_of,
@@ -62,7 +62,7 @@ def _write(programme: Programme, cell: Cell, unit: str) -> None:
     line = with_corrections(session.prescriptions.filter(row=cell.row)).first()
     if not cell.text.strip():
         if line is not None:
-            refuse_held(session.prescriptions.filter(pk=line.pk))
+            refuse_corrected(session.prescriptions.filter(pk=line.pk))
             line.delete()
         return
     dose = read(cell.text, unit)
@@ -81,7 +81,7 @@ def _dose(line: Prescription, dose: Dose) -> None:
     line.sets, line.reps = dose.sets, dose.reps
     line.target_kind, line.target, line.unit = dose.kind, dose.target, dose.unit
     line.cap_percent, line.tempo, line.rest_seconds = cap, dose.tempo, dose.rest_seconds
-    if not line.running:  # type: ignore[attr-defined]
+    if not line.running:
         line.held = False  # written again: it is back
 
 
@@ -94,7 +94,7 @@ def _new_line(programme: Programme, session: PlannedSession, row: UUID) -> Presc
     line = Prescription(
         session=session, row=row, movement_id=like.movement_id, position=like.position
     )
-    line.running = []  # type: ignore[attr-defined]
+    line.running = []
     return line
 
 
@@ -130,7 +130,7 @@ def add_row(
         if place > MOST_LINES:
             raise Invalid(f"A session holds at most {MOST_LINES} lines.")
         line = Prescription(session=one, row=row, movement=movement, position=place)
-        line.running = []  # type: ignore[attr-defined]
+        line.running = []
         _dose(line, dose)
         new.append(line)
     Prescription.objects.bulk_create(new)
@@ -149,7 +149,7 @@ def change_movement(
     today = today_for(programme)
     may = [one.pk for one in later if not why_closed(one, today)]
     lines = Prescription.objects.filter(row=row, session__in=may)
-    refuse_held(lines.exclude(movement=movement))
+    refuse_corrected(lines.exclude(movement=movement))
     return lines.update(movement=movement)
 
 

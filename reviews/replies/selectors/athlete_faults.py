@@ -6,7 +6,7 @@ from datetime import date, datetime, time
 
 from athletes.local_time import day_at, zone_of
 from athletes.models import User
-from programming.corrections.models import Correction
+from programming.plans.models.correction import Correction
 from reviews.replies.models import CorrectionReason, Outcome, ReplyVersion, Result
 
 REPLIES = 100  # of the newest answers: more than a year of most lifters

@@ -7,7 +7,7 @@ from datetime import date
 from django.db.models import Exists, OuterRef, QuerySet
 
 from athletes.models import User
-from programming.corrections.models import Correction
+from programming.plans.models.correction import Correction
 from reviews.intake.models import State, Submission
 from reviews.replies.models import CorrectionReason
 

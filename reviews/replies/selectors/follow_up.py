@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from programming.corrections.models import Correction
+from programming.plans.models.correction import Correction
 from reviews.intake.models import Clip, Submission
 from reviews.library.merging import used_instead
 from reviews.library.models import Fault, Sight

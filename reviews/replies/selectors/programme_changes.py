@@ -9,10 +9,10 @@ from django.db.models import Prefetch, QuerySet
 
 from athletes.local_time import today_of
 from athletes.models import User
-from programming.corrections.models import Change, Correction
 from programming.corrections.snapshots import Snapshot, snapshot
 from programming.corrections.summaries import PrescriptionSummary, summarize
 from programming.models import Movement
+from programming.plans.models.correction import Change, Correction
 from programming.plans.selectors.loads import loads_of
 from reviews.intake.models import Submission
 from reviews.replies.models import CorrectionReason, Outcome

@@ -6,9 +6,9 @@ from django.db import transaction
 
 from athletes.local_time import today_of
 from athletes.models import User
-from programming.corrections.models import Correction
 from programming.corrections.requests import Wish
 from programming.corrections.services.apply_correction import apply
+from programming.plans.models.correction import Correction
 from reviews.intake.models import Submission
 from reviews.replies.models import CorrectionReason, Note
 from reviews.replies.schemas.note import kept_note

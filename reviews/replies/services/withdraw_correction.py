@@ -6,8 +6,8 @@ from django.db import transaction
 
 from athletes.local_time import today_of
 from athletes.models import User
-from programming.corrections.models import Correction
 from programming.corrections.services.take_back_correction import end, take_back
+from programming.plans.models.correction import Correction
 from reviews.replies.models import NoticeEvent
 from reviews.replies.services.programme_notices import notify_withdrawn
 

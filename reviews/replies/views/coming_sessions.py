@@ -42,7 +42,7 @@ def sessions(request: HttpRequest, pk: UUID) -> HttpResponse:
                         day=today,
                         unit=coach.unit,
                     ),
-                    "changed": bool(line.running),  # type: ignore[attr-defined]
+                    "changed": bool(line.running),
                 }
                 for line in session.prescriptions.all()
             ],

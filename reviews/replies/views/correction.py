@@ -17,11 +17,11 @@ from athletes.permissions import coach_required, signed_in
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import shown
 from programming.corrections.advice import HEAVY_ONLY, about_goal, heavy_only
-from programming.corrections.models import Correction, Kind
 from programming.corrections.preview import Preview, coming, preview
 from programming.corrections.services.apply_correction import wish_place
 from programming.corrections.services.take_back_correction import trained_on
 from programming.permissions import corrections_changeable_by, movements_visible_to
+from programming.plans.models.correction import Correction, Kind
 from reviews.permissions import notes_reviewable_by
 from reviews.replies.forms import PARTS, Part, Shared, drill_fields
 from reviews.replies.models import Note, Outcome, ReplyVersion

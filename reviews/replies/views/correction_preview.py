@@ -5,11 +5,11 @@ from itertools import groupby
 
 from athletes.local_time import today_of
 from athletes.models import User
-from programming.corrections.models import Correction
 from programming.corrections.preview import Line, Preview
 from programming.corrections.snapshots import Snapshot
 from programming.corrections.summaries import PrescriptionSummary, summarize
 from programming.models import Movement, PlannedSession
+from programming.plans.models.correction import Correction
 from programming.plans.selectors.loads import loads_of
 
 

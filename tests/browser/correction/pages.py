@@ -7,12 +7,12 @@ from urllib.parse import urlencode
 from django.urls import reverse
 
 from athletes.local_time import today_of
-from programming.corrections.models import Kind
 from programming.corrections.preview import preview
 from programming.corrections.requests import Wish
 from programming.corrections.services.apply_correction import apply
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.models import Change, Movement, Prescription
+from programming.plans.models.correction import Kind
 from reviews.models import Note
 from reviews.replies.services.apply_correction import apply_correction
 from tests.browser.pages import Look

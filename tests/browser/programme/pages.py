@@ -7,10 +7,10 @@ from django.urls import reverse
 
 from athletes.local_time import today_of
 from athletes.models import PainReport
-from programming.corrections.models import Change, Correction, Kind
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.plans.actions import arrange
 from programming.plans.models import Programme
+from programming.plans.models.correction import Change, Correction, Kind
 from programming.plans.services.arrange_sessions import make_programme
 from programming.plans.services.set_progression import Wanted, set_rule
 from programming.plans.services.share_calendar import open_feed

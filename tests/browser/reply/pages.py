@@ -8,8 +8,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from athletes.local_time import today_of
-from programming.corrections.models import Kind
 from programming.corrections.preview import preview
+from programming.plans.models.correction import Kind
 from reviews.desk.claiming import claim
 from reviews.intake.models import ClipState, Submission
 from reviews.replies.models import Reply, ReplyVersion, Result

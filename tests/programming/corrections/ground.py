@@ -5,7 +5,6 @@ from decimal import Decimal
 from typing import Any
 
 from athletes.models import User
-from programming.corrections.models import Correction, Kind
 from programming.corrections.preview import Preview, preview
 from programming.corrections.requests import Wish
 from programming.corrections.services.apply_correction import apply
@@ -13,6 +12,7 @@ from programming.corrections.snapshots import snapshot
 from programming.logs.models import LoggedSession, LoggedSet
 from programming.movements.models import Movement
 from programming.plans.models import PlannedSession, Prescription, Programme
+from programming.plans.models.correction import Correction, Kind
 
 MONDAY = date(2026, 11, 30)
 TODAY = MONDAY

@@ -9,10 +9,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from coachdesk.common.errors import Invalid
-from programming.corrections.models import Change, Correction, Kind
 from programming.corrections.selectors import why
 from programming.corrections.services.apply_correction import apply
 from programming.models import Prescription
+from programming.plans.models.correction import Change, Correction, Kind
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 

@@ -6,9 +6,9 @@ from decimal import Decimal
 import pytest
 
 from coachdesk.common.errors import Invalid
-from programming.corrections.models import Kind
 from programming.corrections.services.take_back_correction import take_back
 from programming.models import Movement, Prescription
+from programming.plans.models.correction import Kind
 from programming.plans.notation import read_with_words
 from tests.conftest import Cast
 from tests.programming.corrections import ground

@@ -5,8 +5,8 @@ from decimal import Decimal
 import pytest
 
 from coachdesk.common.errors import Invalid
-from programming.corrections.models import Kind, Place
 from programming.models import Movement, Prescription
+from programming.plans.models.correction import Kind, Place
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 

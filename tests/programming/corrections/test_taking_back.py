@@ -9,9 +9,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from coachdesk.common.errors import Invalid
-from programming.corrections.models import Kind
 from programming.corrections.services.take_back_correction import end, take_back
 from programming.models import Correction, Movement, Prescription
+from programming.plans.models.correction import Kind
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 

@@ -7,11 +7,11 @@ from uuid import uuid4
 import pytest
 
 from coachdesk.common.errors import Conflict, Invalid
-from programming.corrections.models import Change, Correction, Kind, Place
 from programming.corrections.preview import preview
 from programming.corrections.requests import Wish
 from programming.corrections.services.apply_correction import apply
 from programming.plans.models import Prescription, Programme
+from programming.plans.models.correction import Change, Correction, Kind, Place
 from programming.plans.selectors.programme_grid import grid_of
 from programming.plans.services.set_progression import Wanted, drop_rule, set_rule
 from programming.plans.services.write_prescriptions import (

@@ -12,7 +12,6 @@ from django.test import Client
 from django.urls import reverse
 
 from coachdesk.common.errors import Conflict, Invalid
-from programming.corrections.models import Change, Correction, Kind
 from programming.corrections.preview import preview
 from programming.corrections.requests import Wish
 from programming.corrections.services.apply_correction import apply
@@ -21,6 +20,7 @@ from programming.logs.models import LoggedSession, LoggedSet
 from programming.models import PlannedSession, Prescription, Programme
 from programming.plans.actions import ACTIONS as ALL_ACTIONS
 from programming.plans.actions import arrange
+from programming.plans.models.correction import Change, Correction, Kind
 from programming.plans.services.undo_change import TABLES, last_change
 from programming.plans.services.write_prescriptions import Cell, write_cells
 from tests.conftest import Cast

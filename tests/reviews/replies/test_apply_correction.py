@@ -9,9 +9,9 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from programming.corrections.models import Correction
 from programming.corrections.services.take_back_correction import take_back
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
+from programming.plans.models.correction import Correction
 from reviews.models import CorrectionReason, Fault, Note, ReplyVersion
 from reviews.replies.services.call_rep import call_rep
 from reviews.replies.services.publish_reply import publish_reply

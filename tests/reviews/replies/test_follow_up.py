@@ -10,8 +10,8 @@ from django.db.models import RestrictedError
 
 from athletes.models import User
 from coachdesk.common.errors import Conflict, Invalid, NotFound
-from programming.corrections.models import Correction, Kind
 from programming.models import Movement
+from programming.plans.models.correction import Correction, Kind
 from reviews.desk.claiming import NotClaimed, claim
 from reviews.intake.models import Submission
 from reviews.library.merging import merge

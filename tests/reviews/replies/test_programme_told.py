@@ -14,9 +14,9 @@ from django.utils import timezone
 
 from athletes.mail.deliver_mail import deliver_due
 from athletes.models import User
-from programming.corrections.models import Correction
 from programming.logs.models import MaxKind, MaxRecord, MaxSource
 from programming.models import Movement
+from programming.plans.models.correction import Correction
 from programming.plans.schemas import training_day_data
 from reviews.library.starter import STARTER
 from reviews.models import Drill, Note, ReplyVersion

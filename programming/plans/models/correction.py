@@ -1,4 +1,5 @@
-"""A programme change caused by a fault, with what it changed and when to check it."""
+"""A programme change caused by a fault, with what it changed and when to check it. How one is
+made, applied and taken back: `programming.corrections`."""
 
 import uuid
 
@@ -7,7 +8,7 @@ from django.utils import timezone
 
 from athletes.models import User
 from programming.movements.models import Movement
-from programming.plans.models import Prescription
+from programming.plans.models.prescription import Prescription
 
 
 class Kind(models.TextChoices):
