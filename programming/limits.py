@@ -1,6 +1,7 @@
 """What cannot be right, whoever types it."""
 
 from decimal import Decimal
+from typing import Any
 
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import to_kg
@@ -8,6 +9,19 @@ from coachdesk.common.units import to_kg
 HEAVIEST_LOAD_KG = Decimal(1500)  # far above any lift: a slip of the keypad, not a record
 HEAVIEST_BODY_KG = Decimal(400)
 LIGHTEST_BODY_KG = Decimal(20)
+
+# A field for a cap, of a form or a serializer: a share of the technical max.
+CAP_PERCENT: dict[str, Any] = {
+    "max_digits": 5,
+    "decimal_places": 2,
+    "min_value": Decimal("0.01"),
+    "max_value": Decimal(100),
+}
+CAP = "A cap is a share of the technical max, above 0 and up to 100%, with two decimals at most."
+
+
+def is_cap(percent: Decimal) -> bool:
+    return 0 < percent <= 100 and percent == round(percent, CAP_PERCENT["decimal_places"])
 
 
 def load_in_kg(load: Decimal | None, unit: str) -> Decimal | None:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from coachdesk.common.errors import Invalid
+from programming.limits import CAP, is_cap
 from programming.movements.models import Movement
 from programming.plans.models import TargetKind
 from programming.plans.models.correction import Kind, Place
@@ -82,9 +83,7 @@ def _swap(wish: Wish) -> str:
 
 
 def _cap(wish: Wish) -> str:
-    if wish.percent is None or not 0 < wish.percent <= 100:
-        return "A cap is a share of the technical max, above 0 and up to 100%."
-    return ""
+    return "" if wish.percent is not None and is_cap(wish.percent) else CAP
 
 
 def _rebuild(wish: Wish) -> str:

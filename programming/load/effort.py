@@ -7,6 +7,7 @@ of two reps and more: Hackett et al., J Strength Cond Res 2017;31(8):2162-2168),
 The half points and 5 to 6 are from memory of the published scale.
 """
 
+from decimal import Decimal
 from typing import NamedTuple
 
 import numpy as np
@@ -15,6 +16,22 @@ from numpy.typing import ArrayLike
 from programming.load.equations import Floats
 
 LEAST_RPE = 5.0
+
+
+def rpe_of(rpe: Decimal | None, reps_in_reserve: int | None) -> Decimal | None:
+    """As an RPE: as it was given, or the reps in reserve counted down from ten."""
+    if rpe is not None or reps_in_reserve is None:
+        return rpe
+    return max(10 - Decimal(reps_in_reserve), Decimal(1))
+
+
+def effort_label(rpe: Decimal | None, reps_in_reserve: Decimal | int | None) -> str:
+    """The effort in the words it was given in: "RPE 8.5", "2 in reserve", or ""."""
+    if rpe is not None:
+        return f"RPE {rpe.normalize():f}"
+    if reps_in_reserve is None:
+        return ""
+    return f"{Decimal(reps_in_reserve).normalize():f} in reserve"
 
 
 class Reserve(NamedTuple):

@@ -22,7 +22,7 @@ class Mark:
 
 
 @dataclass(frozen=True)
-class Track:
+class RangeChart:
     technical: Mark | None
     best: Mark | None
     width: int = WIDTH
@@ -30,7 +30,7 @@ class Track:
     end: int = WIDTH - EDGE
 
 
-def track_of(technical: Max | None, best: Max | None) -> Track | None:
+def range_chart_of(technical: Max | None, best: Max | None) -> RangeChart | None:
     """Both on the same scale, which does not begin at zero."""
     known = [one for one in (technical, best) if one is not None]
     if not known:
@@ -49,4 +49,4 @@ def track_of(technical: Max | None, best: Max | None) -> Track | None:
         end = WIDTH - EDGE if one.at_least else across(one.high_kg)
         return Mark(across(one.kg), across(one.low_kg), end, one.at_least)
 
-    return Track(mark(technical), mark(best))
+    return RangeChart(mark(technical), mark(best))

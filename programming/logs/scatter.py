@@ -1,6 +1,6 @@
 """Filmed sets of one movement over load: where they stop being to standard. Pure."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
@@ -39,7 +39,7 @@ class Tick:
 
 
 @dataclass(frozen=True)
-class Strip:
+class Scatter:
     """Sets to standard above the line, the others below; ``line`` and ``height`` in px."""
 
     clean: list[Dot]
@@ -49,15 +49,23 @@ class Strip:
     height: int
 
 
-def only_heavy_break(sets: Sequence[Filmed]) -> bool:
-    """Every set that broke was heavier than every set to standard. Common practice, no source: that
-    is answered by less load and strength in the new position before more cues."""
-    clean = [one.load_kg for one in sets if one.clean]
-    broken = [one.load_kg for one in sets if not one.clean]
-    return bool(clean and broken) and min(broken) > max(clean)
+def heavy_only(sets: Iterable[tuple[Decimal, bool]]) -> Decimal | None:
+    """The lightest load (kg) a fault shows at, where every set without it was lighter. Common
+    practice, no source: that is answered by less load and strength in the new position before more
+    cues.
+
+    ``sets``: (load in kg, whether the fault shows), only sets that could be told. None without a
+    set of either kind: what was never seen light cannot be called heavy only.
+    """
+    loads: dict[bool, list[Decimal]] = {True: [], False: []}
+    for load, shows in sets:
+        loads[shows].append(load)
+    if not loads[True] or not loads[False] or min(loads[True]) <= max(loads[False]):
+        return None
+    return min(loads[True])
 
 
-def strip_of(sets: Sequence[Filmed], unit: str) -> Strip | None:
+def scatter_of(sets: Sequence[Filmed], unit: str) -> Scatter | None:
     """None where there is nothing to draw: fewer than two loads are no stretch of load."""
     loads = sorted({one.load_kg for one in sets})
     if len(loads) < 2:
@@ -72,7 +80,7 @@ def strip_of(sets: Sequence[Filmed], unit: str) -> Strip | None:
     below = _stacked([one.load_kg for one in sets if not one.clean])
     line = ROW * (max((level for _, level in above), default=0) + 1)
     depth = ROW * (max((level for _, level in below), default=0) + 1)
-    return Strip(
+    return Scatter(
         clean=[Dot(across(kg), line - ROW * level - 8) for kg, level in above],
         broken=[Dot(across(kg), line + ROW * level + 10) for kg, level in below],
         ticks=[Tick(across(kg), shown(kg, unit)) for kg in ticks],

@@ -21,10 +21,10 @@ from decimal import Decimal
 
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import as_typed, to_kg
+from programming.limits import CAP, HEAVIEST_LOAD_KG, is_cap
 from programming.plans.resolving import BEST, FEEL, KG, RIR, RPE, TECHNICAL
 
 MOST_SETS, MOST_REPS = 20, 100
-HEAVIEST = Decimal(1000)  # kg; far beyond any bar, so beyond any meaning
 SETS_BY_REPS = r"([0-9]{1,3}) ?[x*] ?([0-9]{1,3})"
 START = re.compile(rf"{SETS_BY_REPS}(?=[ @]|$)")
 START_OF_WORDS = re.compile(rf"{SETS_BY_REPS}(?:[,;]|(?=[ @]|$))")
@@ -114,8 +114,8 @@ def _decimal(text: str) -> Decimal:
 
 def _cap(dose: Dose, found: re.Match[str]) -> Dose:
     percent = _decimal(found[1])
-    if not 0 < percent <= 100 or _places(percent) > 2:
-        raise Invalid("A cap is a share of the technical max, up to 100%.")
+    if not is_cap(percent):
+        raise Invalid(CAP)
     return replace(dose, cap_percent=percent)
 
 
@@ -160,8 +160,8 @@ def _load(dose: Dose, found: re.Match[str]) -> Dose:
     if _places(value) > (1 if unit == "lb" else 2):
         raise Invalid("A load has two decimals at most in kg, one in lb.")
     kg = to_kg(value, unit)
-    if not 0 < kg <= HEAVIEST:
-        raise Invalid(f"A load is above 0 and at most {HEAVIEST} kg.")
+    if not 0 < kg <= HEAVIEST_LOAD_KG:
+        raise Invalid(f"A load is above 0 and at most {HEAVIEST_LOAD_KG} kg.")
     return replace(dose, kind=KG, target=kg, unit=unit)
 
 

@@ -8,6 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Protocol
 
 from coachdesk.common.units import GRAM, shown
+from programming.load.effort import effort_label
 from programming.load.percent import percent, percent_at_reserve
 from programming.plans.plates import Loaded, Plates, nearest
 
@@ -130,7 +131,7 @@ def _exact(asked: Asked, maxes: Maxes, unit: str) -> tuple[Decimal | None, str, 
 def _from_effort(
     asked: Asked, target: Decimal, maxes: Maxes, unit: str
 ) -> tuple[Decimal | None, str, str]:
-    effort = f"RPE {_number(target)}" if asked.kind == RPE else f"{_number(target)} in reserve"
+    effort = effort_label(*((target, None) if asked.kind == RPE else (None, target)))
     at = percent if asked.kind == RPE else percent_at_reserve
     share = float(at(asked.reps, float(target)))
     if share != share:  # not a number: outside of what the table holds

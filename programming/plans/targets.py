@@ -1,6 +1,7 @@
 """What a prescription asks for, in words."""
 
 from coachdesk.common.units import shown
+from programming.load.effort import effort_label
 from programming.logs.schemas import plain
 from programming.plans.models import Prescription, TargetKind
 
@@ -15,7 +16,7 @@ def target_label(line: Prescription, unit: str) -> str:
     if line.target_kind == TargetKind.KG:
         return f"{shown(line.target, unit)}{THIN}{unit}"
     if line.target_kind == TargetKind.RPE:
-        return f"RPE {number}"
+        return effort_label(line.target, None)
     if line.target_kind == TargetKind.RIR:
         return f"leave {number} {'rep' if number == '1' else 'reps'}"
     return f"{number}% of the {line.target_kind} max"

@@ -6,6 +6,7 @@ from itertools import groupby
 from django import template
 
 from coachdesk.common.units import shown
+from programming.load.effort import effort_label
 from programming.logs.models import LoggedSet
 from programming.plans.models import TargetKind
 from programming.plans.notation import rest_written
@@ -34,8 +35,8 @@ def said_target(cell: Cell, unit: str) -> str:
     return {
         TargetKind.TECHNICAL: f"{number}%",
         TargetKind.BEST: f"{number}% of best",
-        TargetKind.RPE: f"RPE {number}",
-        TargetKind.RIR: f"{number} in reserve",
+        TargetKind.RPE: effort_label(line.target, None),
+        TargetKind.RIR: effort_label(None, line.target),
     }[TargetKind(line.target_kind)]
 
 

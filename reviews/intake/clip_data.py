@@ -10,14 +10,12 @@ from django.urls import reverse
 
 from athletes.models import User
 from coachdesk.common.units import shown
+from programming.load.effort import LEAST_RPE, rpe_of
 from programming.movements.families import Family, phases_of
 from reviews.intake.camera_views import shows
 from reviews.intake.jobs import RECIPE
 from reviews.intake.models import Clip, ClipState
 
-# Zourdos et al. 2016: whole points are reps in reserve counted down from ten; above five in
-# reserve the scale gives no single number.
-_MOST_IN_RESERVE = 5
 _FRAMES_AT_HAND = 2000  # some 15 kB; half a minute at 60 frames a second
 
 
@@ -52,7 +50,8 @@ def clip_data(clip: Clip, reader: User) -> dict[str, Any]:
         "load": "" if clip.load_kg is None else shown(clip.load_kg, reader.unit),
         "unit": reader.unit,
         "reps": clip.reps or 0,
-        "rpe": _effort(clip),
+        "rpe": _rpe(clip),
+        "effort": clip.effort,
         "view": clip.view,
         "view_label": clip.get_view_display(),
         "shows": shows(family, clip.view),
@@ -112,9 +111,8 @@ def _progress(clip: Clip) -> float:
     return max((job.progress for job in clip.jobs.all() if job.recipe == RECIPE), default=0.0)
 
 
-def _effort(clip: Clip) -> str:
-    """RPE as it was given, or what the reps in reserve come to on the same scale."""
-    if clip.rpe is not None:
-        return f"{clip.rpe.normalize():f}"
-    reserve = clip.reps_in_reserve
-    return "" if reserve is None or reserve > _MOST_IN_RESERVE else str(10 - reserve)
+def _rpe(clip: Clip) -> str:
+    """As a number of the scale; "" where it gives none for so many reps in reserve."""
+    rpe = rpe_of(clip.rpe, clip.reps_in_reserve)
+    known = rpe is not None and (clip.rpe is not None or rpe >= LEAST_RPE)
+    return f"{rpe.normalize():f}" if rpe is not None and known else ""

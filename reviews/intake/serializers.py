@@ -13,6 +13,7 @@ from rest_framework import serializers
 
 from athletes.models import Unit, WarningSign
 from coachdesk.common.units import to_kg
+from programming.limits import HEAVIEST_LOAD_KG
 from programming.logs.schemas import LOAD_CONFIRMED
 from programming.models import Movement
 from programming.permissions import movements_visible_to
@@ -25,7 +26,6 @@ REPS = "Reps is a whole number from 1 to 50."
 LOAD = "Load is a number, like 102.5."
 LOAD_RANGE = "That load is more than any bar holds. Is the unit right?"
 SCORE = "Pain goes from 0 to 10."
-HEAVIEST_KG = Decimal(1000)
 
 
 def decimal(text: Any, sentence: str) -> Decimal:
@@ -93,7 +93,7 @@ class Load(serializers.Serializer[Any]):
         value = decimal(text, LOAD)
         if value < 0:
             raise serializers.ValidationError(LOAD)
-        if value > HEAVIEST_KG * 3 or to_kg(value, unit) > HEAVIEST_KG:
+        if value > HEAVIEST_LOAD_KG * 3 or to_kg(value, unit) > HEAVIEST_LOAD_KG:
             raise serializers.ValidationError(LOAD_RANGE)
         return {"kg": to_kg(value, unit), "unit": unit}
 

@@ -9,17 +9,16 @@ from django.db.models import QuerySet
 
 from coachdesk.common.errors import Invalid
 from coachdesk.common.validators import validate_name
-from programming.corrections.models import Kind, Place
 from programming.corrections.requests import Wish
+from programming.limits import CAP_PERCENT
 from programming.models import Movement
 from programming.plans.models import TargetKind
+from programming.plans.models.correction import Kind, Place
 from programming.plans.notation import read_with_words
 from reviews.library.forms import dress
 from reviews.library.models import Drill
 from reviews.replies.services.read_correction import (
     MAX_NOTE,
-    MAX_PERCENT,
-    MIN_PERCENT,
     WEEKS,
     read_correction,
 )
@@ -154,13 +153,7 @@ class SwapPart(Part):
 class CapPart(Part):
     kind = Kind.CAP
     percent = forms.DecimalField(
-        label="% of the technical max",
-        required=False,
-        initial=MAX_PERCENT,
-        min_value=MIN_PERCENT,
-        max_value=MAX_PERCENT,
-        max_digits=5,
-        decimal_places=2,
+        **CAP_PERCENT, label="% of the technical max", required=False, initial=100
     )
 
 

@@ -9,7 +9,7 @@ from django.db.models import Max as Latest
 
 from athletes.models import User
 from programming.logs.models import MaxKind, MaxRecord, SetVerdict
-from programming.logs.range_chart import Track, track_of
+from programming.logs.range_chart import RangeChart, range_chart_of
 from programming.logs.scatter import Filmed
 from programming.logs.selectors.counted_sets import CLEAN, is_clean
 from programming.logs.selectors.current_maxes import Max, current_maxes, in_force_order
@@ -40,8 +40,8 @@ class Line:
     filmed: Counted
 
     @property
-    def track(self) -> Track | None:
-        return track_of(self.technical, self.best)
+    def range_chart(self) -> RangeChart | None:
+        return range_chart_of(self.technical, self.best)
 
     @property
     def share(self) -> int | None:

@@ -13,7 +13,7 @@ from athletes.permissions import coach_required, signed_in
 from coachdesk.common.errors import Invalid
 from programming.logs.forms import SetMaxForm
 from programming.logs.models import MaxKind
-from programming.logs.scatter import only_heavy_break, strip_of
+from programming.logs.scatter import heavy_only, scatter_of
 from programming.logs.selectors.current_maxes import current_max
 from programming.logs.selectors.max_table import filmed_of, history_of, lines_of
 from programming.logs.services.set_max import set_max
@@ -62,8 +62,8 @@ def max_history(request: HttpRequest, pk: int, movement_id: int) -> HttpResponse
         "form": form,
         "kinds": _kinds(athlete, movement),
         "sets": sets,
-        "strip": strip_of(sets, user.unit),
-        "only_heavy": only_heavy_break(sets),
+        "scatter": scatter_of(sets, user.unit),
+        "only_heavy": heavy_only((one.load_kg, not one.clean) for one in sets) is not None,
     }
     status = 422 if form.is_bound else 200
     return render(request, "programming/maxes/history.html", page, status=status)

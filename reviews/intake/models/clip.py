@@ -7,6 +7,7 @@ from django.db import models
 from django.utils import timezone
 
 from athletes.models import Unit
+from programming.load.effort import effort_label
 from programming.models import Movement
 from reviews.intake.models.submission import Submission
 
@@ -85,6 +86,11 @@ class Clip(models.Model):
                 name="failed_says_why",
             ),
         ]
+
+    @property
+    def effort(self) -> str:
+        """In the athlete's words: "RPE 8.5", "2 in reserve", or ""."""
+        return effort_label(self.rpe, self.reps_in_reserve)
 
     def __str__(self) -> str:
         return f"Clip {self.position}"

@@ -13,15 +13,15 @@ from athletes.models import User
 from athletes.permissions import signed_in
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
-from programming.corrections.models import Correction, Kind
 from programming.corrections.preview import preview
-from programming.corrections.selectors import why
 from programming.corrections.requests import Wish
+from programming.corrections.selectors import why
 from programming.permissions import (
     corrections_changeable_by,
     corrections_visible_to,
     prescriptions_visible_to,
 )
+from programming.plans.models.correction import Correction, Kind
 from reviews.permissions import notes_reviewable_by, submissions_visible_to
 from reviews.replies.api.workbench import WorkbenchView
 from reviews.replies.models import CorrectionReason, Note

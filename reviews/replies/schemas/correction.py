@@ -8,13 +8,14 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from coachdesk.common.validators import validate_name
-from programming.corrections.models import Correction, Kind, Place
 from programming.corrections.preview import Line, Preview
+from programming.limits import CAP_PERCENT
 from programming.movements.models import Movement
 from programming.permissions import movements_of
 from programming.plans.models import TargetKind
+from programming.plans.models.correction import Correction, Kind, Place
 from reviews.replies.schemas.note import KeptNoteSchema
-from reviews.replies.services.read_correction import MAX_NOTE, MAX_PERCENT, MIN_PERCENT, WEEKS
+from reviews.replies.services.read_correction import MAX_NOTE, WEEKS
 
 
 class AthleteMovementField(serializers.PrimaryKeyRelatedField):
@@ -34,13 +35,7 @@ class CorrectionRequestSchema(serializers.Serializer[Any]):
     movement = AthleteMovementField(queryset=Movement.objects.all())
     weeks = serializers.ChoiceField(WEEKS, default=4)
     to = AthleteMovementField(queryset=Movement.objects.all(), required=False)
-    percent = serializers.DecimalField(
-        max_digits=5,
-        decimal_places=2,
-        min_value=Decimal(MIN_PERCENT),
-        max_value=Decimal(MAX_PERCENT),
-        required=False,
-    )
+    percent = serializers.DecimalField(**CAP_PERCENT, required=False)
     drill_name = serializers.CharField(max_length=80, required=False, validators=[validate_name])
     name = serializers.CharField(max_length=80, required=False, validators=[validate_name])
     dose = serializers.CharField(max_length=160, required=False)

@@ -80,6 +80,7 @@ class ReviewedClipSchema(serializers.Serializer[Any]):
     unit = serializers.ChoiceField(Unit.choices)
     reps = serializers.IntegerField()
     rpe = serializers.CharField()
+    effort = serializers.CharField(help_text="In the athlete's words: RPE 8.5, or 2 in reserve.")
     view = serializers.CharField()
     view_label = serializers.CharField()
     shows = serializers.CharField()

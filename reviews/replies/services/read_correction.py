@@ -6,14 +6,13 @@ from typing import Any
 
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import to_kg
-from programming.corrections.models import Kind, Place
 from programming.corrections.requests import Wish
 from programming.movements.models import Movement
 from programming.plans.models import Prescription, TargetKind
+from programming.plans.models.correction import Kind, Place
 from programming.plans.notation import Dose, read, read_with_words
 
 MAX_NOTE: int = Prescription._meta.get_field("note").max_length  # type: ignore[assignment]
-MIN_PERCENT, MAX_PERCENT = 1, 100  # of the technical max, in hundredths as the programme has it
 WEEKS = (1, 2, 3, 4, 8)
 # Each kind reads its own.
 FIELDS: dict[Kind, tuple[str, ...]] = {

@@ -1,14 +1,12 @@
 """What a published reply says of a filmed set: its rep calls as a verdict for the maxes."""
 
 from collections import Counter
-from decimal import Decimal
 
 from athletes.local_time import day_at
+from programming.load.effort import rpe_of
 from programming.logs.services.record_verdicts import Judged, record_verdicts
 from reviews.intake.models import Clip, Submission
 from reviews.replies.models import Call
-
-TOP = Decimal(10)
 
 
 def record_calls(submission: Submission) -> None:
@@ -37,15 +35,8 @@ def _verdict(clip: Clip, submission: Submission) -> Judged | None:
         load_kg=clip.load_kg,
         # The athlete may have miscounted; a rep that was called was tried.
         reps=max(clip.reps, *calls),
-        rpe=_effort(clip),
+        rpe=rpe_of(clip.rpe, clip.reps_in_reserve),
         to_standard=said[Call.STANDARD],
         not_to_standard=said[Call.NOT_STANDARD],
         cannot_tell=said[Call.CANNOT_TELL],
     )
-
-
-def _effort(clip: Clip) -> Decimal | None:
-    """As an RPE: on that scale, reps in reserve are counted down from ten (Zourdos et al. 2016)."""
-    if clip.rpe is not None or clip.reps_in_reserve is None:
-        return clip.rpe
-    return max(TOP - clip.reps_in_reserve, Decimal(1))

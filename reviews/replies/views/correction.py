@@ -16,10 +16,11 @@ from athletes.models import User
 from athletes.permissions import coach_required, signed_in
 from coachdesk.common.errors import Invalid
 from coachdesk.common.units import shown
-from programming.corrections.advice import HEAVY_ONLY, about_goal, heavy_only
+from programming.corrections.advice import HEAVY_ONLY, about_goal
 from programming.corrections.preview import Preview, coming, preview
 from programming.corrections.services.apply_correction import wish_place
 from programming.corrections.services.take_back_correction import trained_on
+from programming.logs.scatter import heavy_only
 from programming.permissions import corrections_changeable_by, movements_visible_to
 from programming.plans.models.correction import Correction, Kind
 from reviews.permissions import notes_reviewable_by

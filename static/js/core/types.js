@@ -9,7 +9,7 @@
  * @typedef {{url: string, tile_width: number, tile_height: number, count: number,
  *   columns: number, frames: number[]}} Filmstrip
  * @typedef {{id: string, position: number, movement: string, family: string, phases: string[],
- *   load: string, unit: string, reps: number, rpe: string, view: string,
+ *   load: string, unit: string, reps: number, rpe: string, effort: string, view: string,
  *   view_label: string, shows: string, shows_fault: boolean,
  *   status: string, progress: number, reason: string, playable: string, frames_url: string,
  *   poster: string, filmstrip: Filmstrip|null, width: number, height: number,

@@ -15,7 +15,7 @@ export class ClipFacts extends WorkbenchPart {
 }
 
 /** @param {import("../core/types.js").Clip} clip */
-function rows({ load, unit, reps, rpe, view_label, shows, shows_fault }) {
+function rows({ load, unit, reps, effort, view_label, shows, shows_fault }) {
   const number = (/** @type {string|number} */ value, /** @type {string} */ of) => [
     String(value),
     h("span.u", {}, `\u2009${of}`),
@@ -28,7 +28,7 @@ function rows({ load, unit, reps, rpe, view_label, shows, shows_fault }) {
           reps ? `for ${reps} ${reps === 1 ? "rep" : "reps"}` : "",
         )
       : null,
-    rpe ? fact("effort", [`RPE ${rpe}`], "") : null,
+    effort ? fact("effort", [effort], "") : null,
     view_label ? fact("view", [view_label], shows) : null,
     shows_fault ? fact("shows the fault", ["Yes"], "says the athlete") : null,
   ].filter((row) => row !== null);

@@ -115,13 +115,13 @@ function clipLabel({ position, load, unit }) {
 }
 
 /** @param {import("../core/types.js").Clip} clip @returns {string} "Low-bar squat, 150 kg × 3, RPE 8" */
-function lift({ movement, load, unit, reps, rpe }) {
+function lift({ movement, load, unit, reps, effort }) {
   const weight = load
     ? `${load}\u2009${unit}${reps ? ` × ${reps}` : ""}`
     : reps
       ? `${reps} reps`
       : "";
-  return [movement, weight, rpe && `RPE ${rpe}`].filter(Boolean).join(", ");
+  return [movement, weight, effort].filter(Boolean).join(", ");
 }
 
 customElements.define("review-header", ReviewHeader);

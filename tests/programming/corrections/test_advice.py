@@ -5,7 +5,8 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
-from programming.corrections.advice import about_goal, heavy_only
+from programming.corrections.advice import about_goal
+from programming.logs.scatter import heavy_only
 
 LOADS = st.decimals(20, 400, places=1)
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from programming.logs.range_chart import EDGE, WIDTH, track_of
+from programming.logs.range_chart import EDGE, WIDTH, range_chart_of
 from programming.logs.selectors.current_maxes import Max
 from programming.logs.selectors.max_table import lines_of
 from programming.logs.services.refresh_maxes import rebuild_maxes
@@ -57,21 +57,21 @@ def test_how_it_was_found_names_set_reps_and_formula() -> None:
 
 
 def test_both_marks_share_one_scale_that_does_not_begin_at_zero() -> None:
-    track = track_of(a_max("155", "150", "160"), a_max("170", "165", "175"))
+    track = range_chart_of(a_max("155", "150", "160"), a_max("170", "165", "175"))
     assert track is not None
     assert track.technical is not None
     assert track.best is not None
     assert EDGE < track.technical.low < track.technical.at < track.technical.high
     assert track.technical.high < track.best.low < track.best.at < track.best.high < WIDTH - EDGE
-    assert track_of(None, None) is None
+    assert range_chart_of(None, None) is None
 
 
 def test_an_open_end_reaches_the_edge_and_a_lone_single_stands_in_the_middle() -> None:
-    open_end = track_of(None, a_max("117", "112.5", "119", inputs={"at_least": True}))
+    open_end = range_chart_of(None, a_max("117", "112.5", "119", inputs={"at_least": True}))
     assert open_end is not None
     assert open_end.best is not None
     assert open_end.best.high == WIDTH - EDGE
-    single = track_of(a_max("150", "150", "150"), None)
+    single = range_chart_of(a_max("150", "150", "150"), None)
     assert single is not None
     assert single.technical is not None
     assert single.technical.at == pytest.approx(WIDTH / 2)

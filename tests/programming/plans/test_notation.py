@@ -98,7 +98,7 @@ def test_a_bare_number_is_in_the_readers_unit() -> None:
         ("3x5 @ 82.5", "write a % sign"),
         ("3x5 140kg @8", "two ways to say the target"),
         ("3x5 160%", "up to 150%"),
-        ("3x5 1001kg", "at most 1000"),
+        ("3x5 1501kg", "at most 1500"),
         ("3x5 12rir", "from 0 to 10"),
         ("3x5 140kg cap 101%", "up to 100%"),
         ("3x5 100.125kg", "two decimals"),

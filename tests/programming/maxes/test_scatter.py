@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from programming.logs.scatter import Filmed, only_heavy_break, strip_of
+from programming.logs.scatter import Filmed, heavy_only, scatter_of
 
 
 def sets(clean: list[str], broken: list[str]) -> list[Filmed]:
@@ -28,17 +28,18 @@ def test_a_fault_that_appears_only_on_heavy_sets(
     clean: list[str], broken: list[str], only: bool
 ) -> None:
     """It is answered by load and strength before more cues (common practice, no source)."""
-    assert only_heavy_break(sets(clean, broken)) is only
+    shows = [(one.load_kg, not one.clean) for one in sets(clean, broken)]
+    assert (heavy_only(shows) is not None) is only
 
 
 def test_heavier_is_further_right_and_equal_loads_stack() -> None:
-    strip = strip_of(sets(["100", "140", "140"], ["150", "150", "120"]), "kg")
-    assert strip is not None
-    assert [dot.x for dot in strip.clean] == sorted(dot.x for dot in strip.clean)
-    first, second = strip.clean[1:]
+    scatter = scatter_of(sets(["100", "140", "140"], ["150", "150", "120"]), "kg")
+    assert scatter is not None
+    assert [dot.x for dot in scatter.clean] == sorted(dot.x for dot in scatter.clean)
+    first, second = scatter.clean[1:]
     assert first.x == second.x
-    assert second.y < first.y < strip.line
-    assert all(strip.line < dot.y < strip.height for dot in strip.broken)
+    assert second.y < first.y < scatter.line
+    assert all(scatter.line < dot.y < scatter.height for dot in scatter.broken)
 
 
 @pytest.mark.parametrize(
@@ -47,12 +48,12 @@ def test_heavier_is_further_right_and_equal_loads_stack() -> None:
 )
 def test_ticks_are_round_in_the_readers_unit(unit: str, labels: list[str]) -> None:
     """The pound is 0.45359237 kg by definition (1959): 100 kg are 220.5 lb, 147.5 kg 325.2 lb."""
-    strip = strip_of(sets(["100"], ["147.5"]), unit)
-    assert strip is not None
-    assert [tick.label for tick in strip.ticks] == labels
-    assert strip.ticks[0].x <= strip.clean[0].x < strip.broken[0].x <= strip.ticks[-1].x
+    scatter = scatter_of(sets(["100"], ["147.5"]), unit)
+    assert scatter is not None
+    assert [tick.label for tick in scatter.ticks] == labels
+    assert scatter.ticks[0].x <= scatter.clean[0].x < scatter.broken[0].x <= scatter.ticks[-1].x
 
 
 def test_one_load_is_no_picture() -> None:
-    assert strip_of(sets(["100", "100"], []), "kg") is None
-    assert strip_of([], "kg") is None
+    assert scatter_of(sets(["100", "100"], []), "kg") is None
+    assert scatter_of([], "kg") is None
