@@ -10,6 +10,7 @@ from django.db import models
 from athletes.models import Unit
 from programming.movements.models import Movement
 from programming.plans.models.programme import PlannedSession
+from programming.plans.notation import Dose
 
 if TYPE_CHECKING:
     from programming.plans.models.correction import Change
@@ -68,6 +69,12 @@ class Prescription(models.Model):
                 name="a_cap_is_at_most_the_max",
             ),
         ]
+
+    @property
+    def dose(self) -> Dose:
+        """As the notation writes it."""
+        names = ("sets", "reps", "target", "unit", "cap_percent", "tempo", "rest_seconds")
+        return Dose(kind=self.target_kind, **{name: getattr(self, name) for name in names})
 
     @property
     def target_rpe(self) -> Decimal | None:

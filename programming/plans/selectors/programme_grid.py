@@ -11,7 +11,6 @@ from django.db.models import Prefetch
 from athletes.models import User
 from coachdesk.common.units import shown
 from programming.logs.models import LoggedSet, MaxKind
-from programming.plans.doses import dose_of
 from programming.plans.models import PlannedSession, Prescription, Programme, Progression
 from programming.plans.notation import written
 from programming.plans.progression import said
@@ -44,7 +43,7 @@ class Cell:
 
     @property
     def text(self) -> str:
-        return written(dose_of(self.line)) if self.line else ""
+        return written(self.line.dose) if self.line else ""
 
     @property
     def side(self) -> str:

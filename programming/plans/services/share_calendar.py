@@ -14,7 +14,6 @@ from icalendar import Calendar, Event
 
 from athletes.local_time import today_of
 from athletes.models import User
-from programming.plans.doses import dose_of
 from programming.plans.models import CalendarFeed, PlannedSession, Prescription
 from programming.plans.notation import written
 
@@ -90,7 +89,7 @@ def _event(session: PlannedSession, host: str) -> Event:
     event.add("dtstart", session.day)
     event.add("dtend", session.day + timedelta(days=1))  # exclusive (RFC 5545, 3.6.1)
     event.add("summary", str(session))
-    lines = [f"{line.movement}: {written(dose_of(line))}" for line in session.prescriptions.all()]
+    lines = [f"{line.movement}: {written(line.dose)}" for line in session.prescriptions.all()]
     event.add("description", "\n".join(filter(None, [session.note, *lines])))
     event.add("sequence", session.programme.revision)
     event.add("transp", "TRANSPARENT")  # a training day does not make a person busy
