@@ -30,7 +30,13 @@ Data = dict[str, Any]
 Action = Callable[[User, Programme, Data], str]  # gives the sentence that says it is done
 
 
+NOT_LISTED = "Choose a movement of the list."
 WEEK: dict[str, Any] = {"min_value": 1, "max_value": MOST_WEEKS}
+MOVEMENT: dict[str, Any] = {
+    "min_value": 1,
+    "max_value": MAX_INT,
+    "error_messages": {"min_value": NOT_LISTED},
+}
 NO_DAY: dict[str, Any] = {"invalid": "Enter a valid date."}
 NAME: dict[str, Any] = {"validators": [validate_name], "allow_blank": True, "default": ""}
 
@@ -101,7 +107,7 @@ class RowIn(ActionIn):
 
 class ChangeMovementIn(RowIn):
     session = serializers.UUIDField()
-    movement = serializers.IntegerField(min_value=1, max_value=MAX_INT)
+    movement = serializers.IntegerField(**MOVEMENT)
 
 
 class MoveRowIn(RowIn):
@@ -109,7 +115,7 @@ class MoveRowIn(RowIn):
 
 
 class AddRowIn(SessionIn):
-    movement = serializers.IntegerField(min_value=1, max_value=MAX_INT)
+    movement = serializers.IntegerField(**MOVEMENT)
     text = serializers.CharField(max_length=120, label="Dose")
     every_week = serializers.BooleanField(default=False)
 
@@ -142,7 +148,7 @@ def arrange(by: User, programme: Programme, action: str, data: Data) -> str:
 def _movement(by: User, pk: int) -> Movement:
     found = movements_visible_to(by).filter(pk=pk).first()
     if found is None:
-        raise Invalid("Choose a movement of the list.")
+        raise Invalid(NOT_LISTED)
     return found
 
 

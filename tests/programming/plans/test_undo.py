@@ -246,4 +246,4 @@ def test_a_template_is_deleted_only_after_a_question(cast: Cast) -> None:
     client.force_login(cast.coach)
     page = client.get(reverse("programme-grid", args=[template.pk])).content.decode()
     question = page.index("It cannot be brought back")
-    assert page.index('<details class="ask-first">') < question < page.index('value="end"')
+    assert page.index('<details class="confirm-action">') < question < page.index('value="end"')
