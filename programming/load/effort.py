@@ -51,5 +51,5 @@ def reserve(rpe: ArrayLike) -> Reserve:
     high = np.where(add, 0, high)
     vague = (felt >= LEAST_RPE) & (felt <= 6)
     low, high = np.where(vague, 4, low), np.where(vague, 6, high)
-    told = felt >= LEAST_RPE
-    return Reserve(np.where(told, low, np.nan), np.where(told, high, np.nan), add)
+    known = felt >= LEAST_RPE
+    return Reserve(np.where(known, low, np.nan), np.where(known, high, np.nan), add)

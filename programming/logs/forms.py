@@ -47,7 +47,7 @@ class SetMaxForm(forms.Form):
         self.load_in_question = self.data["load"].strip()
 
     @property
-    def told(self) -> dict[str, Any]:
+    def max_data(self) -> dict[str, Any]:
         """What `set_max` takes."""
         facts = dict(self.cleaned_data)
         kg = to_kg(facts.pop("load"), self.unit)

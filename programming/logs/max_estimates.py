@@ -21,26 +21,26 @@ Kg = tuple[Decimal, Decimal, Decimal]  # low, middle, high
 def stretch(sets: list[Lifted], before: MaxRecord | None) -> list[MaxRecord]:
     """The steps by which these sets raise the max above ``before``, as unsaved records without
     athlete, movement and kind. ``sets`` are of days after it, oldest first."""
-    told, kgs = _that_speak(sets)
+    counted, kgs = _counted(sets)
     reached = START if before is None else Reached(float(before.kg), float(before.low_kg))
     steps = rises(
-        np.array([one.day.toordinal() for one in told], dtype=np.int64),
+        np.array([one.day.toordinal() for one in counted], dtype=np.int64),
         np.array([float(middle) for _, middle, _ in kgs]),
         np.array([float(low) for low, _, _ in kgs]),
         reached,
     )
-    return [_record(step, told, kgs, before) for step in steps]
+    return [_record(step, counted, kgs, before) for step in steps]
 
 
-def _that_speak(sets: list[Lifted]) -> tuple[list[Lifted], list[Kg]]:
+def _counted(sets: list[Lifted]) -> tuple[list[Lifted], list[Kg]]:
     band = bands_of(sets)
-    told, kgs = [], []
+    counted, kgs = [], []
     for index in np.flatnonzero(~np.isnan(band.middle)):
         one = sets[index]
         edges = band.low[index], band.middle[index], band.high[index]
-        told.append(one)
+        counted.append(one)
         kgs.append(_rounded(one.load, *(float(edge) for edge in edges)))
-    return told, kgs
+    return counted, kgs
 
 
 def _rounded(load: Decimal, low: float, middle: float, high: float) -> Kg:
@@ -60,18 +60,20 @@ def _to_grain(kg: float, rounding: str) -> Decimal:
     return (grams / GRAIN).quantize(Decimal(1), rounding=rounding) * GRAIN
 
 
-def _record(step: Step, told: list[Lifted], kgs: list[Kg], before: MaxRecord | None) -> MaxRecord:
+def _record(
+    step: Step, counted: list[Lifted], kgs: list[Kg], before: MaxRecord | None
+) -> MaxRecord:
     """One step. What did not rise stays as it stood before."""
     row = MaxRecord(source=MaxSource.ESTIMATE, day=date.fromordinal(step.day), inputs={})
     if step.best != NOTHING:
-        one = told[step.best]
+        one = counted[step.best]
         _, row.kg, row.high_kg = kgs[step.best]
         row.inputs = {"equation": MIDDLE.name, **facts(one), **_to_failure(one)}
     elif before is not None:
         row.kg, row.high_kg, row.inputs = before.kg, before.high_kg, dict(before.inputs)
     if step.floor != NOTHING:
         row.low_kg = kgs[step.floor][0]
-        row.inputs["proved_by"] = facts(told[step.floor])
+        row.inputs["proved_by"] = facts(counted[step.floor])
     elif before is not None:
         row.low_kg = before.low_kg
         row.inputs["proved_by"] = before.inputs.get("proved_by")

@@ -148,9 +148,9 @@ class ChangesView(APIView):
         if not isinstance(do, str) or do not in ACTIONS:
             raise ValidationError({"do": f"One of: {', '.join(ACTIONS)}."})
         data = validated_data(ACTIONS[do][0], request.data)
-        said = arrange(user, programme, do, data)
+        sentence = arrange(user, programme, do, data)
         left = Programme.objects.filter(pk=pk).first()
-        return Response({"said": said, "programme": ProgrammeOut(left).data if left else None})
+        return Response({"said": sentence, "programme": ProgrammeOut(left).data if left else None})
 
 
 WEEKS = {"type": "integer", "minimum": 1, "maximum": 52}

@@ -196,14 +196,14 @@ PARTS: list[tuple[str, re.Pattern[str], Take]] = [
 
 def written(dose: Dose) -> str:
     """The tidy way to write it; ``read`` gives the same dose back."""
-    said = [f"{dose.sets}x{dose.reps}", _target(dose)]
+    parts = [f"{dose.sets}x{dose.reps}", _target(dose)]
     if dose.cap_percent is not None:
-        said.append(f"cap {_number(dose.cap_percent)}%")
+        parts.append(f"cap {_number(dose.cap_percent)}%")
     if dose.tempo:
-        said.append(f"tempo {dose.tempo}")
+        parts.append(f"tempo {dose.tempo}")
     if dose.rest_seconds is not None:
-        said.append(f"rest {rest_written(dose.rest_seconds)}")
-    return " ".join(filter(None, said))
+        parts.append(f"rest {rest_written(dose.rest_seconds)}")
+    return " ".join(filter(None, parts))
 
 
 def rest_written(seconds: int) -> str:

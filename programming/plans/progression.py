@@ -85,7 +85,7 @@ def _to(step: Decimal, value: Decimal) -> Decimal:
     return (value / step).quantize(Decimal(1), rounding=ROUND_HALF_UP) * step
 
 
-def said(rule: Rule, kind: str) -> str:
+def rule_label(rule: Rule, kind: str) -> str:
     """The rule in one line: "+2.5 kg a week, every 4th week at 85%"."""
     sign = "+" if rule.amount >= 0 else "\u2212"
     number = f"{sign}{abs(rule.amount).normalize():f}"

@@ -19,8 +19,8 @@ def refuse_corrected(lines: QuerySet[Prescription]) -> None:
     """Raises Invalid if one of them would take a running correction's work with it."""
     for line in with_corrections(lines):
         if line.running:
-            said = line.running[0].correction.said
-            raise Invalid(f"A correction holds this: {said}. Take the correction back first.")
+            label = line.running[0].correction.said
+            raise Invalid(f"A correction holds this: {label}. Take the correction back first.")
 
 
 def lowest_cap(line: Prescription, wanted: Decimal | None) -> Decimal | None:

@@ -35,13 +35,13 @@ def rep_marks(row: LoggedSet, line: Prescription | None) -> SafeString:
     short = max(0, asked - row.reps - row.missed_reps)
     marks = ["standard"] * row.reps + ["not-standard"] * row.missed_reps + ["not-done"] * short
     counts = [(row.reps, "done"), (row.missed_reps, "missed"), (short, "not done")]
-    said = ", ".join(f"{count} {word}" for count, word in counts if count)
+    label = ", ".join(f"{count} {word}" for count, word in counts if count)
     if len(marks) > MOST_MARKS:
-        return format_html('<span class="small muted">{}</span>', said)
+        return format_html('<span class="small muted">{}</span>', label)
     icons = static("icons.svg")
     drawn = format_html_join(
         "",
         '<svg class="icon {}" viewBox="0 0 16 16" aria-hidden="true"><use href="{}#{}"/></svg>',
         ((mark, icons, mark) for mark in marks),
     )
-    return format_html('<span class="marks" role="img" aria-label="{}">{}</span>', said, drawn)
+    return format_html('<span class="marks" role="img" aria-label="{}">{}</span>', label, drawn)

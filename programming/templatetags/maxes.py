@@ -49,7 +49,7 @@ def could_be(found: Max, unit: str = "kg") -> str:
 
 
 @register.filter
-def said(found: Max, unit: str = "kg") -> str:
+def max_label(found: Max, unit: str = "kg") -> str:
     """ "155 kg, could be 150 to 160"."""
     return f"{_number(found.kg, unit, rough=not found.is_exact)} {unit}, {could_be(found, unit)}"
 
@@ -59,42 +59,42 @@ def how_found(found: Max, unit: str = "kg") -> list[str]:
     """The set, the reps to failure, the formula and the lower end, a sentence each."""
     if found.by_hand:
         return [f"Set by hand: {found.reason}"]
-    told = found.inputs
-    lines = [f"From {_set(told, unit)}, {_from(told)}."]
+    inputs = found.inputs
+    lines = [f"From {_set(inputs, unit)}, {_from(inputs)}."]
     if found.at_least:
         lines.append("How many reps were left is not known, so this is what the set proves.")
     elif not found.is_exact:
-        lines.append(_left(told))
+        lines.append(_left(inputs))
     if not found.is_exact:
-        lines.append(_formula(told))
-    proved = told.get("proved_by")
-    if proved and (proved["day"], proved["load"]) != (told["day"], told["load"]):
+        lines.append(_formula(inputs))
+    proved = inputs.get("proved_by")
+    if proved and (proved["day"], proved["load"]) != (inputs["day"], inputs["load"]):
         lines.append(f"Not below {shown(found.low_kg, unit)} {unit}: {_set(proved, unit)}.")
     return lines
 
 
-def _set(told: dict, unit: str) -> str:
-    day = date.fromisoformat(told["day"])
-    effort = f", RPE {told['rpe']}" if told["rpe"] else ""
-    load = shown(Decimal(told["load"]), unit)
-    return f"{load}{THIN}{unit} × {told['reps']}{effort} on {date_format(day, 'j M Y')}"
+def _set(inputs: dict, unit: str) -> str:
+    day = date.fromisoformat(inputs["day"])
+    effort = f", RPE {inputs['rpe']}" if inputs["rpe"] else ""
+    load = shown(Decimal(inputs["load"]), unit)
+    return f"{load}{THIN}{unit} × {inputs['reps']}{effort} on {date_format(day, 'j M Y')}"
 
 
-def _from(told: dict) -> str:
-    if told["clip"]:
+def _from(inputs: dict) -> str:
+    if inputs["clip"]:
         return "filmed and reviewed"
     return "from the log"
 
 
-def _left(told: dict) -> str:
-    low, high = told["to_failure"]
+def _left(inputs: dict) -> str:
+    low, high = inputs["to_failure"]
     reps = f"{low}" if low == high else f"{low} to {high}"
-    spare = ", and the load could have been more" if told.get("could_add_load") else ""
+    spare = ", and the load could have been more" if inputs.get("could_add_load") else ""
     return f"With the reps in reserve: {reps} to failure{spare}."
 
 
-def _formula(told: dict) -> str:
-    equation = BY_NAME[told["equation"]]
+def _formula(inputs: dict) -> str:
+    equation = BY_NAME[inputs["equation"]]
     return (
         f"Formula: {equation.name}, {equation.written}. The range runs from the lowest to the "
         "highest of seven published ones."
@@ -106,7 +106,7 @@ class Formula:
     """One equation and what it makes of a set: "154 to 161 kg"."""
 
     equation: Equation
-    said: str
+    range: str
 
 
 @register.simple_tag(takes_context=True)
@@ -121,13 +121,13 @@ def formulas_of(context: Context, found: Max) -> list[Formula]:
     formulas = []
     for equation in EQUATIONS:
         ends = one_rep_max(equation, load, [low, high or low])
-        said = [f"{from_kg(Decimal(float(end)), unit):.1f}" for end in ends]
-        both = said[0] if said[0] == said[1] else " to ".join(said)
+        ends_shown = [f"{from_kg(Decimal(float(end)), unit):.1f}" for end in ends]
+        both = ends_shown[0] if ends_shown[0] == ends_shown[1] else " to ".join(ends_shown)
         formulas.append(Formula(equation, f"{both} {unit}"))
     return formulas
 
 
 @register.filter
-def as_said(record: MaxRecord) -> Max:
+def max_of(record: MaxRecord) -> Max:
     """A record of the history, to be said like the max it was."""
     return as_max(record)

@@ -17,14 +17,14 @@ THIN = "\u2009"
 
 
 @register.filter
-def said_dose(cell: Cell) -> str:
+def dose_label(cell: Cell) -> str:
     """ "3 × 5", never broken."""
     line = cell.line
     return f"{line.sets}\u00a0×\u00a0{line.reps}" if line else ""
 
 
 @register.filter
-def said_target(cell: Cell, unit: str) -> str:
+def target_label(cell: Cell, unit: str) -> str:
     """The target as it was asked: "140 kg", "82.5%", "RPE 8", "2 in reserve"."""
     line = cell.line
     if line is None or line.target is None:
@@ -41,34 +41,34 @@ def said_target(cell: Cell, unit: str) -> str:
 
 
 @register.filter
-def said_load(cell: Cell, unit: str) -> str:
+def load_label(cell: Cell, unit: str) -> str:
     """The one thing to know at the bar: the load, or the effort where that decides."""
     line, known = cell.line, cell.resolved
     if line is None or known is None:
         return ""
     if line.target_kind in {TargetKind.RPE, TargetKind.RIR}:
-        return said_target(cell, unit)
+        return target_label(cell, unit)
     if line.target_kind == TargetKind.NONE:
         return "by feel"
     if known.kg is None:
-        return said_target(cell, unit) if _is_template(cell) else "open"
+        return target_label(cell, unit) if _is_template(cell) else "open"
     return f"{shown(known.kg, unit)}{THIN}{unit}"
 
 
 @register.filter
-def said_sub(cell: Cell, unit: str) -> str:
+def details_label(cell: Cell, unit: str) -> str:
     """Below it: where the load comes from, the cap, tempo and rest."""
     line, known = cell.line, cell.resolved
     if line is None or known is None:
         return ""
-    said = [] if _is_template(cell) else [_whence(cell, unit)]
+    parts = [] if _is_template(cell) else [_whence(cell, unit)]
     if line.cap_percent is not None:
-        said.append(f"cap {line.cap_percent.normalize():f}%")
+        parts.append(f"cap {line.cap_percent.normalize():f}%")
     if line.tempo:
-        said.append(f"tempo {line.tempo}")
+        parts.append(f"tempo {line.tempo}")
     if line.rest_seconds:
-        said.append(f"rest {rest_written(line.rest_seconds)}")
-    return ", ".join(filter(None, said))
+        parts.append(f"rest {rest_written(line.rest_seconds)}")
+    return ", ".join(filter(None, parts))
 
 
 def _whence(cell: Cell, unit: str) -> str:
@@ -77,11 +77,11 @@ def _whence(cell: Cell, unit: str) -> str:
     if line is None or known is None:
         return ""
     if line.target_kind in {TargetKind.TECHNICAL, TargetKind.BEST}:
-        return said_target(cell, unit) + (", no max yet" if known.kg is None else "")
+        return target_label(cell, unit) + (", no max yet" if known.kg is None else "")
     if known.suggested and known.kg is not None:
         return f"about {shown(known.kg, unit)}{THIN}{unit}"
     if line.target_kind == TargetKind.KG and known.kg != line.target:
-        return f"asked {said_target(cell, unit)}"
+        return f"asked {target_label(cell, unit)}"
     return ""
 
 

@@ -18,7 +18,7 @@ from coachdesk.common.errors import Invalid
 from programming.logs.csv.export import file_of
 from programming.logs.csv.schemas import ImportIn, ImportOut
 from programming.logs.csv.selectors import Preview, preview_of
-from programming.logs.csv.services import NEW, bring_in
+from programming.logs.csv.services import NEW, import_sessions
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE
 from programming.permissions import may_log
 
@@ -33,34 +33,34 @@ class ImportView(APIView):
             raise PermissionDenied("An athlete keeps a log.")
         sent = ImportIn(data=request.data)
         sent.is_valid(raise_exception=True)
-        told = sent.validated_data
-        if len(told["text"].encode()) > MOST_BYTES:
+        data = sent.validated_data
+        if len(data["text"].encode()) > MOST_BYTES:
             raise Invalid(TOO_LARGE)
-        said = {f"column-{n}": field for n, field in enumerate(told.get("columns", []))}
-        said |= {name: told[name] for name in ("dates", "unit") if name in told}
-        preview = preview_of(athlete, told["text"], said)
-        chosen = _chosen(preview, told["movements"])
-        if told["bring_in"]:
+        reading = {f"column-{n}": field for n, field in enumerate(data.get("columns", []))}
+        reading |= {name: data[name] for name in ("dates", "unit") if name in data}
+        preview = preview_of(athlete, data["text"], reading)
+        chosen = _chosen(preview, data["movements"])
+        if data["bring_in"]:
             if preview.missing:
                 raise Invalid(f"No column tells the {', the '.join(preview.missing)}.")
-            confirmed = told["load_confirmed"]
-            bring_in(
+            confirmed = data["load_confirmed"]
+            import_sessions(
                 athlete=athlete, parsed=preview.parsed, chosen=chosen, load_confirmed=confirmed
             )
-        return Response({**_read(preview, chosen), "is_in": told["bring_in"]})
+        return Response({**_read(preview, chosen), "is_in": data["bring_in"]})
 
 
-def _chosen(preview: Preview, told: dict[str, str]) -> dict[str, str]:
+def _chosen(preview: Preview, data: dict[str, str]) -> dict[str, str]:
     """Raises ValidationError (400) for a name that is not in the file, or no movement of theirs."""
     offered = {NEW, *(str(one.pk) for one in preview.choices)}
     wrong = {
         name: "Not in the file." if name not in preview.chosen else "No such movement."
-        for name, movement in told.items()
+        for name, movement in data.items()
         if name not in preview.chosen or movement not in offered
     }
     if wrong:
         raise ValidationError({"movements": wrong})
-    return {**preview.chosen, **told}
+    return {**preview.chosen, **data}
 
 
 def _read(preview: Preview, chosen: dict[str, str]) -> dict[str, Any]:

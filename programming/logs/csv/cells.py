@@ -12,12 +12,12 @@ BEGINS_RISKY = re.compile(f"'*[{RISKY}]")
 MADE_SAFE = re.compile(f"'+[{RISKY}]")
 
 
-def made_safe(text: str) -> str:
-    """The cell to write. ``as_told`` gives the text back, whatever it was."""
+def escape_cell(text: str) -> str:
+    """The cell to write. ``unescape_cell`` gives the text back, whatever it was."""
     return f"'{text}" if BEGINS_RISKY.match(text) else text
 
 
-def as_told(cell: str) -> str:
+def unescape_cell(cell: str) -> str:
     """The text that a cell of ours stood for; a cell of anybody else's stays as it is, unless it
     was made safe in the same way."""
     return cell[1:] if MADE_SAFE.match(cell) else cell

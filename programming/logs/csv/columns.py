@@ -70,8 +70,8 @@ def guessed(header: Sequence[str], unit: str) -> Mapping:
         fields.append("" if field in fields else field)
     at = fields.index("load") if "load" in fields else None
     if at is not None:
-        told = re.search(r"\b(kg|lb)s?\b", header[at].lower())
-        unit = told[1] if told else unit
+        found = re.search(r"\b(kg|lb)s?\b", header[at].lower())
+        unit = found[1] if found else unit
     return Mapping(tuple(fields), "", unit)
 
 
@@ -86,12 +86,12 @@ def day_in(cell: str, order: str) -> date | None:
     parts = PARTS.match(cell.strip())
     if not parts:
         return None
-    told = dict(zip(order, parts.groups(), strict=True))
-    if (len(told["y"]) == 4) != (order[0] == "y" or len(parts[3]) == 4):
+    named = dict(zip(order, parts.groups(), strict=True))
+    if (len(named["y"]) == 4) != (order[0] == "y" or len(parts[3]) == 4):
         return None
-    year = int(told["y"]) + (2000 if len(told["y"]) <= 2 else 0)
+    year = int(named["y"]) + (2000 if len(named["y"]) <= 2 else 0)
     try:
-        return datetime(year, int(told["m"]), int(told["d"])).date()  # noqa: DTZ001  a date alone
+        return datetime(year, int(named["m"]), int(named["d"])).date()  # noqa: DTZ001  a date alone
     except ValueError:
         return None
 

@@ -12,7 +12,7 @@ from django.http import StreamingHttpResponse
 from athletes.local_time import today_of
 from athletes.models import User
 from coachdesk.common.units import as_typed, shown
-from programming.logs.csv.cells import made_safe
+from programming.logs.csv.cells import escape_cell
 from programming.logs.csv.columns import FIELDS
 from programming.logs.models import BodyWeight, LoggedSession, LoggedSet
 from programming.logs.schemas import plain
@@ -37,8 +37,8 @@ def lines(
         for place, row in enumerate(rows):
             yield _set(row, session, number, first=place == 0)
     for weight in weights.order_by("day"):
-        told = {"date": weight.day.isoformat(), "body weight": shown(weight.kg, athlete.unit)}
-        yield _row({**told, "unit": athlete.unit})
+        cells = {"date": weight.day.isoformat(), "body weight": shown(weight.kg, athlete.unit)}
+        yield _row({**cells, "unit": athlete.unit})
 
 
 def _set(row: LoggedSet, session: LoggedSession, number: int, *, first: bool) -> str:
@@ -63,8 +63,8 @@ def _set(row: LoggedSet, session: LoggedSession, number: int, *, first: bool) ->
     )
 
 
-def _row(told: dict[str, str]) -> str:
-    return _line([made_safe(told.get(name, "")) for name in HEADER])
+def _row(cells: dict[str, str]) -> str:
+    return _line([escape_cell(cells.get(name, "")) for name in HEADER])
 
 
 def _line(cells: list[str]) -> str:

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from coachdesk.common.errors import Invalid
 from programming.limits import body_in_kg, load_in_kg
-from programming.logs.csv.cells import as_told
+from programming.logs.csv.cells import unescape_cell
 from programming.logs.csv.columns import DATE_ORDERS, Mapping, day_in
 from programming.logs.csv.table import Table
 
@@ -67,47 +67,47 @@ def parse(table: Table, mapping: Mapping, today: date) -> Parsed:
     """Every row; one with an error adds nothing but its error."""
     parsed = Parsed()
     for number, cells in zip(table.numbers, table.rows, strict=True):
-        told = {
-            name: as_told(cell)
+        values = {
+            name: unescape_cell(cell)
             for name, cell in zip(mapping.fields, cells, strict=True)
             if name and cell.strip()
         }
         try:
-            _row(parsed, told, mapping, table.comma, today)
+            _row(parsed, values, mapping, table.comma, today)
         except Invalid as wrong:
             parsed.errors.append((number, str(wrong)))
     return parsed
 
 
 def _row(
-    parsed: Parsed, told: Dict[str, str], mapping: Mapping, comma: bool, today: date
+    parsed: Parsed, values: Dict[str, str], mapping: Mapping, comma: bool, today: date
 ) -> None:  # fmt: skip
-    day = _day(told, mapping, today)
-    number = _Numbers(told, comma)
-    unit = _unit(told.get("unit", mapping.unit))
-    if "body weight" in told:
+    day = _day(values, mapping, today)
+    number = _Numbers(values, comma)
+    unit = _unit(values.get("unit", mapping.unit))
+    if "body weight" in values:
         weight = number.decimal("body weight")
-        assert weight is not None  # it is told
+        assert weight is not None  # it is there
         parsed.weights[day] = body_in_kg(weight, unit)
-        if "movement" not in told:
+        if "movement" not in values:
             return
-    lift = _lift(told, number, unit)
+    lift = _lift(values, number, unit)
     alike = number.whole("sets", most=MOST_SETS_ALIKE)
     rpe, minutes = number.effort("session rpe", least=0), number.whole("minutes", most=600)
-    key = (day, told.get("session", "1").strip())
+    key = (day, values.get("session", "1").strip())
     session = parsed.sessions.get(key) or Session(*key)
     for name, value in (("rpe", rpe), ("minutes", minutes)):
         if value is not None and getattr(session, name) not in (None, value):
             raise Invalid(f"The session of {day} has two different values: {name} {value}.")
     session.rpe = session.rpe if rpe is None else rpe
     session.minutes = session.minutes if minutes is None else minutes
-    session.note = session.note or told.get("session note", "")[:2000]
+    session.note = session.note or values.get("session note", "")[:2000]
     session.sets += [lift] * (1 if alike is None else alike)
     parsed.sessions[key] = session
 
 
-def _lift(told: Dict[str, str], number: "_Numbers", unit: str) -> Lift:
-    movement = told.get("movement", "").strip()
+def _lift(values: Dict[str, str], number: "_Numbers", unit: str) -> Lift:
+    movement = values.get("movement", "").strip()
     if not movement:
         raise Invalid("There is no movement.")
     if len(movement) > 80:
@@ -118,14 +118,14 @@ def _lift(told: Dict[str, str], number: "_Numbers", unit: str) -> Lift:
     if reps + missed == 0:
         raise Invalid("No rep was done and none missed.")
     load = load_in_kg(number.decimal("load"), unit)
-    note = told.get("note", "")
+    note = values.get("note", "")
     if len(note) > 500:
         raise Invalid("The note has more than 500 characters.")
     return Lift(movement, load, unit, reps, missed, number.effort("rpe", least=1), note)
 
 
-def _day(told: Dict[str, str], mapping: Mapping, today: date) -> date:
-    cell = told.get("date")
+def _day(values: Dict[str, str], mapping: Mapping, today: date) -> date:
+    cell = values.get("date")
     if cell is None:
         raise Invalid("There is no date.")
     day = day_in(cell, mapping.dates)
@@ -151,11 +151,11 @@ class _Numbers:
 
     NAMES = {"reps": "reps", "missed": "missed reps", "sets": "sets", "rpe": "RPE"}
 
-    def __init__(self, told: Dict[str, str], comma: bool) -> None:
-        self.told, self.comma = told, comma
+    def __init__(self, values: Dict[str, str], comma: bool) -> None:
+        self.values, self.comma = values, comma
 
     def decimal(self, name: str) -> Decimal | None:
-        cell = self.told.get(name)
+        cell = self.values.get(name)
         if cell is None:
             return None
         plain = cell.strip().lower().removesuffix("kg").removesuffix("lb").strip()
@@ -170,12 +170,12 @@ class _Numbers:
         if value is None:
             return None
         if value % 1 or value > most:
-            said = self.NAMES.get(name, name)
-            raise Invalid(f"“{self.told[name]}”: {said} are whole and at most {most}.")
+            label = self.NAMES.get(name, name)
+            raise Invalid(f"“{self.values[name]}”: {label} are whole and at most {most}.")
         return int(value)
 
     def effort(self, name: str, least: int) -> Decimal | None:
         value = self.decimal(name)
         if value is not None and (value * 2 % 1 or not least <= value <= 10):
-            raise Invalid(f"“{self.told[name]}” is not an effort from {least} to 10 in halves.")
+            raise Invalid(f"“{self.values[name]}” is not an effort from {least} to 10 in halves.")
         return value

@@ -42,7 +42,7 @@ class Preview:
     def columns(self) -> list[tuple[int, str, str]]:
         """(number, heading, what it tells)."""
         pairs = zip(self.table.header, self.mapping.fields, strict=True)
-        return [(n, heading, told) for n, (heading, told) in enumerate(pairs)]
+        return [(n, heading, field) for n, (heading, field) in enumerate(pairs)]
 
     @property
     def sample(self) -> tuple[tuple[str, ...], ...]:
@@ -67,7 +67,7 @@ class Preview:
         return sum(session.day not in known for session in self.parsed.sessions.values())
 
     @property
-    def can_be_brought_in(self) -> bool:
+    def can_be_imported(self) -> bool:
         has_something = self.new_sessions or self.parsed.weights
         return bool(has_something) and not (self.missing or self.parsed.errors)
 
@@ -76,14 +76,14 @@ class Preview:
         return {one.name: one.chosen for one in self.named}
 
 
-def preview_of(athlete: User, text: str, told: Dict[str, str]) -> Preview:
-    """``told``: what the page's form said, empty at the first look. Raises Invalid (table.read)."""
+def preview_of(athlete: User, text: str, form_data: Dict[str, str]) -> Preview:
+    """``form_data``: of the page, empty at the first look. Raises Invalid (table.read)."""
     table = read(text)
-    mapping = _mapping(table, told, athlete.unit)
+    mapping = _mapping(table, form_data, athlete.unit)
     missing = [FIELDS[name] for name in NEEDED if name not in mapping.fields]
     parsed = Parsed() if missing else parse(table, mapping, today_of(athlete))
     choices = list(movements_visible_to(athlete))
-    named = _named(parsed, choices, told)
+    named = _named(parsed, choices, form_data)
     chosen = {one.name: one.chosen for one in named}
     return Preview(
         table=table,
@@ -97,21 +97,21 @@ def preview_of(athlete: User, text: str, told: Dict[str, str]) -> Preview:
     )
 
 
-def _mapping(table: Table, told: Dict[str, str], unit: str) -> Mapping:
+def _mapping(table: Table, form_data: Dict[str, str], unit: str) -> Mapping:
     guess = guessed(table.header, unit)
     fields: list[str] = []
     for n, likely in enumerate(guess.fields):
-        field = told.get(f"column-{n}", likely)
+        field = form_data.get(f"column-{n}", likely)
         fields.append(field if field in FIELDS and field not in fields else "")
-    dates = told.get("dates", "")
+    dates = form_data.get("dates", "")
     if dates not in DATE_ORDERS:
         at = fields.index("date") if "date" in fields else None
         dates = date_order([row[at] for row in table.rows if row[at]]) if at is not None else "ymd"
-    unit = told.get("unit", guess.unit)
+    unit = form_data.get("unit", guess.unit)
     return Mapping(tuple(fields), dates, unit if unit in {"kg", "lb"} else "kg")
 
 
-def _named(parsed: Parsed, choices: list[Movement], told: Dict[str, str]) -> list[Named]:
+def _named(parsed: Parsed, choices: list[Movement], form_data: Dict[str, str]) -> list[Named]:
     """Names that are a movement's already are taken for it; the others are to be chosen."""
     by_name = {one.name.casefold(): str(one.pk) for one in choices}
     known = {NEW, *by_name.values()}
@@ -121,8 +121,8 @@ def _named(parsed: Parsed, choices: list[Movement], told: Dict[str, str]) -> lis
             counts[one.movement] = counts.get(one.movement, 0) + 1
     named = []
     for n, name in enumerate(parsed.movements):
-        chosen = told.get(f"movement-{n}", "")
-        if told.get(f"name-{n}") != name or chosen not in known:
+        chosen = form_data.get(f"movement-{n}", "")
+        if form_data.get(f"name-{n}") != name or chosen not in known:
             chosen = by_name.get(name.casefold(), NEW)
         named.append(Named(f"movement-{n}", name, chosen, counts[name]))
     return named

@@ -22,7 +22,7 @@ NEW = "new"  # in place of a movement's id: make one of that name
 
 
 @dataclass(frozen=True)
-class Brought:
+class ImportResult:
     sessions: int
     sets: int
     weights: int
@@ -54,15 +54,15 @@ def questioned_loads(athlete: User, parsed: Parsed, chosen: Dict[str, str]) -> l
     for name, lift in heaviest.items():
         pick = chosen.get(name, "")
         most = known.get(int(pick)) if pick.isdecimal() else None
-        if lift.load_kg and (said := question_about(lift.load_kg, most, lift.unit)):
-            asked.append(f"{name}: {said}")
+        if lift.load_kg and (question := question_about(lift.load_kg, most, lift.unit)):
+            asked.append(f"{name}: {question}")
     return asked
 
 
 @transaction.atomic
-def bring_in(
+def import_sessions(
     *, athlete: User, parsed: Parsed, chosen: Dict[str, str], load_confirmed: bool = False
-) -> Brought:
+) -> ImportResult:
     """Every session of the file whose day the log does not know yet, and every body weight.
 
     ``chosen``: for each movement's name the id of one of the athlete's, or NEW. Raises Invalid,
@@ -77,16 +77,16 @@ def bring_in(
     known = known_days(athlete, parsed)
     sessions: list[LoggedSession] = []
     sets: list[LoggedSet] = []
-    for told in parsed.sessions.values():
-        if told.day not in known:
-            session = _session(athlete, told, len(sessions))
+    for source in parsed.sessions.values():
+        if source.day not in known:
+            session = _session(athlete, source, len(sessions))
             sessions.append(session)
-            sets += _sets(session, told, movements)
+            sets += _sets(session, source, movements)
     LoggedSession.objects.bulk_create(sessions, batch_size=500)
     LoggedSet.objects.bulk_create(sets, batch_size=500)
     _weigh(athlete, parsed)
     mark_days_dirty(athlete, sorted({session.day for session in sessions}))
-    return Brought(len(sessions), len(sets), len(parsed.weights), len(known))
+    return ImportResult(len(sessions), len(sets), len(parsed.weights), len(known))
 
 
 def _movements(athlete: User, parsed: Parsed, chosen: Dict[str, str]) -> dict[str, Movement]:
@@ -107,24 +107,24 @@ def _movements(athlete: User, parsed: Parsed, chosen: Dict[str, str]) -> dict[st
     return found
 
 
-def _session(athlete: User, told: Session, number: int) -> LoggedSession:
+def _session(athlete: User, source: Session, number: int) -> LoggedSession:
     """The hour is not in the file: noon where the athlete is, two of a day in the file's order."""
-    noon = datetime.combine(told.day, time(12), tzinfo=zone_of(athlete)).astimezone(UTC)
+    noon = datetime.combine(source.day, time(12), tzinfo=zone_of(athlete)).astimezone(UTC)
     start = noon + timedelta(seconds=number % 3600)
     return LoggedSession(
         id=uuid4(),
         athlete=athlete,
-        day=told.day,
-        session_rpe=told.rpe,
-        minutes=told.minutes,
-        note=told.note,
+        day=source.day,
+        session_rpe=source.rpe,
+        minutes=source.minutes,
+        note=source.note,
         started_at=start,
-        finished_at=start + timedelta(minutes=told.minutes or 0),
+        finished_at=start + timedelta(minutes=source.minutes or 0),
     )
 
 
 def _sets(
-    session: LoggedSession, told: Session, movements: dict[str, Movement]
+    session: LoggedSession, source: Session, movements: dict[str, Movement]
 ) -> list[LoggedSet]:  # fmt: skip
     return [
         LoggedSet(
@@ -140,7 +140,7 @@ def _sets(
             note=one.note,
             done_at=session.started_at,
         )
-        for place, one in enumerate(told.sets, 1)
+        for place, one in enumerate(source.sets, 1)
     ]
 
 

@@ -14,7 +14,7 @@ from coachdesk.common.errors import Invalid
 from programming.logs.csv.columns import DATE_ORDERS, FIELDS, NEEDED
 from programming.logs.csv.export import file_of
 from programming.logs.csv.selectors import preview_of
-from programming.logs.csv.services import bring_in
+from programming.logs.csv.services import import_sessions
 from programming.logs.csv.table import MOST_BYTES, TOO_LARGE, decoded, read
 from programming.logs.models import ImportDraft
 from programming.permissions import may_log
@@ -63,22 +63,22 @@ def check(request: HttpRequest) -> HttpResponse:
     draft = ImportDraft.objects.filter(athlete=athlete).first()
     if draft is None:
         return redirect("log-import")
-    told = {key: str(value) for key, value in request.POST.items()}
-    if told.get("deed") == "leave":
+    data = {key: str(value) for key, value in request.POST.items()}
+    if data.get("deed") == "leave":
         draft.delete()
         return redirect("log-import")
-    preview, error = preview_of(athlete, draft.text, told), ""
-    if told.get("deed") == "bring":
+    preview, error = preview_of(athlete, draft.text, data), ""
+    if data.get("deed") == "bring":
         try:
             with transaction.atomic():
-                brought = bring_in(
+                result = import_sessions(
                     athlete=athlete,
                     parsed=preview.parsed,
                     chosen=preview.chosen,
-                    load_confirmed="load_confirmed" in told,
+                    load_confirmed="load_confirmed" in data,
                 )
                 draft.delete()
-            messages.success(request, f"{brought.sets} sets of {brought.sessions} sessions are in.")
+            messages.success(request, f"{result.sets} sets of {result.sessions} sessions are in.")
             return redirect("training-log")
         except Invalid as wrong:
             error = str(wrong)

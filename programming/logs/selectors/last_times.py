@@ -31,15 +31,15 @@ class LastTime:
 
     def words(self, unit: str) -> str:
         """ "150 kg × 3, 3, 2, RPE 8 to 9.5. One rep missed." in the reader's unit."""
-        said = "; ".join(self._loads(unit))
+        text = "; ".join(self._loads(unit))
         efforts = sorted({row.rpe for row in self.sets if row.rpe is not None})
         if efforts:
             ends = [f"{rpe.normalize():f}" for rpe in (efforts[0], efforts[-1])]
-            said += f", RPE {ends[0]}" + (f" to {ends[1]}" if len(efforts) > 1 else "")
+            text += f", RPE {ends[0]}" + (f" to {ends[1]}" if len(efforts) > 1 else "")
         missed = sum(row.missed_reps for row in self.sets)
         if missed:
-            said += f". {missed} {'rep' if missed == 1 else 'reps'} missed"
-        return f"{said}."
+            text += f". {missed} {'rep' if missed == 1 else 'reps'} missed"
+        return f"{text}."
 
     def _loads(self, unit: str) -> Iterable[str]:
         groups: list[tuple[Decimal | None, list[int]]] = []

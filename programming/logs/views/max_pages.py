@@ -47,7 +47,7 @@ def max_history(request: HttpRequest, pk: int, movement_id: int) -> HttpResponse
     form = SetMaxForm(request.POST or None, by=user, athlete=athlete)
     if request.method == "POST" and form.is_valid():
         try:
-            set_max(by=user, athlete=athlete, movement=movement, **form.told)
+            set_max(by=user, athlete=athlete, movement=movement, **form.max_data)
         except UnusualLoad as unusual:
             form.ask(str(unusual))
         except Invalid as why:

@@ -39,8 +39,8 @@ def loads_of(athlete: User) -> Loads:
 
 def plates_of(athlete: User) -> Plates:
     """What the athlete told, or the usual set in their unit. One statement."""
-    told = PlateSet.objects.filter(athlete=athlete).first()
-    if told is None:
+    plate_set = PlateSet.objects.filter(athlete=athlete).first()
+    if plate_set is None:
         return Plates.usual(athlete.unit)
-    pairs = sorted(((Decimal(weight), int(n)) for weight, n in told.pairs), reverse=True)
-    return Plates(told.unit, told.bar, tuple(pairs))
+    pairs = sorted(((Decimal(weight), int(n)) for weight, n in plate_set.pairs), reverse=True)
+    return Plates(plate_set.unit, plate_set.bar, tuple(pairs))

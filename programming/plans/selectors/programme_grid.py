@@ -13,7 +13,7 @@ from coachdesk.common.units import shown
 from programming.logs.models import LoggedSet, MaxKind
 from programming.plans.models import PlannedSession, Prescription, Programme, Progression
 from programming.plans.notation import written
-from programming.plans.progression import said
+from programming.plans.progression import rule_label
 from programming.plans.resolving import Asked, Resolved
 from programming.plans.running_corrections import with_corrections
 from programming.plans.selectors.loads import Loads, loads_of
@@ -65,7 +65,7 @@ class Row:
     maxes: str
     cells: list[Cell]
     rule: Progression | None = None
-    rule_said: str = ""
+    rule_label: str = ""
 
 
 @dataclass
@@ -219,7 +219,7 @@ class _Drawing:
                 for week in range(1, self.last + 1)
             ],
             rule=rule,
-            rule_said=said(rule_of(rule), first.target_kind) if rule and first else "",
+            rule_label=rule_label(rule_of(rule), first.target_kind) if rule and first else "",
         )
 
     def _cell(
@@ -266,12 +266,12 @@ class _Drawing:
     def _maxes(self, movement_id: int) -> str:
         if self.loads is None or self.today is None:
             return ""
-        said = []
+        labels = []
         for kind in (MaxKind.TECHNICAL, MaxKind.BEST):
             known = self.loads.steps.at(self.loads.athlete_id, movement_id, kind, self.today)
             if known:
-                said.append(f"{kind.value} {shown(known.kg, self.unit)}")
-        return ", ".join(said) or "no max yet"
+                labels.append(f"{kind.value} {shown(known.kg, self.unit)}")
+        return ", ".join(labels) or "no max yet"
 
 
 def _sets(cells: Iterable[Cell]) -> str:

@@ -141,10 +141,10 @@ def describe_session(
 ) -> PlannedSession:
     """Its name and the note the athlete reads. One transaction. Raises Invalid."""
     programme = revise(programme, seen=seen)
-    told = session_of(programme, session)
-    told.name, told.note = name.strip(), note.strip()
-    told.save(update_fields=["name", "note"])
-    return told
+    described = session_of(programme, session)
+    described.name, described.note = name.strip(), note.strip()
+    described.save(update_fields=["name", "note"])
+    return described
 
 
 @transaction.atomic

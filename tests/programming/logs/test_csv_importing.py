@@ -15,7 +15,7 @@ from athletes.models import User
 from coachdesk.common.errors import Invalid
 from programming.logs.csv.export import HEADER, lines
 from programming.logs.csv.selectors import preview_of
-from programming.logs.csv.services import NEW, bring_in
+from programming.logs.csv.services import NEW, import_sessions
 from programming.logs.models import BodyWeight, DirtyDay, ImportDraft, LoggedSession, LoggedSet
 from programming.logs.services.record_body_weight import record_body_weight
 from programming.models import Movement
@@ -37,7 +37,7 @@ def exported(athlete: User) -> str:
 
 def brought(athlete: User, text: str):
     preview = preview_of(athlete, text, {})
-    return bring_in(athlete=athlete, parsed=preview.parsed, chosen=preview.chosen)
+    return import_sessions(athlete=athlete, parsed=preview.parsed, chosen=preview.chosen)
 
 
 def test_a_log_comes_in_with_its_sessions_and_a_new_movement(cast: Cast) -> None:
@@ -82,7 +82,7 @@ def test_somebody_elses_movement_cannot_be_chosen(cast: Cast) -> None:
     parsed = preview_of(cast.athlete, LOG, {}).parsed
     chosen = dict.fromkeys(parsed.movements, NEW) | {"low-bar squat": str(theirs.pk)}
     with pytest.raises(Invalid, match="Choose a movement"):
-        bring_in(athlete=cast.athlete, parsed=parsed, chosen=chosen)
+        import_sessions(athlete=cast.athlete, parsed=parsed, chosen=chosen)
 
 
 def nasty(athlete: User) -> None:

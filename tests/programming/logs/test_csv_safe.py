@@ -8,22 +8,22 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from programming.logs.csv.cells import as_told, made_safe
+from programming.logs.csv.cells import escape_cell, unescape_cell
 
 ASVS_1_2_10 = ["=", "+", "-", "@", "\t", "\0"]
 
 
 @pytest.mark.parametrize("risky", [*ASVS_1_2_10, "\r"])
 def test_a_risky_cell_begins_with_a_quote(risky: str) -> None:
-    assert made_safe(f"{risky}1+2") == f"'{risky}1+2"
+    assert escape_cell(f"{risky}1+2") == f"'{risky}1+2"
 
 
 @given(st.text() | st.text("'=+-@\t\r\n x", max_size=6))
 def test_every_text_comes_back_and_none_is_risky(text: str) -> None:
-    cell = made_safe(text)
+    cell = escape_cell(text)
     assert not cell.startswith((*ASVS_1_2_10, "\r", "\n"))
-    assert as_told(cell) == text
+    assert unescape_cell(cell) == text
 
 
 def test_a_quote_of_somebody_elses_stays() -> None:
-    assert as_told("'70s squat") == "'70s squat"
+    assert unescape_cell("'70s squat") == "'70s squat"

@@ -12,7 +12,7 @@ from programming.logs.selectors.current_maxes import Max
 from programming.logs.selectors.max_table import lines_of
 from programming.logs.services.refresh_maxes import rebuild_maxes
 from programming.models import Movement
-from programming.templatetags.maxes import how_found, said
+from programming.templatetags.maxes import how_found, max_label
 from tests.conftest import Cast
 from tests.programming.maxes.lifting import day, judged, squat
 
@@ -47,7 +47,7 @@ def a_max(kg: str, low: str, high: str, source: str = "estimate", **more: Any) -
     ],
 )
 def test_a_max_says_how_sure_it_is(found: Max, unit: str, words: str) -> None:
-    assert said(found, unit) == words
+    assert max_label(found, unit) == words
 
 
 def test_how_it_was_found_names_set_reps_and_formula() -> None:

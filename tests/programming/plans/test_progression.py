@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from coachdesk.common.units import shown
 from programming.plans.notation import Dose, read, written
-from programming.plans.progression import Rule, at_week, said
+from programming.plans.progression import Rule, at_week, rule_label
 
 
 def numbers(rule: Rule, kind: str, first: str, weeks: range, unit: str = "kg") -> list[str]:
@@ -46,9 +46,9 @@ def test_pounds_step_in_pounds() -> None:
 
 def test_the_rule_can_be_read() -> None:
     rule = Rule(1, Decimal("2.5"), deload_every=4)
-    assert said(rule, "kg") == "+2.5 kg a week, every 4th week at 85%"
-    assert said(Rule(1, Decimal(-1)), "rir") == "−1 in reserve a week"
-    assert said(Rule(2, Decimal(2), share=True), "kg") == "+2% of week 2 a week"
+    assert rule_label(rule, "kg") == "+2.5 kg a week, every 4th week at 85%"
+    assert rule_label(Rule(1, Decimal(-1)), "rir") == "−1 in reserve a week"
+    assert rule_label(Rule(2, Decimal(2), share=True), "kg") == "+2% of week 2 a week"
 
 
 @given(
