@@ -33,6 +33,7 @@ export function showSelection(page, cell) {
   fields[1].value = note;
   for (const field of fields) field.readOnly = Boolean(closed);
   /** @type {HTMLButtonElement} */ (find(panel, "[data-clear]")).disabled = Boolean(closed) || !text;
+  find(panel, "[data-unsaved]").hidden = !cell.classList.contains("wrong");
   find(panel, "[data-how]").textContent = closed ? `${capital(how)} ${closed}` : capital(how) || "Nothing is prescribed here.";
   const plates = side ? side.split(" ") : [];
   const { bar = "", plateUnit = "kg", hasPlates } = page.dataset;

@@ -180,6 +180,73 @@ def test_what_arrives_while_the_page_is_left_is_not_told_as_unsaved(open_page, c
     assert page.evaluate(kept) == 0
 
 
+def type_without_a_network(page: Page, week: int, text: str) -> None:
+    cell(page, 0, week).focus()
+    page.keyboard.type(text)
+    page.keyboard.press("Enter")
+    expect(page.locator("[data-state]")).to_contain_text("The network is gone")
+
+
+def test_two_tabs_of_one_programme_keep_what_each_of_them_could_not_save(
+    open_page, cast: Cast
+) -> None:
+    first, programme = opened(open_page, cast)
+    second = first.context.new_page()
+    second.goto(first.url)
+    first.context.route("**/cells", lambda route: route.abort())
+    type_without_a_network(first, 3, "2x2 130kg")
+    type_without_a_network(second, 4, "3x3 120kg")
+    second.reload()
+    expect(cell(second, 0, 4)).to_contain_text("3x3 120kgYou typed this earlier")
+    expect(cell(second, 0, 3)).not_to_contain_text("2x2 130kg")  # the first tab's own to send
+    first.close()
+    second.reload()
+    expect(cell(second, 0, 3)).to_contain_text("2x2 130kgYou typed this earlier")
+    expect(cell(second, 0, 4)).to_contain_text("3x3 120kgYou typed this earlier")
+    second.context.unroute("**/cells")
+    for week in (3, 4):
+        cell(second, 0, week).focus()
+        second.keyboard.press("Enter")
+        second.keyboard.press("Enter")
+    expect(second.locator(".wrong")).to_have_count(0)
+    state(second, "Saved")
+    saved = [at(programme, week, 1).prescriptions.get(position=1).target for week in (3, 4)]
+    assert saved == [130, 120]
+    assert second.evaluate("localStorage.length") == 0
+
+
+def test_what_a_closed_page_could_not_save_is_kept_or_dropped_by_touch(
+    open_page, cast: Cast
+) -> None:
+    page, programme = opened(open_page, cast, width=390, has_touch=True)
+    was = at(programme, 3, 1).prescriptions.get(position=1).target
+    page.route("**/cells", lambda route: route.abort())
+    for row, text in ((0, "2x2 130kg"), (BY_EFFORT, "3x3 120kg")):
+        page.get_by_label("Week", exact=True).select_option("3")
+        cell(page, row, 3).tap()
+        expect(page.get_by_role("button", name="Drop it")).to_be_hidden()
+        field = page.get_by_label("Sets x reps and target")
+        field.fill(text)
+        field.press("Tab")
+    page.reload()
+    page.unroute("**/cells")
+    page.get_by_label("Week", exact=True).select_option("3")
+    expect(page.locator(".wrong")).to_have_count(2)
+    cell(page, 0, 3).tap()
+    page.get_by_role("button", name="Drop it").tap()
+    expect(page.locator(".wrong")).to_have_count(1)
+    expect(page.get_by_role("button", name="Drop it")).to_be_hidden()
+    state(page, "Saved")
+    cell(page, BY_EFFORT, 3).tap()
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.locator(".wrong")).to_have_count(0)
+    state(page, "Saved")
+    rows = at(programme, 3, 1).prescriptions
+    assert rows.get(position=1).target == was
+    assert rows.get(position=BY_EFFORT + 1).target == 120
+    assert page.evaluate("localStorage.length") == 0
+
+
 def test_a_correction_is_named_in_its_cell(open_page, cast: Cast) -> None:
     page, programme = opened(open_page, cast)
     expect(cell(page, BENCH, 3)).to_contain_text("not above 90% of the technical max")
