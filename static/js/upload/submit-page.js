@@ -4,24 +4,18 @@
 import { Problem, send } from "../core/net.js";
 import { DraftChanges } from "./draft-changes.js";
 import { WakeLock } from "./wake-lock.js";
-import { ClipCard } from "./clip-card.js";
+import { DraftClips } from "./draft-clips.js";
 import { showErrors, fieldsOf, read, write } from "./draft-fields.js";
 import { UploadQueue } from "./upload-queue.js";
 import { LOAD_CONFIRMED, drawAnswer, leaveAnswer, saveLoad } from "./load-question.js";
 import { SingleTab } from "./single-tab.js";
 import { Pain } from "./pain-block.js";
-import { RemovedClips } from "./removed-clips.js";
 import { drawSaved, whyNot } from "./save-notice.js";
 import { summary, viewShows } from "./clip-summary.js";
-import { size } from "./clip-status.js";
-
-const AGAIN = 3000;
 
 class SubmitPage extends HTMLElement {
-  /** @type {ClipCard[]} */
-  #clips = [];
-  /** @type {RemovedClips|null} */
-  #removed = null;
+  /** @type {DraftClips|null} */
+  #list = null;
   #queue = new UploadQueue();
   #wakeLock = new WakeLock();
   /** @type {DraftChanges|null} */
@@ -41,16 +35,45 @@ class SubmitPage extends HTMLElement {
     this.#sent = this.dataset.state !== "draft";
     this.#angleRequested = this.dataset.state === "waiting-on-athlete";
     this.#changes = new DraftChanges(this.dataset.draft ?? "", () => this.#draw());
-    this.#removed = new RemovedClips(this.dataset.draft ?? "");
+    this.#list = this.#makeList(this.#changes);
     const cards = JSON.parse(document.getElementById("cards")?.textContent ?? "[]");
-    for (const card of cards) this.#show(card);
+    for (const card of cards) this.#list.show(card);
     this.#restore();
     this.addEventListener("input", (event) => this.#edited(event));
-    this.querySelector("[data-add]")?.addEventListener("change", (event) => this.#add(event));
+    this.querySelector("[data-add]")?.addEventListener("change", (event) => this.#list?.add(event));
     this.querySelector("[data-go]")?.addEventListener("click", () => this.#go());
     addEventListener("beforeunload", (event) => { if (this.#queue.active) event.preventDefault(); });
     this.#draw();
     this.#keepOneTab();
+  }
+
+  get #clips() {
+    return this.#list?.all ?? [];
+  }
+
+  /** @param {DraftChanges} changes */
+  #makeList(changes) {
+    return new DraftClips({
+      data: this.dataset,
+      isDraft: () => !this.#sent,
+      list: this.#part("clips-list"),
+      addField: this.#part("add"),
+      queue: this.#queue,
+      changes,
+      stop: (text) => this.#stop(text),
+      refuse: (text) => this.#refuse(text),
+      draw: () => this.#draw(),
+      clipChanged: () => this.#clipChanged(),
+      confirmLoad: (clip) => this.#confirmLoad(clip),
+      restore: () => this.#restore(),
+    });
+  }
+
+  /** @param {string} text why a file is not taken */
+  #refuse(text) {
+    if (text) this.#missing.clips = text;
+    else delete this.#missing.clips;
+    this.#draw();
   }
 
   #keepOneTab() {
@@ -87,7 +110,7 @@ class SubmitPage extends HTMLElement {
 
   /** @param {string} url @returns {HTMLElement|null} the page itself, or one clip */
   #rootOf(url) {
-    return url === this.dataset.url ? this : this.#clips.find((clip) => clip.card.url === url)?.element ?? null;
+    return url === this.dataset.url ? this : (this.#list?.elementOf(url) ?? null);
   }
 
   /** @param {Event} event */
@@ -119,150 +142,6 @@ class SubmitPage extends HTMLElement {
     if (read(field) === "") return;
     write(field, "");
     this.#changes?.put(root.dataset.url ?? "", other, "");
-  }
-
-  // ---- the clips ----
-
-  /** @param {any} card @param {Element|null} [before] */
-  #show(card, before = null) {
-    const clip = new ClipCard(card, {
-      draft: !this.#sent,
-      uploads: this.dataset.uploads ?? "",
-      seconds: Number(this.dataset.seconds),
-      most: Number(this.dataset.most),
-      token: /** @type {HTMLMetaElement} */ (document.querySelector('meta[name="csrf-token"]')).content,
-      line: this.#queue,
-      changed: () => this.#clipChanged(),
-      replace: (file) => this.#replace(clip, file),
-      owner: (file) => this.#ownerOf(file),
-    });
-    clip.element.querySelector('[data-tool="remove"]')?.addEventListener("click", () => this.#remove(clip));
-    clip.element.querySelector('[data-tool="undo"]')?.addEventListener("click", () => this.#setRemoved(clip, false));
-    clip.element.querySelector('[data-tool="confirm-load"]')?.addEventListener("click", () => this.#confirmLoad(clip.element));
-    if (this.#removed?.has(card.id)) clip.remove(true);
-    this.#part("clips-list")?.insertBefore(clip.element, before);
-    this.#clips.push(clip);
-    this.#clips.sort((a, b) => a.card.position - b.card.position);
-    return clip;
-  }
-
-  /** @param {Event} event */
-  async #add(event) {
-    const input = /** @type {HTMLInputElement} */ (event.target);
-    const files = [...(input.files ?? [])];
-    input.value = "";
-    for (const file of files) {
-      const owner = this.#ownerOf(file);
-      if (owner) {
-        owner.take(file);
-        continue;
-      }
-      const refusal = this.#refusal(file);
-      if (refusal) {
-        this.#missing.clips = refusal;
-        this.#draw();
-        continue;
-      }
-      delete this.#missing.clips;
-      const card = await this.#newCard();
-      if (!card) return;
-      for (const clip of this.#clips) clip.fold();
-      this.#show(card).take(file);
-      this.#draw();
-    }
-  }
-
-  /** The clip that began with this file and waits for the rest of it. @param {File} file */
-  #ownerOf(file) {
-    return this.#clips.find((clip) => !clip.removed && clip.began(file));
-  }
-
-  async #newCard() {
-    const ask = () => this.#untilThere(() => send("POST", this.dataset.clips ?? ""));
-    const card = await ask();
-    if (card || this.#shown.length === this.#clips.length) return card;
-    // What was removed holds its place until now.
-    this.#stop("");
-    return (await this.#clearRemoved()) ? ask() : null;
-  }
-
-  /** The limits that can be told before a byte goes out. @param {File} file */
-  #refusal(file) {
-    const [most, left] = [Number(this.dataset.most), Number(this.dataset.left)];
-    if (file.size > most) return `${file.name} is ${size(file.size)}; a clip can be ${size(most)} at most. Cut it to the set itself.`;
-    if (file.size > left) return `${file.name} is ${size(file.size)} and you have ${size(left)} left. Ask your coach to clear old clips.`;
-    return file.size ? "" : `${file.name} is empty. Pick the clip again.`;
-  }
-
-  /** @param {ClipCard} clip */
-  async #remove(clip) {
-    if (!clip.hasVideo) await this.#removeForGood(clip);
-    else if (!this.#angleRequested) this.#setRemoved(clip, true);
-    // A clip a coach asked for goes by itself, so no later moment is sure to come.
-    else if (confirm(`Remove clip ${clip.card.position}? Its video is in and would have to go up again.`)) await this.#removeForGood(clip);
-  }
-
-  /** @param {ClipCard} clip @param {boolean} removed */
-  #setRemoved(clip, removed) {
-    clip.remove(removed);
-    this.#removed?.set(clip.card.id, removed);
-    /** @type {HTMLElement|null} */ (clip.element.querySelector(`[data-tool="${removed ? "undo" : "remove"}"]`))?.focus();
-    this.#clipChanged();
-  }
-
-  get #shown() {
-    return this.#clips.filter((clip) => !clip.removed);
-  }
-
-  /** @returns {Promise<boolean>} whether all that was removed is gone from the server */
-  async #clearRemoved() {
-    for (const clip of this.#clips.filter(({ removed }) => removed)) {
-      if (!(await this.#removeForGood(clip))) return false;
-    }
-    return true;
-  }
-
-  /** @param {ClipCard} clip @returns {Promise<boolean>} */
-  async #removeForGood(clip) {
-    const gone = await this.#untilThere(() => send("DELETE", clip.card.url).then(() => true));
-    if (!gone) return false;
-    this.#removed?.set(clip.card.id, false);
-    this.#changes?.forget(clip.card.url);
-    const place = this.#clips.indexOf(clip);
-    clip.drop();
-    this.#clips = this.#clips.filter((other) => other !== clip);
-    (this.#clips[place]?.element ?? this.#part("add")?.closest("label"))?.focus();
-    this.#draw();
-    return true;
-  }
-
-  /** A clip that failed gets a fresh one in its place. @param {ClipCard} clip @param {File} file */
-  async #replace(clip, file) {
-    const card = await this.#untilThere(() => send("POST", `${clip.card.url}replace/`));
-    if (!card) return;
-    const after = clip.element.nextElementSibling;
-    clip.drop();
-    this.#clips = this.#clips.filter((other) => other !== clip);
-    const fresh = this.#show(card, after);
-    this.#changes?.move(clip.card.url, card.url);
-    this.#restore();
-    fresh.take(file);
-  }
-
-  /** Ask until the network carries it. A refusal is shown and gives null. @param {() => Promise<any>} ask */
-  async #untilThere(ask) {
-    for (;;) {
-      try {
-        return await ask();
-      } catch (error) {
-        if (!(error instanceof Problem)) throw error;
-        const passing = error.kind === "network" || error.kind === "server";
-        this.#stop(passing ? "The network is gone. Nothing is lost: this goes on by itself when it is back." : error.message);
-        if (!passing) return null;
-      }
-      await new Promise((done) => setTimeout(done, AGAIN));
-      this.#stop("");
-    }
   }
 
   #clipChanged() {
@@ -301,7 +180,7 @@ class SubmitPage extends HTMLElement {
   }
 
   async #send() {
-    if (!(await this.#clearRemoved())) return;
+    if (!(await this.#list?.clearRemoved())) return;
     try {
       await send("POST", this.dataset.send ?? "");
     } catch (error) {
@@ -341,12 +220,12 @@ class SubmitPage extends HTMLElement {
     drawSaved(this.#part("saved"), this.#changes);
     this.#drawWrong();
     const none = this.#part("no-clips");
-    if (none) none.hidden = this.#shown.length > 0;
+    if (none) none.hidden = (this.#list?.shown.length ?? 0) > 0;
     this.#clips.forEach((clip) => {
       const title = /** @type {HTMLElement} */ (clip.element.querySelector("[data-title]"));
       title.textContent = `Clip ${clip.card.position}`;
       const several = /** @type {HTMLElement|null} */ (clip.element.querySelector("[data-only-several]"));
-      if (several) several.hidden = this.#shown.length < 2;
+      if (several) several.hidden = (this.#list?.shown.length ?? 0) < 2;
       summary(clip.element);
       viewShows(clip.element);
     });

@@ -1,114 +1,28 @@
 // @ts-check
-import { History } from "../core/history.js";
 import { newId } from "../core/ids.js";
-import { callOf, inOrder, ranked, repAt, replaced, withRanks } from "../core/review.js";
+import { callOf, inOrder, ranked, repAt } from "../core/review.js";
 import { clipOf } from "./workbench-part.js";
-import { isReadOnly } from "./read-only.js";
-
-const SENT = "This reply is sent. Press “Change the reply” to write on.";
 
 /**
  * What a coach does to a review. Each action changes the store first, so the page answers at once,
  * and hands the change on to be saved.
  * @typedef {import("../core/types.js").Note} Note
  * @typedef {import("../core/types.js").RepCall} RepCall
- * @typedef {import("../core/history.js").Step} Step
  */
 export class ReviewActions {
   /**
    * @param {import("./workbench-part.js").WorkbenchStore} store
-   * @param {import("./review-changes.js").ReviewChanges} changes
+   * @param {import("./review-edits.js").ReviewEdits} edits
    * @param {import("../player/exact-player.js").ExactPlayer} player
    */
-  constructor(store, changes, player) {
+  constructor(store, edits, player) {
     this.store = store;
-    this.changes = changes;
+    this.edits = edits;
     this.player = player;
-    this.history = new History();
   }
 
   get state() {
     return this.store.state;
-  }
-
-  /** Whether nothing can be written now; a sent reply says so beside its button. */
-  #isLocked() {
-    if (this.state.reply.published) this.store.set({ message: SENT });
-    return isReadOnly(this.state);
-  }
-
-  /** Do it, remember it. @param {Step[]} steps that belong together */
-  #do(...steps) {
-    if (this.#isLocked()) return;
-    for (const { what, after } of steps) this.#put(what, after);
-    this.history.record(steps, Date.now());
-    this.#showHistory();
-  }
-
-  undo() {
-    if (this.#isLocked()) return;
-    for (const { what, value } of this.history.undo()) this.#put(what, value);
-    this.#showHistory();
-  }
-
-  redo() {
-    if (this.#isLocked()) return;
-    for (const { what, value } of this.history.redo()) this.#put(what, value);
-    this.#showHistory();
-  }
-
-  #showHistory() {
-    const { canUndo, canRedo } = this.history;
-    this.store.set({ canUndo, canRedo, removed: false });
-  }
-
-  /** Set a thing to a value, here and on the server. @param {string} what @param {any} value */
-  #put(what, value) {
-    const [kind, id] = what.split(":");
-    if (kind === "note") this.#putNote(id, value);
-    else if (kind === "rep") this.#putCall(value);
-    else if (kind === "outcome") this.#putOutcome(id, value);
-    else if (kind === "ranks") this.#putRanks(value);
-    else this.#putReply(value);
-  }
-
-  /** @param {string} id @param {Note|null} note */
-  #putNote(id, note) {
-    const is = (/** @type {Note} */ other) => other.id === id;
-    const old = this.noteOf(id);
-    if (note) {
-      this.store.set({ notes: replaced(this.state.notes, is, note) });
-      this.changes.note(note);
-    } else if (old) {
-      const notes = this.state.notes.filter((other) => !is(other));
-      this.store.set({ notes, note: this.state.note === id ? null : this.state.note });
-      this.changes.removeNote(old);
-    }
-  }
-
-  /** @param {RepCall} call */
-  #putCall(call) {
-    const is = (/** @type {RepCall} */ other) => other.clip === call.clip && other.rep === call.rep;
-    this.store.set({ rep_calls: replaced(this.state.rep_calls, is, call) });
-    this.changes.call(call);
-  }
-
-  /** @param {string} note @param {string} result */
-  #putOutcome(note, result) {
-    this.store.set({ outcomes: { ...this.state.outcomes, [note]: result } });
-    this.changes.outcome(note, result);
-  }
-
-  /** @param {string[]} ids */
-  #putRanks(ids) {
-    this.store.set({ notes: withRanks(this.state.notes, ids) });
-    this.changes.reply({ ranks: ids });
-  }
-
-  /** @param {Partial<import("../core/types.js").Reply>} part */
-  #putReply(part) {
-    this.store.set({ reply: { ...this.state.reply, ...part } });
-    this.changes.reply(part);
   }
 
   /**
@@ -119,11 +33,11 @@ export class ReviewActions {
   recordOutcomes(points) {
     const fresh = points.filter(({ recorded, result }) => recorded !== result);
     for (const { note, recorded, result } of fresh) {
-      if (recorded === null && !this.#isLocked()) this.#putOutcome(note, result);
+      if (recorded === null && !this.edits.isLocked) this.edits.setOutcome(note, result);
     }
     const again = fresh.filter(({ recorded }) => recorded !== null);
     if (again.length)
-      this.#do(
+      this.edits.apply(
         ...again.map(({ note, recorded, result }) => ({
           what: `outcome:${note}`,
           before: recorded,
@@ -170,9 +84,9 @@ export class ReviewActions {
       rank: null,
       ...place,
     };
-    if (this.#isLocked()) return;
+    if (this.edits.isLocked) return;
     this.player.pause();
-    this.#do({ what: `note:${note.id}`, before: null, after: note });
+    this.edits.apply({ what: `note:${note.id}`, before: null, after: note });
     this.store.set({ note: note.id, rep: note.rep });
   }
 
@@ -180,7 +94,7 @@ export class ReviewActions {
   editNote(id, part) {
     const old = this.noteOf(id);
     if (!old) return;
-    this.#do({ what: `note:${id}`, before: old, after: { ...old, ...part } });
+    this.edits.apply({ what: `note:${id}`, before: old, after: { ...old, ...part } });
   }
 
   /** Open a note and go to its moment. @param {string|null} id */
@@ -221,7 +135,7 @@ export class ReviewActions {
     const gone = { what: `note:${id}`, before: { ...note, rank: null }, after: null };
     const ranks = { what: "ranks", before, after: before.filter((other) => other !== id) };
     // Out of the reply first: undone in turn, the note is back before an order names it.
-    this.#do(...(note.rank === null ? [gone] : [ranks, gone]));
+    this.edits.apply(...(note.rank === null ? [gone] : [ranks, gone]));
     this.store.set({ removed: true });
   }
 
@@ -249,14 +163,14 @@ export class ReviewActions {
 
   /** @param {string[]} ids */
   #rank(ids) {
-    this.#do({ what: "ranks", before: this.#order(), after: ids });
+    this.edits.apply({ what: "ranks", before: this.#order(), after: ids });
   }
 
   /** @param {number} rep @param {Partial<RepCall>} part of the call on the clip shown */
   editCall(rep, part) {
     const { clip, rep_calls } = this.state;
     const before = callOf(rep_calls, clip, rep);
-    this.#do({ what: `rep:${clip}:${rep}`, before, after: { ...before, ...part } });
+    this.edits.apply({ what: `rep:${clip}:${rep}`, before, after: { ...before, ...part } });
     this.store.set({ rep });
   }
 
@@ -291,7 +205,7 @@ export class ReviewActions {
   editReply(part) {
     const names = /** @type {(keyof typeof part)[]} */ (Object.keys(part));
     const before = Object.fromEntries(names.map((name) => [name, this.state.reply[name]]));
-    this.#do({ what: "reply", before, after: part });
+    this.edits.apply({ what: "reply", before, after: part });
   }
 
   /** The clip after the one shown, round and round. */

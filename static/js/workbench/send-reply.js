@@ -106,7 +106,7 @@ export class SendReply extends WorkbenchPart {
   }
 
   async #take() {
-    const { changes } = this.workbench.actions;
+    const { changes } = this.workbench.actions.edits;
     await this.#ask(() => changes.claim());
     changes.sender.wake();
   }

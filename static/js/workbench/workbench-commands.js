@@ -80,8 +80,8 @@ export function workbenchCommands(store, actions, player, page) {
     "rep.cannotTell": ["Can't tell from this angle", () => actions.callRep("cannot-tell")],
   });
   commands.add("Page", {
-    "page.undo": ["Undo", () => actions.undo()],
-    "page.redo": ["Do again", () => actions.redo()],
+    "page.undo": ["Undo", () => actions.edits.undo()],
+    "page.redo": ["Do again", () => actions.edits.redo()],
     "page.angle": ["Ask for another angle", () => location.assign(store.state.urls.angle)],
     "page.desk": ["Back to the desk", () => location.assign(store.state.urls.desk)],
     "page.send": ["Send the reply, then open the next", () => page.send()],

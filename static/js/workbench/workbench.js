@@ -25,6 +25,7 @@ import "./reply-fields.js";
 import { ReplyPanel } from "./reply-panel.js";
 import "./save-state.js";
 import { ReviewChanges } from "./review-changes.js";
+import { ReviewEdits } from "./review-edits.js";
 import { SendReply } from "./send-reply.js";
 import { showClipOnStage, watchClips } from "./clip-stage.js";
 import "./review-header.js";
@@ -77,7 +78,8 @@ function begin() {
   const position = lastPosition(`coachdesk.position.${reviewKey}`, review);
   const store = new Store(opening(review, position));
   const changes = new ReviewChanges(store);
-  const actions = new ReviewActions(store, changes, player);
+  const edits = new ReviewEdits(store, changes);
+  const actions = new ReviewActions(store, edits, player);
   const commands = workbenchCommands(store, actions, player, {
     showKeys: () => void built.then(() => /** @type {KeyHelp} */ (page.querySelector("key-help")).open()),
     editor: () => /** @type {ReplyPanel} */ (page.querySelector("reply-panel")).editor,
