@@ -56,7 +56,7 @@ def load_label(cell: Cell, unit: str) -> str:
 
 
 @register.filter
-def details_label(cell: Cell, unit: str) -> str:
+def details(cell: Cell, unit: str) -> str:
     """Below it: where the load comes from, the cap, tempo and rest."""
     line, known = cell.line, cell.resolved
     if line is None or known is None:
