@@ -1,19 +1,15 @@
 """Putting a mail into the outbox, and knowing whether the outbox is emptied."""
 
-import logging
 from datetime import datetime, timedelta
 
 from django.conf import settings
-from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
-from kombu.exceptions import OperationalError
-from redis.exceptions import RedisError
 
 from athletes.mail.models import PASSWORD_RESET, TEXT, Mail
-from athletes.mail.tasks import deliver_mail
+from coachdesk.common.after_commit import send_after_commit
 
-log = logging.getLogger(__name__)
+TASK = "athletes.mail.tasks.deliver_mail"
 LIFETIME = timedelta(days=3)  # a mail server that was away for a weekend still gets it all
 LONGEST_SUBJECT = 255
 # Backends that keep mail on this machine: nobody receives it.
@@ -46,16 +42,8 @@ def _enqueue(mail: Mail, expires_at: datetime | None) -> Mail:
     latest = timezone.now() + LIFETIME
     mail.expires_at = min(expires_at or latest, latest)
     mail.save()
-    transaction.on_commit(_look_now)
+    send_after_commit(TASK)
     return mail
-
-
-def _look_now() -> None:
-    """A broker that is away undoes nothing: the row waits for the sweep."""
-    try:
-        deliver_mail.delay()
-    except (OperationalError, RedisError, OSError) as error:
-        log.warning("mail waits for the sweep: %s", type(error).__name__)
 
 
 def leaves_this_machine() -> bool:

@@ -1,6 +1,5 @@
 """Adding and ending a club's webhooks, and telling them what happened."""
 
-import logging
 import secrets
 from collections.abc import Iterable
 from typing import Any
@@ -10,17 +9,15 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils import timezone
-from kombu.exceptions import OperationalError
-from redis.exceptions import RedisError
 
 from athletes.models import Club, User
 from athletes.webhooks.models import Delivery, Event, Webhook
 from athletes.webhooks.public_addresses import resolve
 from athletes.webhooks.selectors import open_webhooks
-from athletes.webhooks.tasks import deliver_one
+from coachdesk.common.after_commit import send_after_commit
 from coachdesk.common.errors import Invalid
 
-log = logging.getLogger(__name__)
+TASK = "athletes.webhooks.tasks.deliver_one"
 MOST_OPEN = 10
 
 
@@ -90,11 +87,4 @@ def emit(*, club_id: int, event: Event, **facts: Any) -> None:
     for hook in hooks:
         if event.value in hook.events:
             row = Delivery.objects.create(webhook=hook, event=event, payload=body)
-            transaction.on_commit(lambda pk=str(row.pk): _enqueue(pk))  # type: ignore[misc]
-
-
-def _enqueue(delivery_id: str) -> None:
-    try:
-        deliver_one.delay(delivery_id)
-    except (OperationalError, RedisError, OSError) as error:
-        log.warning("delivery %s waits for the sweep: %s", delivery_id, error)
+            send_after_commit(TASK, str(row.pk))

@@ -4,25 +4,20 @@ The row is the truth. A message only says "look now", so a lost one costs second
 one costs nothing. Each public function is one transaction.
 """
 
-import logging
 import os
 import socket
 import uuid
 from datetime import datetime, timedelta
 from typing import Any
 
-from celery import current_app
 from django.conf import settings
 from django.db import transaction
 from django.db.models import F, Q, QuerySet
 from django.utils import timezone
-from kombu.exceptions import OperationalError
-from redis.exceptions import RedisError
 
+from coachdesk.common import after_commit
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob
 from reviews.media.plan import RECIPE as MEDIA_RECIPE
-
-log = logging.getLogger(__name__)
 
 RECIPE = int(MEDIA_RECIPE)
 TASK = "reviews.intake.tasks.make_playable"
@@ -75,10 +70,7 @@ def enqueue(clip: Clip) -> MediaJob:
 
 def send(job_id: int) -> bool:
     """Tell a worker to look; False when the broker cannot be reached."""
-    try:
-        current_app.send_task(TASK, args=[job_id], ignore_result=True)
-    except (OperationalError, RedisError, OSError) as error:
-        log.warning("Media job %s waits for the sweeper: %s", job_id, error)
+    if not after_commit.send(TASK, job_id):
         return False
     MediaJob.objects.filter(pk=job_id).update(sent_at=timezone.now())
     return True

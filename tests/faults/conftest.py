@@ -11,6 +11,7 @@ from celery import Celery
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 
+from coachdesk.common import after_commit
 from reviews.intake import jobs
 from reviews.intake.models import Clip, MediaJob, Submission
 from reviews.media.tools import ffmpeg_exe
@@ -27,7 +28,7 @@ def ground(transactional_db, tmp_path: Path, settings, monkeypatch) -> Iterator[
     ours = Celery("coachdesk-tests", broker=ground.url, set_as_current=False)
     ours.config_from_object("django.conf:settings", namespace="CELERY")
     ours.conf.broker_url = ground.url
-    monkeypatch.setattr(jobs, "current_app", ours)
+    monkeypatch.setattr(after_commit, "current_app", ours)
     try:
         yield ground
     finally:

@@ -4,6 +4,7 @@ from datetime import timedelta
 
 import pytest
 
+from coachdesk.common import after_commit
 from reviews.intake import jobs
 from reviews.intake.models import ClipState, JobState, MediaJob
 from tests.faults.ground import Ground, until
@@ -61,7 +62,9 @@ def test_a_worker_that_holds_a_message_waits_for_its_broker_too(
     worker = ground.worker("-P", "solo")
     with ground.client() as client:
         # Held until it is due, as any message is for a moment between taken and told so.
-        jobs.current_app.send_task("reviews.intake.tasks.sweep_jobs", queue="media", countdown=600)
+        after_commit.current_app.send_task(
+            "reviews.intake.tasks.sweep_jobs", queue="media", countdown=600
+        )
         until(lambda: client.hlen("unacked") == 1, 40, "the worker holds it")
     ground.kill(broker)
     job = send(short_lift)

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from athletes.mail.models import Mail
 from athletes.mail.services import enqueue_text
-from reviews.intake import jobs
+from coachdesk.common import after_commit
 from tests.faults.ground import Ground, until
 from tests.smtp import mail_server
 
@@ -16,7 +16,7 @@ PEOPLE = ["a@example.org", "b@example.org", "c@example.org"]
 
 
 def look_now() -> None:
-    jobs.current_app.send_task("athletes.mail.tasks.deliver_mail", ignore_result=True)
+    after_commit.current_app.send_task("athletes.mail.tasks.deliver_mail", ignore_result=True)
 
 
 def test_killed_while_sending_each_mail_arrives_and_one_at_most_twice(ground: Ground) -> None:

@@ -1,20 +1,15 @@
 """The one place that hears when a training day changed: whatever is derived from it follows."""
 
-import logging
 from collections.abc import Collection
 from datetime import date
-from functools import partial
 
-from celery import current_app
 from django.db import transaction
-from kombu.exceptions import OperationalError
-from redis.exceptions import RedisError
 
 from athletes.models import User
+from coachdesk.common.after_commit import send_after_commit
 from programming.logs.models import DirtyDay, LoggedSet, MaxKind, MaxRecord
 from programming.movements.models import Movement
 
-log = logging.getLogger(__name__)
 TASK = "programming.logs.tasks.summarize_dirty_days"
 
 
@@ -25,7 +20,7 @@ def mark_days_dirty(athlete: User, days: Collection[date]) -> None:
         return
     with transaction.atomic():
         DirtyDay.objects.bulk_create(DirtyDay(athlete=athlete, day=day) for day in days)
-        transaction.on_commit(partial(_send, athlete.pk))
+        send_after_commit(TASK, athlete.pk)
 
 
 def best_max_changed(athlete: User, movement: Movement, day: date) -> None:
@@ -41,11 +36,3 @@ def best_max_changed(athlete: User, movement: Movement, day: date) -> None:
         lifted = lifted.filter(session__day__lt=following)
     days = lifted.order_by().values_list("session__day", flat=True).distinct()
     mark_days_dirty(athlete, list(days))
-
-
-def _send(athlete_id: int) -> None:
-    """A broker that is away undoes nothing: the rows wait for the sweep."""
-    try:
-        current_app.send_task(TASK, args=[athlete_id], ignore_result=True)
-    except (OperationalError, RedisError, OSError) as gone:
-        log.warning("The summary of athlete %s waits for the sweep: %s", athlete_id, gone)

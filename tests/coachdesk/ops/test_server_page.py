@@ -17,7 +17,9 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture(autouse=True)
 def _no_broker(monkeypatch) -> None:
-    monkeypatch.setattr("reviews.intake.jobs.current_app.send_task", lambda *args, **options: None)
+    monkeypatch.setattr(
+        "coachdesk.common.after_commit.current_app.send_task", lambda *args, **options: None
+    )
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ from django.core.files.storage import default_storage
 from django.db import connections, transaction
 from django.utils import timezone
 
+from coachdesk.common import after_commit
 from reviews.intake import jobs
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob, Submission
 
@@ -26,7 +27,7 @@ def sent(monkeypatch) -> list[int]:
     """Ids of the messages the broker took."""
     taken: list[int] = []
     monkeypatch.setattr(
-        "reviews.intake.jobs.current_app.send_task",
+        "coachdesk.common.after_commit.current_app.send_task",
         lambda name, args, **options: taken.append(args[0]),
     )
     return taken
@@ -94,7 +95,7 @@ def test_a_dead_broker_does_not_break_the_request_and_the_sweep_sends(
         raise ConnectionRefusedError("nobody listens")
 
     with monkeypatch.context() as patch, django_capture_on_commit_callbacks(execute=True):
-        patch.setattr("reviews.intake.jobs.current_app.send_task", away)
+        patch.setattr("coachdesk.common.after_commit.current_app.send_task", away)
         job = jobs.enqueue(clip)
         jobs.sweep()
     job.refresh_from_db()
@@ -117,7 +118,7 @@ def test_a_real_broker_that_is_away_is_noticed_at_once(clip, settings) -> None:
     away.conf.task_publish_retry = settings.CELERY_TASK_PUBLISH_RETRY
     before = timezone.now()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(jobs, "current_app", away)
+        patch.setattr(after_commit, "current_app", away)
         assert jobs.send(1) is False
     assert timezone.now() - before < timedelta(seconds=2.5)
 

@@ -57,7 +57,9 @@ def lift(tmp_path_factory: pytest.TempPathFactory) -> bytes:
 
 @pytest.fixture(autouse=True)
 def _no_broker(monkeypatch) -> None:
-    monkeypatch.setattr("reviews.intake.jobs.current_app.send_task", lambda *args, **options: None)
+    monkeypatch.setattr(
+        "coachdesk.common.after_commit.current_app.send_task", lambda *args, **options: None
+    )
 
 
 def clip_of(cast, content: bytes) -> Clip:

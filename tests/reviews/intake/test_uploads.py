@@ -148,7 +148,9 @@ def test_a_clip_taken_out_as_its_last_byte_arrives_leaves_nothing(
         rest(clip)
 
     monkeypatch.setattr(*place, slowly)
-    monkeypatch.setattr("reviews.intake.jobs.current_app.send_task", lambda *args, **options: None)
+    monkeypatch.setattr(
+        "coachdesk.common.after_commit.current_app.send_task", lambda *args, **options: None
+    )
     errors: list[Exception] = []
 
     def finish() -> None:
