@@ -17,7 +17,6 @@ from allauth.account.internal.userkit import filter_users_by_email
 from django.core.mail import EmailMessage, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
 from django.db import transaction
-from django.db.models import F, QuerySet
 from django.http import HttpRequest
 from django.utils import timezone
 
@@ -62,7 +61,7 @@ def deliver_due() -> None:
     """Send what is due, until nothing is or the mail server is in trouble. Returns at once when
     another thread of this process is at it; that one looks again before it stops."""
     _expire()
-    while _due().exists():
+    while Mail.objects.due().exists():
         if not _turn.acquire(blocking=False):
             return
         try:
@@ -70,10 +69,6 @@ def deliver_due() -> None:
                 return
         finally:
             _turn.release()
-
-
-def _due() -> QuerySet[Mail]:
-    return Mail.objects.filter(due_at__lte=timezone.now())
 
 
 def _expire() -> None:
@@ -93,10 +88,12 @@ def _deliver_some() -> bool:
     except (SMTPException, OSError) as error:
         problem = type(error).__name__
         log.warning("The mail server cannot be reached: %s", problem)
-        _due().update(due_at=timezone.now() + AWAY, problem=problem)
+        Mail.objects.due().update(due_at=timezone.now() + AWAY, problem=problem)
         return False
     try:
-        keys = list(_due().order_by("due_at", "pk").values_list("pk", flat=True)[:AT_ONCE])
+        keys = list(
+            Mail.objects.due().order_by("due_at", "pk").values_list("pk", flat=True)[:AT_ONCE]
+        )
         return all(_deliver(pk, connection) for pk in keys) and len(keys) < AT_ONCE
     finally:
         connection.close()
@@ -104,15 +101,13 @@ def _deliver_some() -> bool:
 
 def _deliver(pk: int, connection: BaseEmailBackend) -> bool:
     """Send one, if it is still due; False when the connection is no good any more."""
-    rows = Mail.objects.filter(pk=pk)
-    taken = _due().filter(pk=pk)
-    if not taken.update(due_at=timezone.now() + LEASE, attempts=F("attempts") + 1):
+    row = Mail.objects.lease(pk, LEASE)
+    if row is None:
         return True  # another worker has it
-    row = rows.get()
     with transaction.atomic():
         message = _writers[row.kind](row)
         if message is None:
-            rows.delete()
+            row.delete()
             return True
     try:
         connection.send_messages([message])
@@ -120,7 +115,7 @@ def _deliver(pk: int, connection: BaseEmailBackend) -> bool:
         _put_off(row, error)
         # Only an answer shows that the server is still there.
         return isinstance(error, SMTPException) and not isinstance(error, SMTPServerDisconnected)
-    rows.delete()
+    row.delete()
     return True
 
 

@@ -4,17 +4,18 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from coachdesk.common.leases import LeasedRow
+
 TEXT = "text"
 PASSWORD_RESET = "password reset"
 
 
-class Mail(models.Model):
+class Mail(LeasedRow):
     """Gone once it is sent, because what it says may open a door.
 
-    Of the kinds only TEXT is stored as it will be read. The others (`delivery.writes`) are written
-    from the row `about` when they are sent: nothing is kept twice, and what was taken back stays
-    unsent. `due_at` is the lease of whoever
-    is sending it now and, after a failure, the time of the next try; none: given up, and emptied.
+    Of the kinds only TEXT is stored as it will be read. The others (`deliver_mail.writes`) are
+    written from the row `about` when they are sent: nothing is kept twice, and what was taken back
+    stays unsent. No `due_at`: given up, and emptied.
     """
 
     kind = models.CharField(max_length=16)
@@ -24,8 +25,6 @@ class Mail(models.Model):
     body = models.TextField(blank=True)
     made_at = models.DateTimeField(default=timezone.now, editable=False)
     expires_at = models.DateTimeField()
-    due_at = models.DateTimeField(null=True, default=timezone.now)
-    attempts = models.PositiveSmallIntegerField(default=0)
     problem = models.CharField(max_length=80, blank=True)  # of the last try; never an address
 
     class Meta:

@@ -8,12 +8,12 @@ from urllib.parse import urlsplit
 from uuid import UUID
 
 import httpx
-from django.db import transaction
 from django.utils import timezone
 
-from athletes.webhooks.models import Delivery
+from athletes.webhooks.models import Delivery, Webhook
 from athletes.webhooks.public_addresses import resolve
 from coachdesk.common.errors import Invalid
+from coachdesk.common.leases import LeasedQuerySet
 
 # After each failure. A receiver that was away for a night still hears everything.
 WAITS = [timedelta(**one) for one in (
@@ -25,32 +25,25 @@ MOST_READ = 64 * 1024
 
 
 def deliver(delivery_id: UUID) -> bool:
-    """One attempt, if it is due. The row is leased in a transaction of its own, so that no
-    statement waits for somebody else's server. True when it was taken."""
-    row = _lease(delivery_id)
+    """One attempt, if it is due. No statement waits for somebody else's server. True when it was
+    taken."""
+    row = _open().lease(delivery_id, LEASE)
     if row is None:
         return False
     status, problem = _send(row)
     taken = status is not None and 200 <= status < 300
-    row.status, row.problem = status, problem[:200]
-    row.taken_at = timezone.now() if taken else None
-    row.due_at = None if taken else _again(row.attempts)
-    kept = Delivery.objects.filter(pk=row.pk, webhook__ended_at=None)
-    kept.update(status=row.status, problem=row.problem, taken_at=row.taken_at, due_at=row.due_at)
+    _open().filter(pk=row.pk).update(
+        status=status,
+        problem=problem[:200],
+        taken_at=timezone.now() if taken else None,
+        due_at=None if taken else _again(row.attempts),
+    )
     return taken
 
 
-@transaction.atomic
-def _lease(delivery_id: UUID) -> Delivery | None:
-    now = timezone.now()
-    due = Delivery.objects.filter(pk=delivery_id, due_at__lte=now, webhook__ended_at=None)
-    row = due.select_for_update(of=("self",)).select_related("webhook").first()
-    if row is None:
-        return None
-    row.attempts += 1
-    row.due_at = now + LEASE
-    row.save(update_fields=["attempts", "due_at"])
-    return row
+def _open() -> LeasedQuerySet[Delivery]:
+    """Deliveries to webhooks that nobody has ended."""
+    return Delivery.objects.filter(webhook__in=Webhook.objects.filter(ended_at=None))
 
 
 def _again(attempts: int) -> datetime | None:

@@ -8,6 +8,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from athletes.models import Club, User
+from coachdesk.common.leases import LeasedRow
 
 
 class Event(models.TextChoices):
@@ -39,7 +40,7 @@ class Webhook(models.Model):
         return [Event(event).label for event in self.events]
 
 
-class Delivery(models.Model):
+class Delivery(LeasedRow):
     """One event for one address, until it was taken or given up."""
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
@@ -47,8 +48,6 @@ class Delivery(models.Model):
     event = models.CharField(max_length=24, choices=Event.choices)
     payload = models.JSONField()
     made_at = models.DateTimeField(default=timezone.now, editable=False)
-    attempts = models.PositiveSmallIntegerField(default=0)
-    due_at = models.DateTimeField(null=True, default=timezone.now)  # none: nothing more to do
     taken_at = models.DateTimeField(null=True)  # when the other side said 2xx
     status = models.PositiveSmallIntegerField(null=True)
     problem = models.CharField(max_length=200, blank=True)

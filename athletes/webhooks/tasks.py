@@ -20,7 +20,7 @@ def deliver_one(delivery_id: str) -> None:
 
 @shared_task
 def sweep_deliveries() -> None:
-    due = Delivery.objects.filter(due_at__lte=timezone.now()).order_by("due_at")
+    due = Delivery.objects.due().order_by("due_at")
     for pk in list(due.values_list("pk", flat=True)[:AT_ONCE]):
         deliver(pk)
 

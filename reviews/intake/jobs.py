@@ -7,7 +7,8 @@ one costs nothing. Each public function is one transaction.
 import os
 import socket
 import uuid
-from datetime import datetime, timedelta
+from datetime import timedelta
+from functools import partial
 from typing import Any
 
 from django.conf import settings
@@ -16,6 +17,7 @@ from django.db.models import F, Q, QuerySet
 from django.utils import timezone
 
 from coachdesk.common import after_commit
+from coachdesk.common.leases import LeaseRenewer, LostLease
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob
 from reviews.media.plan import RECIPE as MEDIA_RECIPE
 
@@ -25,7 +27,9 @@ TASK = "reviews.intake.tasks.make_playable"
 RESEND_AFTER = timedelta(seconds=30)
 # Only the head of a long line is sent again: the rest is reached long after these are gone.
 RESEND_AT_ONCE = 20
-WELL: dict[str, Any] = {"fault": "", "waits": 0, "not_before": None}
+CLOCKS_DIFFER = timedelta(seconds=2)  # of the machine that asks and the worker's: due at once
+WELL: dict[str, Any] = {"fault": "", "waits": 0}
+OVER: dict[str, Any] = {"holder": "", "due_at": None, **WELL}  # done or given up
 GAVE_UP = (
     "We tried this clip three times and could not get through it. Your question and your other "
     "clips are safe. Open the clip in your phone's gallery, save or export it as a video (MP4), "
@@ -35,10 +39,6 @@ GAVE_UP = (
 
 # A machine in trouble is asked again after a minute, then after twice as long, up to half an hour.
 FIRST_WAIT, LONGEST_WAIT = timedelta(minutes=1), timedelta(minutes=30)
-
-
-class LostLease(Exception):
-    """Somebody else holds the job now; what this worker makes of it no longer counts."""
 
 
 def new_holder() -> str:
@@ -57,7 +57,13 @@ def enqueue(clip: Clip) -> MediaJob:
     with transaction.atomic():
         job, _ = MediaJob.objects.select_for_update().get_or_create(clip=clip, recipe=RECIPE)
         fresh = {"state": JobState.QUEUED, "attempts": 0, "progress": 0, "last_error": ""}
-        times = {"queued_at": timezone.now(), "sent_at": None, "finished_at": None}
+        now = timezone.now()
+        times = {
+            "queued_at": now,
+            "due_at": now - CLOCKS_DIFFER,
+            "sent_at": None,
+            "finished_at": None,
+        }
         fresh |= WELL
         waiting = Clip.objects.filter(pk=clip.pk).exclude(state=ClipState.PLAYABLE)
         if waiting.update(state=ClipState.PROCESSING, reason=""):
@@ -77,35 +83,27 @@ def send(job_id: int) -> bool:
 
 
 def take(job_id: int, holder: str) -> MediaJob | None:
-    """Become the one holder of a job that waits or whose lease ran out; None when it is not free.
-
-    Counts as an attempt from this moment, so that a clip that kills its worker is counted too.
-    """
-    now = timezone.now()
-    free = Q(state=JobState.QUEUED) | Q(state=JobState.RUNNING, lease_until__lt=now)
-    taken = MediaJob.objects.filter(
-        free & _not_waiting(now), pk=job_id, attempts__lt=settings.MEDIA_JOB_ATTEMPTS
-    ).update(
-        state=JobState.RUNNING,
-        holder=holder,
-        attempts=F("attempts") + 1,
-        progress=0,
-        heartbeat_at=now,
-        lease_until=_lease_end(now),
+    """Become the one holder of a job that waits or whose lease ran out; else None."""
+    free = MediaJob.objects.filter(
+        state__in=[JobState.QUEUED, JobState.RUNNING], attempts__lt=settings.MEDIA_JOB_ATTEMPTS
     )
-    if not taken:
-        return None
-    return MediaJob.objects.select_related("clip").get(pk=job_id)
+    begun = {"progress": 0, "heartbeat_at": timezone.now()}
+    return free.lease(job_id, lease_time(), state=JobState.RUNNING, holder=holder, **begun)
 
 
-def beat(job: MediaJob, progress: float) -> bool:
+def renew(job: MediaJob, progress: float) -> bool:
     """Renew the lease and tell how far it is (0 to 1); False when it is no longer held."""
     now = timezone.now()
     return bool(
         _held(job).update(
-            progress=min(1.0, max(0.0, progress)), heartbeat_at=now, lease_until=_lease_end(now)
+            progress=min(1.0, max(0.0, progress)), heartbeat_at=now, due_at=now + lease_time()
         )
     )
+
+
+def renewer(job: MediaJob) -> LeaseRenewer:
+    """Keeps the job's lease for as long as the work takes."""
+    return LeaseRenewer(partial(renew, job), seconds=settings.MEDIA_LEASE_SECONDS)
 
 
 def finish(job: MediaJob) -> None:
@@ -113,11 +111,9 @@ def finish(job: MediaJob) -> None:
     done = _held(job).update(
         state=JobState.DONE,
         progress=1,
-        holder="",
-        lease_until=None,
         last_error="",
         finished_at=timezone.now(),
-        **WELL,
+        **OVER,
     )
     if not done:
         raise LostLease(str(job))
@@ -137,17 +133,16 @@ def wait_for_machine(job: MediaJob, *, part: str, error: str) -> None:
         attempts=F("attempts") - 1,
         fault=part,
         waits=F("waits") + 1,
-        not_before=timezone.now() + wait,
+        due_at=timezone.now() + wait,
     )
 
 
 def hold_off(job_id: int, *, part: str, error: str) -> None:
     """As `wait_for_machine`, for a job that nobody has taken: it would not even begin well."""
-    now = timezone.now()
-    free = MediaJob.objects.filter(_not_waiting(now), pk=job_id, state=JobState.QUEUED)
+    free = MediaJob.objects.due().filter(pk=job_id, state=JobState.QUEUED)
     for waits in free.values_list("waits", flat=True):
         wait = min(LONGEST_WAIT, FIRST_WAIT * 2**waits)
-        until = {"not_before": now + wait, "waits": waits + 1}
+        until = {"due_at": timezone.now() + wait, "waits": waits + 1}
         free.update(fault=part, last_error=error, **until)
 
 
@@ -160,7 +155,7 @@ def try_again(clip: Clip) -> MediaJob:
     """Somebody has put right what was wrong: now, and with all attempts."""
     job = enqueue(clip)
     waiting = waiting_for_machine().filter(pk=job.pk)
-    if waiting.update(not_before=None, waits=0):
+    if waiting.update(due_at=timezone.now(), waits=0):
         transaction.on_commit(lambda: send(job.pk))
     return job
 
@@ -181,43 +176,31 @@ def give_back(job: MediaJob) -> None:
 
 def sweep() -> None:
     """Bring back what a dead worker held or the broker lost, and end what keeps failing."""
-    now = timezone.now()
-    expired = MediaJob.objects.filter(state=JobState.RUNNING, lease_until__lt=now)
+    expired = MediaJob.objects.due().filter(state=JobState.RUNNING)
     used_up = expired.filter(attempts__gte=settings.MEDIA_JOB_ATTEMPTS)
     gone = "The worker went away in the middle."
     for job_id in list(used_up.values_list("pk", flat=True)):
         _give_up(used_up.filter(pk=job_id), sentence=GAVE_UP, error=gone)
     _back_in_line(expired.filter(attempts__lt=settings.MEDIA_JOB_ATTEMPTS), error=gone)
-    unsent = Q(sent_at=None) | Q(sent_at__lt=now - RESEND_AFTER)
-    waiting = MediaJob.objects.filter(unsent & _not_waiting(now), state=JobState.QUEUED)
+    unsent = Q(sent_at=None) | Q(sent_at__lt=timezone.now() - RESEND_AFTER)
+    waiting = MediaJob.objects.due().filter(unsent, state=JobState.QUEUED)
     for job_id in list(waiting.values_list("pk", flat=True)[:RESEND_AT_ONCE]):
         if not send(job_id):
             return  # the broker is away; the next sweep tries again
-
-
-def _not_waiting(now: datetime) -> Q:
-    return Q(not_before=None) | Q(not_before__lte=now)
 
 
 def _held(job: MediaJob) -> QuerySet[MediaJob]:
     return MediaJob.objects.filter(pk=job.pk, state=JobState.RUNNING, holder=job.holder)
 
 
-def _lease_end(now: datetime) -> datetime:
-    return now + timedelta(seconds=settings.MEDIA_LEASE_SECONDS)
+def lease_time() -> timedelta:
+    return timedelta(seconds=settings.MEDIA_LEASE_SECONDS)
 
 
 def _back_in_line(jobs: QuerySet[MediaJob], *, error: str, **more: Any) -> None:
-    jobs.update(
-        state=JobState.QUEUED,
-        holder="",
-        lease_until=None,
-        progress=0,
-        last_error=error,
-        queued_at=timezone.now(),
-        sent_at=None,
-        **more,
-    )
+    now = timezone.now()
+    queued = {"state": JobState.QUEUED, "queued_at": now, "due_at": now, "sent_at": None}
+    jobs.update(**{**queued, "holder": "", "progress": 0, "last_error": error, **more})
 
 
 def _give_up(jobs: QuerySet[MediaJob], *, sentence: str, error: str) -> None:
@@ -225,12 +208,7 @@ def _give_up(jobs: QuerySet[MediaJob], *, sentence: str, error: str) -> None:
     with transaction.atomic():
         job = jobs.first()
         if job is None or not jobs.update(
-            state=JobState.FAILED,
-            holder="",
-            lease_until=None,
-            last_error=error,
-            finished_at=timezone.now(),
-            **WELL,
+            state=JobState.FAILED, last_error=error, finished_at=timezone.now(), **OVER
         ):
             return
         clips = Clip.objects.filter(pk=job.clip_id).exclude(state=ClipState.PLAYABLE)

@@ -12,8 +12,8 @@ from django.conf import settings
 from django.core.files.storage import default_storage
 from django.utils import timezone
 
+from coachdesk.common.leases import LostLease
 from reviews.intake import jobs
-from reviews.intake.heart import Heart
 from reviews.intake.models import Clip, JobState, MediaJob
 from reviews.intake.publishing import (
     already_made,
@@ -47,8 +47,8 @@ def attempt(job_id: int) -> None:
     except Refused as refused:
         log.info("%s refused: %s", job, refused)
         jobs.refuse(job, sentence=refused.sentence, error=str(refused))
-    except jobs.LostLease as lost:
-        log.warning("Work dropped, the job is another's or the clip is gone: %s", lost)
+    except LostLease:
+        log.warning("Work dropped, the job is another's or the clip is gone: %s", job)
         remove_unused(job.clip.sha256)
     except (Interrupted, OSError) as error:
         _put_back(job, error)
@@ -106,21 +106,20 @@ def clear_leftovers() -> None:
 
 
 def _is_live(holder: str) -> bool:
-    return MediaJob.objects.filter(
-        state=JobState.RUNNING, holder=holder, lease_until__gte=timezone.now()
-    ).exists()
+    running = MediaJob.objects.filter(state=JobState.RUNNING, holder=holder)
+    return running.filter(due_at__gte=timezone.now()).exists()
 
 
 def _make(job: MediaJob) -> None:
     clip = job.clip
-    with Heart(job) as heart, _own_folders(job.holder) as folder:
+    with jobs.renewer(job) as lease, _own_folders(job.holder) as folder:
         facts = already_made(clip.sha256, job.recipe)
         if facts is None:
             original = _fetch(clip, folder)
             limits = Limits(
                 max_bytes=settings.UPLOAD_MAX_BYTES, max_seconds=settings.CLIP_MAX_SECONDS
             )
-            made = process(original, folder / "out", on_progress=heart.progress, limits=limits)
+            made = process(original, folder / "out", on_progress=lease.progress, limits=limits)
             facts = made.to_json()
             store(folder / "out", sha256=clip.sha256, recipe=job.recipe, holder=job.holder)
         publish(job, facts)

@@ -3,6 +3,7 @@
 from django.db import models
 from django.utils import timezone
 
+from coachdesk.common.leases import LeasedRow
 from reviews.intake.models.clip import Clip
 
 
@@ -13,35 +14,32 @@ class JobState(models.TextChoices):
     FAILED = "failed", "failed"
 
 
-class MediaJob(models.Model):
+class MediaJob(LeasedRow):
     """One row per (clip, recipe). A lease has one holder; finishing twice changes nothing."""
 
     clip = models.ForeignKey(Clip, on_delete=models.CASCADE, related_name="jobs")
     recipe = models.PositiveSmallIntegerField()
     state = models.CharField(max_length=8, choices=JobState.choices, default=JobState.QUEUED)
-    attempts = models.PositiveSmallIntegerField(default=0)
     progress = models.FloatField(default=0)  # 0 to 1
     holder = models.CharField(max_length=64, blank=True)
-    lease_until = models.DateTimeField(null=True, blank=True)
     heartbeat_at = models.DateTimeField(null=True, blank=True)
     last_error = models.TextField(blank=True)
-    # What of the machine it waits for (reviews.media.machine.Part), how often it has, and until
-    # when. Such waits are no attempts: nothing is wrong with the clip.
+    # What of the machine it waits for (reviews.media.machine.Part), and how often it has. Such
+    # waits are no attempts: nothing is wrong with the clip.
     fault = models.CharField(max_length=8, blank=True)
     waits = models.PositiveSmallIntegerField(default=0)
-    not_before = models.DateTimeField(null=True, blank=True)
     queued_at = models.DateTimeField(default=timezone.now)
     sent_at = models.DateTimeField(null=True, blank=True)  # last message that the broker took
     finished_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["queued_at"]
-        indexes = [models.Index(fields=["state", "lease_until"], name="job_sweep")]
+        indexes = [models.Index(fields=["state", "due_at"], name="job_sweep")]
         constraints = [
             models.UniqueConstraint(fields=["clip", "recipe"], name="one_job_per_recipe"),
             models.CheckConstraint(
                 condition=~models.Q(state="running")
-                | (models.Q(lease_until__isnull=False) & ~models.Q(holder="")),
+                | (models.Q(due_at__isnull=False) & ~models.Q(holder="")),
                 name="running_has_a_lease",
             ),
         ]

@@ -63,7 +63,7 @@ def test_what_the_code_asks_of_a_storage(stored) -> None:
             ask("derived/ab/x.bin")
 
 
-@pytest.mark.django_db(transaction=True)  # the heart writes from a thread of its own
+@pytest.mark.django_db(transaction=True)  # the lease is renewed from a thread of its own
 def test_a_clip_is_made_and_served_from_there(cast, stored, short_lift: bytes, monkeypatch) -> None:
     monkeypatch.setattr(
         "coachdesk.common.after_commit.current_app.send_task", lambda *args, **options: None

@@ -58,7 +58,7 @@ def test_a_button_tries_a_waiting_clip_and_a_failed_one_again(
     assert "Try again now" in page(client, cast.owner)
     assert client.post(again).status_code == 302
     job.refresh_from_db()
-    assert (job.not_before, job.waits) == (None, 0)
+    assert (job.is_due, job.waits) == (True, 0)
     MediaJob.objects.update(state=JobState.FAILED, attempts=3, finished_at=timezone.now())
     Clip.objects.filter(pk=clip.pk).update(state=ClipState.FAILED, reason=jobs.GAVE_UP)
     client.post(again)

@@ -9,6 +9,7 @@ from django.db import connections, transaction
 from django.utils import timezone
 
 from coachdesk.common import after_commit
+from coachdesk.common.leases import LostLease
 from reviews.intake import jobs
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob, Submission
 
@@ -35,7 +36,7 @@ def sent(monkeypatch) -> list[int]:
 
 def expire(job: MediaJob) -> None:
     past = timezone.now() - timedelta(seconds=1)
-    MediaJob.objects.filter(pk=job.pk).update(lease_until=past)
+    MediaJob.objects.filter(pk=job.pk).update(due_at=past)
 
 
 def held(job: MediaJob, holder: str = "a") -> MediaJob:
@@ -133,12 +134,12 @@ def test_one_holder_at_a_time(clip, sent) -> None:
 
 def test_beat_renews_and_tells(clip, sent, settings) -> None:
     job = held(jobs.enqueue(clip))
-    first = job.lease_until
-    assert jobs.beat(job, 0.5)
+    first = job.due_at
+    assert jobs.renew(job, 0.5)
     job.refresh_from_db()
     assert job.progress == 0.5
-    assert job.lease_until > first
-    assert jobs.beat(job, 7)
+    assert job.due_at > first
+    assert jobs.renew(job, 7)
     job.refresh_from_db()
     assert job.progress == 1
 
@@ -148,8 +149,8 @@ def test_who_lost_the_lease_changes_nothing(clip, sent) -> None:
     late = held(job, "late")
     expire(job)
     held(job, "now")
-    assert not jobs.beat(late, 0.9)
-    with pytest.raises(jobs.LostLease):
+    assert not jobs.renew(late, 0.9)
+    with pytest.raises(LostLease):
         jobs.finish(late)
     jobs.refuse(late, sentence="No.", error="late")
     jobs.retry(late, error="late")
@@ -163,7 +164,7 @@ def test_finishing_twice_changes_nothing(clip, sent) -> None:
     job = held(jobs.enqueue(clip))
     jobs.finish(job)
     first = MediaJob.objects.values().get(pk=job.pk)
-    with pytest.raises(jobs.LostLease):
+    with pytest.raises(LostLease):
         jobs.finish(job)
     assert MediaJob.objects.values().get(pk=job.pk) == first
 
@@ -224,7 +225,7 @@ def test_a_swept_job_goes_to_the_end_of_the_line(clip, sent) -> None:
     expire(job)
     jobs.sweep()
     job.refresh_from_db()
-    assert (job.state, job.holder, job.lease_until) == (JobState.QUEUED, "", None)
+    assert (job.state, job.holder, job.is_due) == (JobState.QUEUED, "", True)
     assert job.queued_at > queued
     assert sent == [job.pk]
 

@@ -14,15 +14,15 @@ from django.core.files.storage import FileSystemStorage, default_storage
 from django.db import DatabaseError
 from django.utils import timezone
 
+from coachdesk.common.leases import LeaseRenewer, LostLease
 from reviews.intake import jobs, making, publishing
-from reviews.intake.heart import Heart
 from reviews.intake.models import Clip, ClipState, JobState, MediaJob, Submission
 from reviews.media.limits import Limits
 from reviews.media.refusals import SENTENCES, Interrupted
 from reviews.media.run import run
 from reviews.media.tools import ffmpeg_exe
 
-# Real transactions: the heart writes from a thread of its own.
+# Real transactions: the lease is renewed from a thread of its own.
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
@@ -174,7 +174,7 @@ def test_what_the_machine_lacks_uses_up_no_attempt(
     with monkeypatch.context() as patch:
         patch.setattr(making, "process", fail)
         for tries in range(1, 6):
-            MediaJob.objects.update(not_before=None)  # a minute and more passes
+            MediaJob.objects.update(due_at=timezone.now())  # a minute and more passes
             making.attempt(job.pk)
             job.refresh_from_db()
             assert (job.state, job.attempts, job.fault) == (JobState.QUEUED, 0, part)
@@ -185,21 +185,21 @@ def test_what_the_machine_lacks_uses_up_no_attempt(
     clip.refresh_from_db()
     assert (clip.state, clip.reason) == (ClipState.PROCESSING, "")
     assert everything(Path(settings.MEDIA_WORK_DIR)) == set()
-    MediaJob.objects.update(not_before=timezone.now())
+    MediaJob.objects.update(due_at=timezone.now())
     making.attempt(job.pk)
     job.refresh_from_db()
-    assert (job.state, job.fault, job.waits, job.not_before) == (JobState.DONE, "", 0, None)
+    assert (job.state, job.fault, job.waits, job.due_at) == (JobState.DONE, "", 0, None)
 
 
 def test_a_wait_grows_from_a_minute_to_half_an_hour(cast, lift) -> None:
     job = jobs.enqueue(clip_of(cast, lift))
     waits = []
     for _ in range(8):
-        MediaJob.objects.update(not_before=None)
+        MediaJob.objects.update(due_at=timezone.now())
         before = timezone.now()
         jobs.hold_off(job.pk, part="disk", error="full")
         job.refresh_from_db()
-        waits.append(round((job.not_before - before) / timedelta(minutes=1)))
+        waits.append(round((job.due_at - before) / timedelta(minutes=1)))
     assert waits == [1, 2, 4, 8, 16, 30, 30, 30]
 
 
@@ -211,7 +211,7 @@ def test_the_sweeper_leaves_what_waits_for_the_machine(cast, lift, monkeypatch) 
     monkeypatch.setattr(jobs, "send", lambda pk: sent.append(pk) or True)
     jobs.sweep()
     assert sent == []
-    MediaJob.objects.update(not_before=timezone.now())
+    MediaJob.objects.update(due_at=timezone.now())
     jobs.sweep()
     assert sent == [job.pk]
 
@@ -272,9 +272,9 @@ def test_a_shutdown_in_the_middle_gives_the_job_back(cast, lift, monkeypatch, se
 def test_who_lost_the_lease_publishes_nothing(cast, lift) -> None:
     clip = clip_of(cast, lift)
     late = jobs.take(jobs.enqueue(clip).pk, "late")
-    MediaJob.objects.update(lease_until=timezone.now() - timedelta(seconds=1))
+    MediaJob.objects.update(due_at=timezone.now() - timedelta(seconds=1))
     jobs.take(late.pk, "now")
-    with pytest.raises(jobs.LostLease):
+    with pytest.raises(LostLease):
         publishing.publish(late, {"frames": 3})
     clip.refresh_from_db()
     assert (clip.state, clip.frames) == (ClipState.PROCESSING, None)
@@ -284,7 +284,7 @@ def test_publishing_a_playable_clip_keeps_its_frame_table(cast, lift) -> None:
     clip = clip_of(cast, lift)
     made(clip)
     MediaJob.objects.update(
-        state=JobState.RUNNING, holder="again", lease_until=timezone.now() + timedelta(minutes=1)
+        state=JobState.RUNNING, holder="again", due_at=timezone.now() + timedelta(minutes=1)
     )
     publishing.publish(MediaJob.objects.get(), {"frames": 3})
     clip.refresh_from_db()
@@ -333,7 +333,7 @@ def test_what_a_killed_worker_left_goes_and_what_is_in_use_stays(cast, lift, set
             (parent / holder / "out").mkdir(parents=True)
     making.clear_leftovers()
     assert {path.name for path in (*work.iterdir(), *staging.iterdir())} == {job.holder}
-    MediaJob.objects.update(lease_until=timezone.now() - timedelta(seconds=1))
+    MediaJob.objects.update(due_at=timezone.now() - timedelta(seconds=1))
     making.clear_leftovers()
     assert [*work.iterdir(), *staging.iterdir()] == []
 
@@ -381,19 +381,19 @@ def test_a_storage_that_is_no_folder(cast, lift, settings, tmp_path) -> None:
     assert everything(Path(settings.MEDIA_WORK_DIR)) == set()
 
 
-def test_the_heart_beats_while_the_work_says_nothing(
+def test_the_lease_is_renewed_while_the_work_says_nothing(
     cast, lift, settings, monkeypatch, tmp_path: Path
 ) -> None:
     """The lease is a second; the work takes twice that without a word."""
     settings.MEDIA_LEASE_SECONDS = 1
     settings.LIVENESS_FILE = tmp_path / "liveness"
-    monkeypatch.setattr("reviews.intake.heart._LOOK_SECONDS", 0.05)
+    monkeypatch.setattr("coachdesk.common.leases.LOOK_SECONDS", 0.05)
     job = jobs.take(jobs.enqueue(clip_of(cast, lift)).pk, "a")
-    with Heart(job) as heart:
-        heart.progress(0.25)
+    with jobs.renewer(job) as lease:
+        lease.progress(0.25)
         time.sleep(2.2)
         assert jobs.take(job.pk, "b") is None
-        heart.progress(0.5)
+        lease.progress(0.5)
         time.sleep(0.5)
     job.refresh_from_db()
     assert (job.progress, job.holder) == (0.5, "a")
@@ -401,11 +401,9 @@ def test_the_heart_beats_while_the_work_says_nothing(
 
 
 @pytest.mark.parametrize("how", ["taken", "silent"])
-def test_a_heart_that_lost_its_lease_stops_the_work(
-    cast, lift, settings, monkeypatch, how: str
-) -> None:
+def test_a_lost_lease_stops_the_work(cast, lift, settings, monkeypatch, how: str) -> None:
     settings.MEDIA_LEASE_SECONDS = 0.4
-    monkeypatch.setattr("reviews.intake.heart._LOOK_SECONDS", 0.05)
+    monkeypatch.setattr("coachdesk.common.leases.LOOK_SECONDS", 0.05)
     job = jobs.take(jobs.enqueue(clip_of(cast, lift)).pk, "a")
     if how == "taken":
         MediaJob.objects.update(holder="b")
@@ -414,15 +412,15 @@ def test_a_heart_that_lost_its_lease_stops_the_work(
         def away(*args: object) -> bool:
             raise DatabaseError("away")
 
-        monkeypatch.setattr(jobs, "beat", away)
-    with Heart(job) as heart:
-        heart.progress(0.1)
-        with pytest.raises(jobs.LostLease):
-            work_on(heart)
+        monkeypatch.setattr(jobs, "renew", away)
+    with jobs.renewer(job) as lease:
+        lease.progress(0.1)
+        with pytest.raises(LostLease):
+            work_on(lease)
 
 
-def work_on(heart: Heart) -> None:
+def work_on(lease: LeaseRenewer) -> None:
     """At most 10 s, with a word now and then."""
     for _ in range(200):
         time.sleep(0.05)
-        heart.progress(0.2)
+        lease.progress(0.2)
