@@ -14,9 +14,9 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from athletes.known_device import known_device, remember_device
-from athletes.links import absolute
 from athletes.mail.services import enqueue_text
 from athletes.models import User
+from coachdesk.common.public_url import absolute_url
 
 # Failed attempts. allauth counts those of an account by ACCOUNT_RATE_LIMITS, under the key below;
 # these hold only where nobody is known.
@@ -97,7 +97,7 @@ class ByInvitationAdapter(DefaultAccountAdapter):
     def get_reset_password_from_key_url(self, key: str) -> str:
         """Written by a worker, who has no request to take the site's address from."""
         uid, _, token = key.partition("-")
-        return absolute("account_reset_password_from_key", uidb36=uid, key=token)
+        return absolute_url("account_reset_password_from_key", uidb36=uid, key=token)
 
     def get_password_change_redirect_url(self, request: HttpRequest) -> str:
         return reverse("profile")

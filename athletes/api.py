@@ -3,95 +3,35 @@
 from typing import Any
 
 from django.shortcuts import get_object_or_404
-from rest_framework import serializers
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.permissions import SAFE_METHODS
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from athletes.forms import ProfileForm
-from athletes.inviting import invite, withdraw
-from athletes.links import join_link
-from athletes.mail.invitation import send_invitation
-from athletes.models import Invitation, Role, Unit, User
+from athletes.forms import ProfileForm, RoleForm
+from athletes.models import User
 from athletes.permissions import (
-    coaches_of,
     invitations_visible_to,
+    people_manageable_by,
     people_visible_to,
     signed_in,
 )
-from athletes.tokens.models import ApiToken, Area
+from athletes.schemas import (
+    InvitationIn,
+    InvitationMade,
+    InvitationOut,
+    MeIn,
+    MeOut,
+    PersonOut,
+    RoleIn,
+)
+from athletes.services import membership
+from athletes.services.invitations import invite, join_link, send_invitation, withdraw
+from athletes.tokens.models import Area
 from coachdesk.common.api.form_serializers import as_form_data, cleaned_data, validated_data
 from coachdesk.common.api.pagination import paginated_response
 from coachdesk.common.api.schema import list_schema, operation_schema
-from coachdesk.common.validators import validate_name
-
-
-class MeOut(serializers.ModelSerializer[User]):
-    club = serializers.CharField(source="club.name")
-    scopes = serializers.SerializerMethodField()
-
-    class Meta:
-        model = User
-        fields = [
-            *("id", "name", "email", "role", "club", "unit", "timezone", "letter_keys"),
-            *("main_coach", "scopes"),
-        ]
-
-    def get_scopes(self, user: User) -> list[str] | None:
-        """What the token in use may do; null when no token is used."""
-        token = self.context["token"]
-        return token.scopes if isinstance(token, ApiToken) else None
-
-
-class MeIn(serializers.Serializer[Any]):
-    """``timezone`` as in the IANA database; ``letter_keys`` only means something to a coach."""
-
-    name = serializers.CharField(max_length=120, validators=[validate_name])
-    unit = serializers.ChoiceField(Unit.choices)
-    timezone = serializers.CharField(max_length=64)
-    letter_keys = serializers.BooleanField()
-
-
-class PersonOut(serializers.ModelSerializer[User]):
-    class Meta:
-        model = User
-        fields = ["id", "name", "email", "role", "main_coach", "is_active"]
-
-
-class InvitationOut(serializers.ModelSerializer[Invitation]):
-    state = serializers.ChoiceField(["open", "accepted", "withdrawn", "expired"])
-
-    class Meta:
-        model = Invitation
-        fields = ["id", "email", "name", "role", "coach", "state", "invited_at", "expires_at"]
-
-
-class InvitationMade(InvitationOut):
-    """``link`` only when the mail did not leave this machine: hand it over yourself."""
-
-    link = serializers.CharField(allow_null=True)
-
-    class Meta(InvitationOut.Meta):
-        fields = [*InvitationOut.Meta.fields, "link"]
-
-
-class InvitationIn(serializers.Serializer[Any]):
-    email = serializers.EmailField(max_length=254)
-    name = serializers.CharField(
-        max_length=120, allow_blank=True, default="", validators=[validate_name]
-    )
-    role = serializers.ChoiceField(Role.choices, default=Role.ATHLETE)
-    coach = serializers.PrimaryKeyRelatedField(
-        queryset=User.objects.all(), allow_null=True, default=None
-    )
-
-    def validate_coach(self, coach: User | None) -> User | None:
-        here = coaches_of(signed_in(self.context["request"]).club)
-        if coach is not None and not here.filter(pk=coach.pk).exists():
-            raise serializers.ValidationError("Choose a coach of this club.")
-        return coach
 
 
 class CoachesOnly(APIView):
@@ -165,3 +105,53 @@ class InvitationView(CoachesOnly):
         invitation = get_object_or_404(invitations_visible_to(user), pk=pk)
         withdraw(by=user, invitation=invitation.pk)
         return Response(status=204)
+
+
+class PersonView(APIView):
+    """A person one may see. PATCH is the owner's: role, and main coach of an athlete; 409 when the
+    club would be left without an owner."""
+
+    @operation_schema("club", gives=PersonOut, operation_id="person_read")
+    def get(self, request: Request, pk: int) -> Response:
+        shown = get_object_or_404(people_visible_to(signed_in(request)), pk=pk)
+        return Response(PersonOut(shown).data)
+
+    @operation_schema("club", RoleIn, PersonOut)
+    def patch(self, request: Request, pk: int) -> Response:
+        user = signed_in(request)
+        shown = _managed(user, pk)
+        sent = validated_data(RoleIn, request.data, partly=True)
+        as_it_is = {"role": shown.role, "main_coach": shown.main_coach_id}
+        told = cleaned_data(RoleForm(as_form_data({**as_it_is, **sent}), person=shown))
+        changed = membership.assign_role(by=user, person=shown, **told)
+        return Response(PersonOut(changed).data)
+
+
+class DeactivateView(APIView):
+    """Their sessions and tokens end now, and they cannot sign in; what they wrote stays."""
+
+    @operation_schema("club", gives=PersonOut)
+    def post(self, request: Request, pk: int) -> Response:
+        user = signed_in(request)
+        shown = _managed(user, pk)
+        membership.deactivate(by=user, person=shown)
+        shown.refresh_from_db()
+        return Response(PersonOut(shown).data)
+
+
+class ReactivateView(APIView):
+    """They can sign in again."""
+
+    @operation_schema("club", gives=PersonOut)
+    def post(self, request: Request, pk: int) -> Response:
+        user = signed_in(request)
+        shown = _managed(user, pk)
+        membership.reactivate(by=user, person=shown)
+        shown.refresh_from_db()
+        return Response(PersonOut(shown).data)
+
+
+def _managed(user: User, pk: int) -> User:
+    if not user.is_owner:
+        raise PermissionDenied("This is the owner's.")
+    return get_object_or_404(people_manageable_by(user), pk=pk)

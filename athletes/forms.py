@@ -1,6 +1,8 @@
 """Forms about people. They check shape; permissions and use cases decide."""
 
+from functools import cache
 from typing import Any
+from zoneinfo import available_timezones
 
 from django import forms
 from django.contrib.auth.password_validation import (
@@ -9,10 +11,26 @@ from django.contrib.auth.password_validation import (
 )
 from django.db.models import QuerySet
 
-from athletes import timezones
 from athletes.models import Invitation, Role, Unit, User
 from athletes.permissions import coaches_of, roles_invitable_by
 from coachdesk.common.validators import validate_name
+
+NOT_PLACES = ("Etc/", "SystemV/", "US/", "Brazil/", "Canada/", "Chile/", "Mexico/", "posix/")
+
+
+@cache
+def _timezone_names() -> frozenset[str]:
+    """Those of the IANA database that name a place."""
+    places = {
+        name for name in available_timezones() if "/" in name and not name.startswith(NOT_PLACES)
+    }
+    return frozenset(places | {"UTC"})
+
+
+@cache
+def timezone_choices() -> list[tuple[str, str]]:
+    """Sorted (value, label) pairs; the label reads like a place."""
+    return [(name, name.replace("_", " ")) for name in sorted(_timezone_names())]
 
 
 def _role_field(label: str, values: list[str]) -> forms.ChoiceField:
@@ -55,7 +73,7 @@ class InviteForm(forms.Form):
         self.initial = {"role": Role.ATHLETE, "coach": by.pk, **self.initial}
 
 
-class PlaceForm(forms.Form):
+class RoleForm(forms.Form):
     """An owner's say about somebody: role, and the main coach of an athlete."""
 
     def __init__(self, *args: Any, person: User, **kwargs: Any) -> None:
@@ -78,7 +96,7 @@ class _ReaderFields(forms.Form):
     unit = forms.ChoiceField(label="Loads in", choices=Unit.choices, widget=forms.RadioSelect)
     timezone = forms.ChoiceField(
         label="Time zone",
-        choices=timezones.choices,
+        choices=timezone_choices,
         help_text="Your training days and times follow it.",
     )
 

@@ -4,6 +4,7 @@ from allauth.account.decorators import secure_admin_login
 from django.contrib import admin
 from django.urls import include, path
 
+import athletes.urls
 import programming.urls
 from coachdesk.ops.health import live, ready
 from coachdesk.ops.server_page import clip_again, server
@@ -21,7 +22,7 @@ urlpatterns = [
     path("accounts/", include("allauth.urls")),
     path("admin/", admin.site.urls),
     path("api/v1/", include("coachdesk.api.urls")),
-    path("api/v1/", include("athletes.api_urls")),
+    path("api/v1/", include(athletes.urls.api)),
     path("api/v1/", include(programming.urls.api)),
     path("api/v1/", include("reviews.api_urls")),
     path("club/server/", server, name="server"),

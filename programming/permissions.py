@@ -4,7 +4,7 @@ from django.db.models import Q, QuerySet
 
 from athletes.models import Role, User
 from athletes.permissions import people_visible_to
-from athletes.queries import athletes_of
+from athletes.selectors import athletes_of
 from programming.models import (
     BodyWeight,
     Correction,

@@ -5,7 +5,7 @@ from typing import Any
 from django import template
 
 from athletes.models import User
-from athletes.queries import open_pain_of
+from athletes.selectors import open_pain_of
 
 register = template.Library()
 

@@ -10,8 +10,8 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
 from athletes.models import PainReport
-from athletes.pain import close_pain_report, reopen_pain_report
 from athletes.permissions import pain_reports_visible_to, signed_in
+from athletes.services.pain_reports import close_pain_report, reopen_pain_report
 
 
 @login_required

@@ -7,31 +7,31 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from athletes import inviting, queries
+from athletes import selectors
 from athletes.forms import InviteForm
-from athletes.links import join_link
-from athletes.mail.invitation import send_invitation
 from athletes.permissions import (
     coach_required,
     has_coach,
     invitations_visible_to,
     signed_in,
 )
+from athletes.services import invitations
+from athletes.services.invitations import join_link, send_invitation
 from coachdesk.common.errors import Conflict
 
 
 def _page(request: HttpRequest, form: InviteForm, **more: Any) -> dict[str, Any]:
     user = signed_in(request)
     search = request.GET.get("q", "").strip()[:120]
-    athletes = list(queries.athletes_of(user, search))
+    athletes = list(selectors.athletes_of(user, search))
     return {
         "form": form,
         "search": search,
         "athletes": athletes,
-        "desk": queries.desk_of(user, search),
-        "gone": queries.gone_from(user, search),
+        "desk": selectors.desk_of(user, search),
+        "gone": selectors.gone_from(user, search),
         "without_coach": [one for one in athletes if user.is_owner and not has_coach(one)],
-        "invitations": queries.pending_invitations(user),
+        "invitations": selectors.pending_invitations(user),
         **more,
     }
 
@@ -50,7 +50,7 @@ def invite(request: HttpRequest) -> HttpResponse:
     form = InviteForm(request.POST, by=user)
     if form.is_valid():
         try:
-            invitation, token = inviting.invite(by=user, **form.cleaned_data)
+            invitation, token = invitations.invite(by=user, **form.cleaned_data)
         except Conflict as error:
             form.add_error("email", str(error))
         else:
@@ -70,7 +70,7 @@ def invite(request: HttpRequest) -> HttpResponse:
 def withdraw(request: HttpRequest, pk: int) -> HttpResponse:
     user = signed_in(request)
     invitation = get_object_or_404(invitations_visible_to(user), pk=pk)
-    if inviting.withdraw(by=user, invitation=invitation.pk):
+    if invitations.withdraw(by=user, invitation=invitation.pk):
         messages.success(request, f"The invitation to {invitation.email} is withdrawn.")
     else:
         messages.warning(request, f"The invitation to {invitation.email} was no longer open.")

@@ -7,8 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from athletes import membership
-from athletes.forms import PlaceForm
+from athletes.forms import RoleForm
 from athletes.models import User
 from athletes.permissions import (
     athletes_without_coach,
@@ -18,6 +17,7 @@ from athletes.permissions import (
     people_visible_to,
     signed_in,
 )
+from athletes.services import membership
 from coachdesk.common.errors import Conflict
 
 
@@ -30,7 +30,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     if not user.is_coach:
         return redirect("profile")
     manageable = people_manageable_by(user).filter(pk=pk).exists()
-    form = PlaceForm(request.POST or None, person=shown) if manageable else None
+    form = RoleForm(request.POST or None, person=shown) if manageable else None
     if request.method == "POST":
         if form is None:
             raise PermissionDenied
@@ -49,11 +49,11 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "athletes/person.html", page, status=status)
 
 
-def _changed(user: User, shown: User, form: PlaceForm) -> bool:
+def _changed(user: User, shown: User, form: RoleForm) -> bool:
     if not form.is_valid():
         return False
     try:
-        membership.change_place(by=user, person=shown, **form.cleaned_data)
+        membership.assign_role(by=user, person=shown, **form.cleaned_data)
     except Conflict as refused:
         form.add_error("role", str(refused))
         return False
@@ -90,9 +90,9 @@ def _name_left_alone(request: HttpRequest, athletes: list[User]) -> None:
 
 @owner_required
 @require_POST
-def bring_back(request: HttpRequest, pk: int) -> HttpResponse:
+def reactivate(request: HttpRequest, pk: int) -> HttpResponse:
     user = signed_in(request)
     shown = get_object_or_404(people_manageable_by(user), pk=pk)
-    membership.bring_back(by=user, person=shown)
+    membership.reactivate(by=user, person=shown)
     messages.success(request, f"{shown.name} can sign in again.")
     return redirect("person", pk=pk)

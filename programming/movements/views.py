@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from athletes.permissions import coach_required, signed_in
-from athletes.queries import athletes_of
+from athletes.selectors import athletes_of
 from coachdesk.common.errors import Invalid
 from programming.movements import selectors, services
 from programming.movements.families import Family

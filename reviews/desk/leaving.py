@@ -6,7 +6,7 @@ from django.dispatch import receiver
 from django.utils import timezone
 
 from athletes.models import User
-from athletes.signals import coach_left
+from athletes.services.membership import coach_left
 from reviews.desk.models import Claim
 
 

@@ -12,12 +12,12 @@ from django.template.loader import render_to_string
 from django.utils import translation
 from django.utils.timezone import override
 
-from athletes.links import absolute
 from athletes.local_time import zone_of
 from athletes.mail.deliver_mail import writes
 from athletes.mail.models import Mail
 from athletes.models import Role, User
 from athletes.permissions import coaches_of
+from coachdesk.common.public_url import absolute_url
 from reviews.intake.models import AngleRequest, Submission
 from reviews.replies.models import (
     CorrectionReason,
@@ -133,7 +133,7 @@ def _coach_of(submission: Submission) -> User | None:
 
 
 def _mail(to: User, subject: str, body: str, context: dict) -> EmailMessage:
-    link = absolute("submission", pk=context["submission"].pk)
+    link = absolute_url("submission", pk=context["submission"].pk)
     context = {**context, "to": to, "link": link}
     with translation.override(settings.LANGUAGE_CODE), override(zone_of(to)):
         line = " ".join(render_to_string(f"reviews/replies/mail/{subject}.txt", context).split())

@@ -5,8 +5,8 @@ from uuid import UUID
 
 from allauth.mfa.models import Authenticator
 
-from athletes import inviting
 from athletes.models import Invitation, Role, User
+from athletes.services import invitations
 from programming.plans.models.correction import Correction, Kind
 from reviews.desk.claiming import claim
 from reviews.intake import uploads
@@ -62,7 +62,7 @@ def build_world(athlete: User, coach: User) -> World:
     a_clip(asked)
     open_request(submission=asked, coach=coach, view=View.FRONT, why="I cannot see your knees.")
     back, point = a_check_back(athlete, coach)
-    invitation, token = inviting.invite(
+    invitation, token = invitations.invite(
         by=coach, email=f"new-{coach.pk}@example.org", role=Role.ATHLETE, coach=coach
     )
     fault = Fault.objects.filter(club=coach.club, cues__isnull=False).first()

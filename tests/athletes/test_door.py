@@ -4,8 +4,8 @@ import re
 
 from django.test import Client
 
-from athletes.inviting import invite
 from athletes.models import User
+from athletes.services.invitations import invite
 from tests.conftest import Cast, mails
 
 PASSWORD = "a long passphrase"

@@ -26,7 +26,7 @@ def test_a_failure_of_ours_needs_nothing_that_may_have_failed(
     def broken(*args: object) -> None:
         raise DatabaseError("the disk is gone")
 
-    monkeypatch.setattr("athletes.views.people.queries.athletes_of", broken)
+    monkeypatch.setattr("athletes.views.people.selectors.athletes_of", broken)
     client = Client(raise_request_exception=False)
     client.force_login(cast.coach)
     answer = client.get("/people/")

@@ -7,14 +7,14 @@ from django.core.exceptions import PermissionDenied
 from django.db import connection
 from django.test import Client
 
-from athletes import inviting, membership
 from athletes.models import Role, User
+from athletes.services import invitations, membership
 from coachdesk.common.errors import Conflict
 from tests.conftest import Cast
 
 
 def test_an_owner_gives_role_and_main_coach(cast: Cast) -> None:
-    membership.change_place(
+    membership.assign_role(
         by=cast.owner, person=cast.athlete, role=Role.ATHLETE, main_coach=cast.second_coach
     )
     cast.athlete.refresh_from_db()
@@ -25,11 +25,11 @@ def test_an_owner_gives_role_and_main_coach(cast: Cast) -> None:
 def test_nobody_else_does(cast: Cast, who: str) -> None:
     by = getattr(cast, who)
     with pytest.raises(PermissionDenied):
-        membership.change_place(by=by, person=cast.athlete, role=Role.COACH, main_coach=None)
+        membership.assign_role(by=by, person=cast.athlete, role=Role.COACH, main_coach=None)
     with pytest.raises(PermissionDenied):
         membership.deactivate(by=by, person=cast.athlete)
     with pytest.raises(PermissionDenied):
-        membership.bring_back(by=by, person=cast.athlete)
+        membership.reactivate(by=by, person=cast.athlete)
 
 
 def test_an_owner_reaches_only_their_own_club(cast: Cast) -> None:
@@ -40,13 +40,13 @@ def test_an_owner_reaches_only_their_own_club(cast: Cast) -> None:
 @pytest.mark.parametrize("who", ["stranger", "other_athlete", "athlete"])
 def test_a_main_coach_coaches_here_and_is_somebody_else(cast: Cast, who: str) -> None:
     with pytest.raises(PermissionDenied):
-        membership.change_place(
+        membership.assign_role(
             by=cast.owner, person=cast.athlete, role=Role.ATHLETE, main_coach=getattr(cast, who)
         )
 
 
 def test_a_coach_has_no_main_coach(cast: Cast) -> None:
-    membership.change_place(
+    membership.assign_role(
         by=cast.owner, person=cast.athlete, role=Role.COACH, main_coach=cast.coach
     )
     cast.athlete.refresh_from_db()
@@ -54,8 +54,8 @@ def test_a_coach_has_no_main_coach(cast: Cast) -> None:
 
 
 def test_a_coach_who_becomes_an_athlete_leaves_the_desk(cast: Cast) -> None:
-    invitation, _ = inviting.invite(by=cast.coach, email="new@example.org", role=Role.ATHLETE)
-    membership.change_place(by=cast.owner, person=cast.coach, role=Role.ATHLETE, main_coach=None)
+    invitation, _ = invitations.invite(by=cast.coach, email="new@example.org", role=Role.ATHLETE)
+    membership.assign_role(by=cast.owner, person=cast.coach, role=Role.ATHLETE, main_coach=None)
     cast.athlete.refresh_from_db()
     invitation.refresh_from_db()
     assert cast.athlete.main_coach is None
@@ -64,7 +64,7 @@ def test_a_coach_who_becomes_an_athlete_leaves_the_desk(cast: Cast) -> None:
 
 def test_the_last_owner_stays(cast: Cast) -> None:
     with pytest.raises(Conflict):
-        membership.change_place(by=cast.owner, person=cast.owner, role=Role.COACH, main_coach=None)
+        membership.assign_role(by=cast.owner, person=cast.owner, role=Role.COACH, main_coach=None)
     with pytest.raises(Conflict):
         membership.deactivate(by=cast.owner, person=cast.owner)
 
@@ -110,7 +110,7 @@ def test_deactivating_ends_every_session_at_once(cast: Cast) -> None:
     membership.deactivate(by=cast.owner, person=cast.athlete)
     for device in (phone, laptop):
         assert device.get("/me/").status_code == 302
-    membership.bring_back(by=cast.owner, person=cast.athlete)
+    membership.reactivate(by=cast.owner, person=cast.athlete)
     # The old cookie stays dead: the session row is gone.
     assert phone.get("/me/").status_code == 302
 

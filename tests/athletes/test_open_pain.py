@@ -11,7 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from athletes.models import PainReport
-from athletes.queries import open_pain_of
+from athletes.selectors import open_pain_of
 from tests.conftest import Cast
 from tests.programming.corrections import ground
 from tests.reviews.replies.rows import a_clip, a_note, a_submission

@@ -5,8 +5,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from athletes.inviting import found
-from athletes.links import join_link
+from athletes.services.invitations import found_club, join_link
 from coachdesk.common.errors import Conflict
 
 
@@ -20,7 +19,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         try:
-            invitation, token = found(
+            invitation, token = found_club(
                 club_name=options["name"],
                 email=options["owner_email"],
                 name=options["owner_name"],

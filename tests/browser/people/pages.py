@@ -8,10 +8,10 @@ from allauth.mfa.totp.internal.auth import TOTP, generate_totp_secret
 from django.urls import reverse
 from django.utils.timezone import now
 
-from athletes import inviting
 from athletes.mail.models import Mail
 from athletes.mail.services import enqueue_text
 from athletes.models import Invitation, PainReport, Role
+from athletes.services.invitations import invite, withdraw
 from athletes.tokens.services import issue_token, revoke_token
 from athletes.webhooks.models import Event, Webhook
 from reviews.intake import jobs
@@ -30,8 +30,8 @@ def at(name: str, **kwargs: object):
 
 
 def busy_club(cast: Cast) -> str:
-    inviting.invite(by=cast.owner, email="new@example.org", role=Role.ATHLETE, coach=cast.coach)
-    late, _ = inviting.invite(by=cast.owner, email="late@example.org", role=Role.COACH, name=LONG)
+    invite(by=cast.owner, email="new@example.org", role=Role.ATHLETE, coach=cast.coach)
+    late, _ = invite(by=cast.owner, email="late@example.org", role=Role.COACH, name=LONG)
     Invitation.objects.filter(pk=late.pk).update(expires_at=now() - timedelta(days=1))
     type(cast.athlete).objects.filter(pk=cast.other_athlete.pk).update(name=LONG)
     type(cast.athlete).objects.filter(pk=cast.second_coach.pk).update(is_active=False)
@@ -69,15 +69,13 @@ def hurting_athlete(cast: Cast) -> str:
 
 
 def invitation_link(cast: Cast) -> str:
-    _, token = inviting.invite(
-        by=cast.coach, email="new@example.org", role=Role.ATHLETE, coach=cast.coach
-    )
+    _, token = invite(by=cast.coach, email="new@example.org", role=Role.ATHLETE, coach=cast.coach)
     return reverse("join", args=[token])
 
 
 def withdrawn_link(cast: Cast) -> str:
-    invitation, token = inviting.invite(by=cast.owner, email="new@example.org", role=Role.ATHLETE)
-    inviting.withdraw(by=cast.owner, invitation=invitation.pk)
+    invitation, token = invite(by=cast.owner, email="new@example.org", role=Role.ATHLETE)
+    withdraw(by=cast.owner, invitation=invitation.pk)
     return reverse("join", args=[token])
 
 

@@ -2,14 +2,14 @@
 
 from playwright.sync_api import expect
 
-from athletes import inviting
 from athletes.models import Role, User
+from athletes.services import invitations
 from tests.browser.conftest import OpenPage, shot
 from tests.conftest import Cast
 
 
 def link(cast: Cast) -> str:
-    _, token = inviting.invite(
+    _, token = invitations.invite(
         by=cast.coach, email="nil@example.org", role=Role.ATHLETE, coach=cast.coach
     )
     return f"/join/{token}/"

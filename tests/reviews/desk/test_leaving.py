@@ -5,8 +5,8 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from athletes.membership import change_place, deactivate
 from athletes.models import User
+from athletes.services.membership import assign_role, deactivate
 from reviews.desk.claiming import claim, live_claim
 from reviews.desk.handing import hand_over
 from reviews.replies.services.send_message import send_message
@@ -70,7 +70,7 @@ def test_what_they_held_is_free_at_once(cast: Cast) -> None:
     claim(submission=one, coach=cast.coach)
     claim(submission=other, coach=cast.second_coach)
     hand_over(submission=other, holder=cast.second_coach, to=cast.coach, by=cast.second_coach)
-    change_place(by=cast.owner, person=cast.coach, role="athlete", main_coach=None)
+    assign_role(by=cast.owner, person=cast.coach, role="athlete", main_coach=None)
     assert live_claim(one) is live_claim(other) is None
     assert claim(submission=other, coach=cast.second_coach).coach == cast.second_coach
 

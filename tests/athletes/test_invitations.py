@@ -10,8 +10,8 @@ from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, connection
 from django.utils.timezone import now
 
-from athletes import inviting
 from athletes.models import Club, Invitation, Role, User
+from athletes.services import invitations
 from coachdesk.common.errors import Conflict
 from tests.conftest import Cast
 
@@ -20,7 +20,7 @@ JOINS = {"name": "New Person", "password": "chalk and iron", "timezone": "Europe
 
 def open_one(cast: Cast, **changes: object) -> tuple[Invitation, str]:
     facts = {"by": cast.coach, "email": "new@example.org", "role": Role.ATHLETE}
-    return inviting.invite(**{**facts, "coach": cast.coach, **changes})
+    return invitations.invite(**{**facts, "coach": cast.coach, **changes})
 
 
 def test_only_the_digest_of_the_token_is_kept(cast: Cast) -> None:
@@ -33,7 +33,7 @@ def test_only_the_digest_of_the_token_is_kept(cast: Cast) -> None:
 
 def test_role_and_coach_travel_in_the_invitation(cast: Cast) -> None:
     _, token = open_one(cast, email=" New@Example.org ")
-    person = inviting.accept(token=token, **JOINS)
+    person = invitations.accept(token=token, **JOINS)
     assert (person.role, person.main_coach, person.club) == (
         Role.ATHLETE,
         cast.coach,
@@ -47,39 +47,39 @@ def test_role_and_coach_travel_in_the_invitation(cast: Cast) -> None:
 
 def test_a_used_link_is_used(cast: Cast) -> None:
     _, token = open_one(cast)
-    inviting.accept(token=token, **JOINS)
-    with pytest.raises(inviting.InvitationClosed):
-        inviting.accept(token=token, **JOINS)
+    invitations.accept(token=token, **JOINS)
+    with pytest.raises(invitations.InvitationClosed):
+        invitations.accept(token=token, **JOINS)
 
 
 def test_an_expired_link_makes_nobody(cast: Cast) -> None:
     invitation, token = open_one(cast)
     Invitation.objects.filter(pk=invitation.pk).update(expires_at=now() - timedelta(seconds=1))
-    with pytest.raises(inviting.InvitationClosed):
-        inviting.accept(token=token, **JOINS)
+    with pytest.raises(invitations.InvitationClosed):
+        invitations.accept(token=token, **JOINS)
     assert not User.objects.filter(email="new@example.org").exists()
 
 
 def test_a_withdrawn_link_makes_nobody(cast: Cast) -> None:
     invitation, token = open_one(cast)
-    assert inviting.withdraw(by=cast.coach, invitation=invitation.pk)
-    assert not inviting.withdraw(by=cast.coach, invitation=invitation.pk)
-    with pytest.raises(inviting.InvitationClosed):
-        inviting.accept(token=token, **JOINS)
+    assert invitations.withdraw(by=cast.coach, invitation=invitation.pk)
+    assert not invitations.withdraw(by=cast.coach, invitation=invitation.pk)
+    with pytest.raises(invitations.InvitationClosed):
+        invitations.accept(token=token, **JOINS)
 
 
 def test_an_accepted_invitation_cannot_be_withdrawn(cast: Cast) -> None:
     invitation, token = open_one(cast)
-    inviting.accept(token=token, **JOINS)
-    assert not inviting.withdraw(by=cast.coach, invitation=invitation.pk)
+    invitations.accept(token=token, **JOINS)
+    assert not invitations.withdraw(by=cast.coach, invitation=invitation.pk)
 
 
 def test_inviting_again_closes_the_older_link(cast: Cast) -> None:
     _, older = open_one(cast)
     _, newer = open_one(cast)
-    with pytest.raises(inviting.InvitationClosed):
-        inviting.accept(token=older, **JOINS)
-    assert inviting.accept(token=newer, **JOINS).email == "new@example.org"
+    with pytest.raises(invitations.InvitationClosed):
+        invitations.accept(token=older, **JOINS)
+    assert invitations.accept(token=newer, **JOINS).email == "new@example.org"
 
 
 def test_an_address_with_an_account_is_not_invited(cast: Cast) -> None:
@@ -90,8 +90,8 @@ def test_an_address_with_an_account_is_not_invited(cast: Cast) -> None:
 def test_an_account_made_in_the_meantime_leaves_the_invitation_open(cast: Cast) -> None:
     invitation, token = open_one(cast)
     User.objects.create_user("new@example.org", None, name="Someone", club=cast.coach.club)
-    with pytest.raises(inviting.AddressTaken):
-        inviting.accept(token=token, **JOINS)
+    with pytest.raises(invitations.AddressTaken):
+        invitations.accept(token=token, **JOINS)
     invitation.refresh_from_db()
     assert invitation.state == "open"
 
@@ -119,14 +119,14 @@ def test_the_main_coach_coaches_in_this_club(cast: Cast, who: str) -> None:
 def test_a_coach_who_left_is_nobodys_main_coach(cast: Cast) -> None:
     _, token = open_one(cast)
     User.objects.filter(pk=cast.coach.pk).update(is_active=False)
-    assert inviting.accept(token=token, **JOINS).main_coach is None
+    assert invitations.accept(token=token, **JOINS).main_coach is None
 
 
 def test_a_coach_withdraws_only_their_own(cast: Cast) -> None:
     invitation, _ = open_one(cast)
-    assert not inviting.withdraw(by=cast.second_coach, invitation=invitation.pk)
-    assert not inviting.withdraw(by=cast.stranger, invitation=invitation.pk)
-    assert inviting.withdraw(by=cast.owner, invitation=invitation.pk)
+    assert not invitations.withdraw(by=cast.second_coach, invitation=invitation.pk)
+    assert not invitations.withdraw(by=cast.stranger, invitation=invitation.pk)
+    assert invitations.withdraw(by=cast.owner, invitation=invitation.pk)
 
 
 def test_the_database_refuses_two_open_invitations_to_one_address(cast: Cast) -> None:
@@ -144,8 +144,8 @@ def test_the_database_refuses_accepted_and_withdrawn(cast: Cast) -> None:
 
 
 def test_found_starts_a_club_with_an_invited_owner(db) -> None:
-    _, token = inviting.found(club_name="Quay Barbell", email="o@example.org", name="Odd")
-    person = inviting.accept(token=token, **JOINS)
+    _, token = invitations.found_club(club_name="Quay Barbell", email="o@example.org", name="Odd")
+    person = invitations.accept(token=token, **JOINS)
     assert person.is_owner
     assert person.club == Club.objects.get(name="Quay Barbell")
 
@@ -160,9 +160,9 @@ def test_two_clicks_at_once_make_one_account(cast: Cast) -> None:
     def click() -> None:
         start.wait(10)
         try:
-            inviting.accept(token=token, **JOINS)
+            invitations.accept(token=token, **JOINS)
             outcomes.append("joined")
-        except inviting.InvitationClosed:
+        except invitations.InvitationClosed:
             outcomes.append("used")
         finally:
             connection.close()

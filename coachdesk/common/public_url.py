@@ -6,10 +6,6 @@ from django.conf import settings
 from django.urls import reverse
 
 
-def absolute(name: str, **parts: Any) -> str:
+def absolute_url(name: str, **parts: Any) -> str:
     """The absolute address of a page, under COACHDESK_URL."""
     return f"{settings.PUBLIC_URL.rstrip('/')}{reverse(name, kwargs=parts)}"
-
-
-def join_link(token: str) -> str:
-    return absolute("join", token=token)

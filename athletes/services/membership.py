@@ -7,18 +7,21 @@ row while it runs, so that two owners cannot remove each other at the same momen
 from allauth.usersessions.models import UserSession
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.dispatch import Signal
 from django.utils.timezone import now
 
 from athletes.models import Club, Invitation, Role, User
 from athletes.permissions import coaches_of, people_manageable_by
-from athletes.signals import coach_left
 from coachdesk.common.errors import Conflict
 
+# For the apps that athletes must not know of: ``person`` no longer coaches in their club. Sent
+# inside the transaction that ends it.
+coach_left = Signal()
 NO_OWNER = "A club keeps at least one owner. Make somebody else an owner first."
 
 
 @transaction.atomic
-def change_place(*, by: User, person: User, role: str, main_coach: User | None) -> User:
+def assign_role(*, by: User, person: User, role: str, main_coach: User | None) -> User:
     """Give somebody a role and, for an athlete, a main coach.
 
     Raises PermissionDenied for anybody but an owner of the same club, and for a main coach who
@@ -56,7 +59,7 @@ def deactivate(*, by: User, person: User) -> None:
 
 
 @transaction.atomic
-def bring_back(*, by: User, person: User) -> None:
+def reactivate(*, by: User, person: User) -> None:
     """Let somebody who was deactivated sign in again."""
     person = _held(by, person)
     person.is_active = True

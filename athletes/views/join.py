@@ -8,10 +8,10 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from athletes import inviting
 from athletes.forms import JoinForm
 from athletes.known_device import remember_device
 from athletes.models import Invitation
+from athletes.services import invitations
 
 BACKEND = "allauth.account.auth_backends.AuthenticationBackend"
 
@@ -20,7 +20,7 @@ BACKEND = "allauth.account.auth_backends.AuthenticationBackend"
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 def join(request: HttpRequest, token: str) -> HttpResponse:
-    invitation = inviting.invitation_behind(token)
+    invitation = invitations.invitation_behind(token)
     if invitation is None or invitation.state != "open":
         return _closed(request, invitation)
     if request.user.is_authenticated:
@@ -28,10 +28,10 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
     form = JoinForm(request.POST or None, invitation=invitation)
     if request.method == "POST" and form.is_valid():
         try:
-            person = inviting.accept(token=token, **form.cleaned_data)
-        except inviting.InvitationClosed:
-            return _closed(request, inviting.invitation_behind(token))
-        except inviting.AddressTaken:
+            person = invitations.accept(token=token, **form.cleaned_data)
+        except invitations.InvitationClosed:
+            return _closed(request, invitations.invitation_behind(token))
+        except invitations.AddressTaken:
             return _closed(request, invitation, "taken")
         login(request, person, backend=BACKEND)
         messages.success(request, f"Welcome, {person.first_name}. You are signed in.")

@@ -11,11 +11,14 @@ from datetime import datetime, timedelta
 from django.conf import settings
 from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, transaction
+from django.template.loader import render_to_string
 from django.utils.timezone import now
 
+from athletes.mail.services import enqueue_text, leaves_this_machine, mail_is_stuck
 from athletes.models import Club, Invitation, Role, Unit, User
 from athletes.permissions import coaches_of, invitations_visible_to, roles_invitable_by
 from coachdesk.common.errors import Conflict
+from coachdesk.common.public_url import absolute_url
 from coachdesk.common.validators import validate_name
 
 
@@ -56,7 +59,7 @@ def invite(
 
 
 @transaction.atomic
-def found(*, club_name: str, email: str, name: str) -> tuple[Invitation, str]:
+def found_club(*, club_name: str, email: str, name: str) -> tuple[Invitation, str]:
     """Start a club and open the invitation of its first owner."""
     validate_name(club_name)
     validate_name(name)
@@ -130,3 +133,22 @@ def _take(digest: str, moment: datetime) -> Invitation:
     if not here.pending().filter(expires_at__gt=moment).update(accepted_at=moment):
         raise InvitationClosed
     return here.select_related("club", "coach").get()
+
+
+def join_link(token: str) -> str:
+    return absolute_url("join", token=token)
+
+
+def send_invitation(invitation: Invitation, link: str) -> bool:
+    """Send the link to the address. False when it stays on this machine, or waits behind others for
+    a mail server that is in trouble: then the page shows the link itself."""
+    facts = {"invitation": invitation, "link": link}
+    subject = render_to_string("athletes/mail/invitation_subject.txt", facts)
+    counted_on = leaves_this_machine() and not mail_is_stuck()
+    enqueue_text(
+        to=invitation.email,
+        subject=" ".join(subject.split()),
+        body=render_to_string("athletes/mail/invitation.txt", facts),
+        expires_at=invitation.expires_at,
+    )
+    return counted_on

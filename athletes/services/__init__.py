@@ -1,0 +1,1 @@
+"""What changes people, their roles and their reports: one use case, one transaction."""
