@@ -27,12 +27,12 @@ MOST_READ = 64 * 1024
 def deliver(delivery_id: UUID) -> bool:
     """One attempt, if it is due. No statement waits for somebody else's server. True when it was
     taken."""
-    row = _open().lease(delivery_id, LEASE)
+    row = open_deliveries().lease(delivery_id, LEASE)
     if row is None:
         return False
     status, problem = _send(row)
     taken = status is not None and 200 <= status < 300
-    _open().filter(pk=row.pk).update(
+    open_deliveries().filter(pk=row.pk).update(
         status=status,
         problem=problem[:200],
         taken_at=timezone.now() if taken else None,
@@ -41,7 +41,7 @@ def deliver(delivery_id: UUID) -> bool:
     return taken
 
 
-def _open() -> LeasedQuerySet[Delivery]:
+def open_deliveries() -> LeasedQuerySet[Delivery]:
     """Deliveries to webhooks that nobody has ended."""
     return Delivery.objects.filter(webhook__in=Webhook.objects.filter(ended_at=None))
 

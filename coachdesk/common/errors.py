@@ -14,28 +14,32 @@ from django.http import Http404
 class DomainError(Exception):
     """One of the kinds below. A subclass where somebody must tell it from others of its kind."""
 
-    status: ClassVar[int] = 422
+    status: ClassVar[int]
+    default: ClassVar[str]  # where there is nothing more to say
 
     def __init__(self, sentence: str = "") -> None:
-        super().__init__(*filter(None, [sentence]))
+        super().__init__(sentence or self.default)
 
 
 class NotFound(DomainError, Http404):
     """Nothing of that name that this person may touch; what belongs to others looks the same."""
 
     status = 404
+    default = "Not found."
 
 
 class PermissionDenied(DomainError, exceptions.PermissionDenied):
     """Not for this person, whatever it is."""
 
     status = 403
+    default = "This is not yours to do."
 
 
 class Conflict(DomainError):
     """Right in itself, but not as things stand."""
 
     status = 409
+    default = "This cannot be done as things stand."
 
 
 class Invalid(DomainError):
@@ -43,6 +47,7 @@ class Invalid(DomainError):
     ``errors``: sentences by field."""
 
     status = 422
+    default = "This cannot be done."
     field = ""
 
     def __init__(self, sentence: str = "", *, errors: dict[str, list[str]] | None = None) -> None:

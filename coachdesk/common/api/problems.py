@@ -23,7 +23,7 @@ def _sentence(data: Any) -> str:
 def _api_exception(error: DomainError) -> APIException:
     """The one mapping of what use cases refuse."""
     errors = error.errors if isinstance(error, Invalid) else None
-    exception = ValidationError(errors) if errors else APIException(str(error) or None)
+    exception = ValidationError(errors) if errors else APIException(str(error))
     exception.status_code = error.status
     return exception
 
