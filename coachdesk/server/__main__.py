@@ -8,7 +8,7 @@ from django.urls import Resolver404, get_resolver, resolve
 
 from coachdesk.server.gate import Gate
 from coachdesk.server.protocol import TimedProtocol
-from coachdesk.server.serving import allow_many_connections, configuration
+from coachdesk.server.uvicorn_config import allow_many_connections, configuration
 
 
 def streams(path: str) -> bool:

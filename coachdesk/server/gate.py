@@ -12,9 +12,9 @@ from concurrent.futures import ThreadPoolExecutor
 from http import HTTPStatus
 from typing import Any
 
-from coachdesk.server import limits
-from coachdesk.server.answers import RETRY_SECONDS, Send, begin, send_answer, send_refusal
-from coachdesk.server.bodies import BlockReader, Body, Cut, Receive, TooSlow
+from coachdesk.server import server_limits
+from coachdesk.server.request_body import BlockReader, Body, ClientGone, Receive, TooSlow
+from coachdesk.server.send_response import RETRY_SECONDS, Send, begin, send_answer, send_refusal
 from coachdesk.server.wsgi_call import WsgiCall, environ_of
 
 Sender = tuple[bytes, ...]
@@ -26,7 +26,7 @@ UPLOADS_BUSY = "Many clips are arriving at once. What came in is kept; yours goe
 SENDER_BUSY = "Several of your clips are arriving now. This one goes on by itself after them."
 
 
-class Refused(Exception):
+class RequestRefused(Exception):
     """Answered without the application: a status and a sentence."""
 
     def __init__(self, status: int, sentence: str) -> None:
@@ -53,11 +53,13 @@ class Gate:
         self._most_bytes = most_bytes
         self._is_behind_proxy = is_behind_proxy
         self._waits_until: dict[Sender, float] = {}
-        self._page_threads = ThreadPoolExecutor(limits.PAGE_THREADS, "page")
-        self._upload_threads = ThreadPoolExecutor(limits.UPLOAD_THREADS, "upload")
-        self._uploads = limits.Share(each=limits.UPLOADS_OF_ADDRESS, together=limits.UPLOAD_THREADS)
-        self._form_bytes = limits.Share(
-            each=limits.FORM_BYTES_OF_ADDRESS, together=limits.FORM_BYTES
+        self._page_threads = ThreadPoolExecutor(server_limits.PAGE_THREADS, "page")
+        self._upload_threads = ThreadPoolExecutor(server_limits.UPLOAD_THREADS, "upload")
+        self._uploads = server_limits.Share(
+            each=server_limits.UPLOADS_OF_ADDRESS, together=server_limits.UPLOAD_THREADS
+        )
+        self._form_bytes = server_limits.Share(
+            each=server_limits.FORM_BYTES_OF_ADDRESS, together=server_limits.FORM_BYTES
         )
 
     async def __call__(self, scope: dict[str, Any], receive: Receive, send: Send) -> None:
@@ -65,7 +67,9 @@ class Gate:
         length = _length(headers)
         has_body = length > 0 or b"transfer-encoding" in headers
         streams = has_body and self._streams(scope["path"])
-        body = Body(receive, limits.UPLOAD_SECONDS if streams else limits.FORM_SECONDS)
+        body = Body(
+            receive, server_limits.UPLOAD_SECONDS if streams else server_limits.FORM_SECONDS
+        )
         address = self._address(scope, headers)
         try:
             if streams:
@@ -77,9 +81,9 @@ class Gate:
                 call = WsgiCall(self._application, environ_of(scope, content))
                 block = await begin(call, self._page_threads)
                 await send_answer(call, block, self._page_threads, body, send)
-        except Refused as refused:
+        except RequestRefused as refused:
             await send_refusal(refused.status, str(refused), headers, body, send)
-        except Cut:
+        except ClientGone:
             return
 
     async def _answer_upload(
@@ -87,9 +91,9 @@ class Gate:
     ) -> None:
         sender = _sender(scope)
         if self._waits_until.get(sender, 0.0) > time.monotonic():
-            raise Refused(429, SENDER_BUSY)
+            raise RequestRefused(429, SENDER_BUSY)
         if not self._uploads.take(address):
-            raise Refused(503, UPLOADS_BUSY)
+            raise RequestRefused(503, UPLOADS_BUSY)
         try:
             reader = BlockReader(body)
             call = WsgiCall(self._application, environ_of(scope, reader))
@@ -108,7 +112,7 @@ class Gate:
         self._waits_until[sender] = now + RETRY_SECONDS
 
     async def _collect(self, body: Body, address: str) -> bytes:
-        """The whole body of a page's request. Raises Refused and Cut."""
+        """The whole body of a page's request. Raises RequestRefused and ClientGone."""
         pieces, held = [], 0
         try:
             async for piece in body.pieces():
@@ -116,16 +120,16 @@ class Gate:
                 if held + len(piece) > self._most_bytes:
                     raise self._too_large()
                 if not self._form_bytes.take(address, len(piece)):
-                    raise Refused(503, BUSY)
+                    raise RequestRefused(503, BUSY)
                 held += len(piece)
         except TooSlow as late:
-            raise Refused(408, LATE) from late
+            raise RequestRefused(408, LATE) from late
         finally:
             self._form_bytes.give_back(address, held)
         return b"".join(pieces)
 
-    def _too_large(self) -> Refused:
-        return Refused(413, TOO_LARGE.format(kib=self._most_bytes // 1024))
+    def _too_large(self) -> RequestRefused:
+        return RequestRefused(413, TOO_LARGE.format(kib=self._most_bytes // 1024))
 
     def _address(self, scope: dict[str, Any], headers: dict[bytes, bytes]) -> str:
         """Who is counted: the client, or the last one that the front has named."""

@@ -5,7 +5,7 @@ from typing import Any, ClassVar
 
 from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
 
-from coachdesk.server import limits
+from coachdesk.server import server_limits
 
 
 class TimedProtocol(HttpToolsProtocol):
@@ -15,8 +15,8 @@ class TimedProtocol(HttpToolsProtocol):
     """
 
     counts_addresses: ClassVar[bool] = True  # not behind a front, where all come from one
-    connections_of: ClassVar[limits.Share] = limits.Share(
-        each=limits.CONNECTIONS_OF_ADDRESS, together=limits.CONNECTIONS
+    connections_of: ClassVar[server_limits.Share] = server_limits.Share(
+        each=server_limits.CONNECTIONS_OF_ADDRESS, together=server_limits.CONNECTIONS
     )
 
     def __init__(self, *args: Any, **options: Any) -> None:
@@ -30,7 +30,7 @@ class TimedProtocol(HttpToolsProtocol):
         super().connection_made(transport)
         # Told of every byte that waits, not only of many: the last ones of an answer count as well.
         transport.set_write_buffer_limits(high=0)
-        if len(self.connections) > limits.CONNECTIONS or not self._is_counted():
+        if len(self.connections) > server_limits.CONNECTIONS or not self._is_counted():
             transport.abort()
             return
         self._expect_headers()
@@ -49,7 +49,7 @@ class TimedProtocol(HttpToolsProtocol):
         super().data_received(data)
         if self._header_timer is not None:
             self._header_bytes += len(data)
-            if self._header_bytes > limits.HEADER_BYTES:
+            if self._header_bytes > server_limits.HEADER_BYTES:
                 self.transport.abort()
 
     def on_headers_complete(self) -> None:
@@ -58,7 +58,7 @@ class TimedProtocol(HttpToolsProtocol):
 
     def pause_writing(self) -> None:
         super().pause_writing()
-        self._send_timer = self.loop.call_later(limits.SEND_SECONDS, self.transport.abort)
+        self._send_timer = self.loop.call_later(server_limits.SEND_SECONDS, self.transport.abort)
 
     def resume_writing(self) -> None:
         super().resume_writing()
@@ -74,7 +74,9 @@ class TimedProtocol(HttpToolsProtocol):
 
     def _expect_headers(self) -> None:
         self._header_bytes = 0
-        self._header_timer = self.loop.call_later(limits.HEADER_SECONDS, self.transport.abort)
+        self._header_timer = self.loop.call_later(
+            server_limits.HEADER_SECONDS, self.transport.abort
+        )
 
     def _headers_came(self) -> None:
         if self._header_timer is not None:

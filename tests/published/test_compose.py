@@ -13,7 +13,7 @@ import pytest
 import yaml
 
 from coachdesk.celery import app
-from coachdesk.server import limits
+from coachdesk.server import server_limits
 from tests.test_docs import ROOT
 
 FILE = ROOT / "docker-compose.yml"
@@ -162,6 +162,8 @@ def test_the_front_is_told_every_word_of_its_template() -> None:
 
 def test_every_thread_that_serves_has_a_place_at_the_database() -> None:
     """And a dozen are left for the workers, the clock and a hand at the keyboard."""
-    threads = SERVICES["web"]["deploy"]["replicas"] * (limits.PAGE_THREADS + limits.UPLOAD_THREADS)
+    threads = SERVICES["web"]["deploy"]["replicas"] * (
+        server_limits.PAGE_THREADS + server_limits.UPLOAD_THREADS
+    )
     (places,) = re.findall(r"max_connections=(\d+)", SERVICES["database"]["command"])
     assert int(places) >= threads + 12

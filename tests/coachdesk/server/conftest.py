@@ -10,7 +10,7 @@ import pytest
 import uvicorn
 
 from coachdesk.server.gate import Gate
-from coachdesk.server.serving import configuration
+from coachdesk.server.uvicorn_config import configuration
 
 Application = Callable[[dict[str, Any], Any], Iterable[bytes]]
 UPLOADS = "/uploads"

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from coachdesk.server import limits
+from coachdesk.server import server_limits
 from tests.coachdesk.server.conftest import MOST_BYTES, UPLOADS, everything, is_ended
 
 POST = "POST /form HTTP/1.1\nHost: x\n"
@@ -45,7 +45,7 @@ def test_the_sentence_is_heard_by_someone_who_still_sends(serve) -> None:
 
 
 def test_one_address_cannot_have_every_upload(serve, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limits, "UPLOADS_OF_ADDRESS", 2)
+    monkeypatch.setattr(server_limits, "UPLOADS_OF_ADDRESS", 2)
 
     def application(environ: dict[str, Any], start: Any) -> list[bytes]:
         environ["wsgi.input"].read(10)
@@ -69,7 +69,7 @@ def test_one_address_cannot_have_every_upload(serve, monkeypatch: pytest.MonkeyP
 def test_one_address_cannot_fill_the_memory_with_forms(
     serve, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(limits, "FORM_BYTES_OF_ADDRESS", 100)
+    monkeypatch.setattr(server_limits, "FORM_BYTES_OF_ADDRESS", 100)
     serving = serve(never)
     with serving.connect(f"{POST}Content-Length: 200\n\n{'a' * 90}"):
         answer = ""
@@ -79,7 +79,7 @@ def test_one_address_cannot_fill_the_memory_with_forms(
 
 
 def test_a_connection_above_the_share_is_closed(serve, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limits, "CONNECTIONS", 2)
+    monkeypatch.setattr(server_limits, "CONNECTIONS", 2)
     serving = serve(never)
     held = [serving.connect("G") for _ in range(2)]
     with serving.connect("G") as connection:

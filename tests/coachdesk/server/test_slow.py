@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from coachdesk.server import bodies, limits
+from coachdesk.server import request_body, server_limits
 from tests.coachdesk.server.conftest import UPLOADS, everything, is_ended
 
 FORM = "POST /form HTTP/1.1\nHost: x\nContent-Length: 10\n\n"
@@ -38,7 +38,7 @@ def never(environ: dict[str, Any], start: Any) -> list[bytes]:
 def test_a_form_that_stops_is_told_so_without_the_application(
     serve, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(limits, "FORM_SECONDS", 0.2)
+    monkeypatch.setattr(server_limits, "FORM_SECONDS", 0.2)
     answer = serve(never).answer(FORM + "half.")
     assert answer.startswith("HTTP/1.1 408 ")
     assert "came too slowly" in answer
@@ -47,7 +47,7 @@ def test_a_form_that_stops_is_told_so_without_the_application(
 def test_a_form_at_a_few_bytes_a_second_is_given_up_on_too(
     serve, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(limits, "FORM_SECONDS", 0.5)
+    monkeypatch.setattr(server_limits, "FORM_SECONDS", 0.5)
     with serve(never).connect(FORM.replace("10", "50000")) as connection:
         stop = threading.Event()
 
@@ -67,7 +67,7 @@ def test_a_form_at_a_few_bytes_a_second_is_given_up_on_too(
 def test_headers_that_do_not_come_end_the_connection(
     serve, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(limits, "HEADER_SECONDS", 0.2)
+    monkeypatch.setattr(server_limits, "HEADER_SECONDS", 0.2)
     serving = serve(never)
     for text in ("", "G", "GET / HTTP/1.1\nHost:"):
         with serving.connect(text) as connection:
@@ -75,7 +75,7 @@ def test_headers_that_do_not_come_end_the_connection(
 
 
 def test_so_do_those_of_a_second_request(serve, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limits, "HEADER_SECONDS", 0.2)
+    monkeypatch.setattr(server_limits, "HEADER_SECONDS", 0.2)
     with serve(Reads()).connect(FORM + "0123456789") as connection:
         answer = b""
         while not answer.endswith(b"ok"):
@@ -94,7 +94,7 @@ def test_headers_without_end_end_the_connection(serve) -> None:
 
 @pytest.mark.parametrize("how", ["silence", "cut"])
 def test_what_came_of_an_upload_counts(serve, monkeypatch: pytest.MonkeyPatch, how: str) -> None:
-    monkeypatch.setattr(limits, "UPLOAD_SECONDS", 0.3 if how == "silence" else 60.0)
+    monkeypatch.setattr(server_limits, "UPLOAD_SECONDS", 0.3 if how == "silence" else 60.0)
     reads = Reads()
     with serve(reads).connect(UPLOAD + "half.") as connection:
         if how == "silence":
@@ -106,7 +106,7 @@ def test_what_came_of_an_upload_counts(serve, monkeypatch: pytest.MonkeyPatch, h
 def test_a_slow_upload_is_handed_on_before_it_is_whole(
     serve, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(bodies, "STORE_SECONDS", 0.1)
+    monkeypatch.setattr(request_body, "STORE_SECONDS", 0.1)
     came = threading.Event()
 
     def application(environ: dict[str, Any], start: Any) -> list[bytes]:
@@ -123,7 +123,7 @@ def test_a_slow_upload_is_handed_on_before_it_is_whole(
 
 
 def test_a_reader_that_stops_is_let_go(serve, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limits, "SEND_SECONDS", 0.3)
+    monkeypatch.setattr(server_limits, "SEND_SECONDS", 0.3)
     closed = threading.Event()
 
     class Endless:
@@ -153,7 +153,7 @@ def test_more_slow_readers_than_threads_hold_up_nobody(serve) -> None:
 
     serving = serve(application)
     large = "GET /large HTTP/1.1\nHost: x\n\n"
-    held = [serving.connect(large, SO_RCVBUF=4096) for _ in range(limits.PAGE_THREADS + 1)]
+    held = [serving.connect(large, SO_RCVBUF=4096) for _ in range(server_limits.PAGE_THREADS + 1)]
     for connection in held:
         assert connection.recv(1)
     assert "ok" in serving.answer("GET / HTTP/1.1\nHost: x\nConnection: close\n\n")

@@ -7,7 +7,7 @@ from concurrent.futures import Executor
 from http import HTTPStatus
 from typing import Any
 
-from coachdesk.server.bodies import BlockReader, Body
+from coachdesk.server.request_body import BlockReader, Body
 from coachdesk.server.wsgi_call import WsgiCall
 
 Send = Callable[[Any], Awaitable[None]]

@@ -7,7 +7,7 @@ from concurrent.futures import CancelledError
 from contextlib import suppress
 from typing import Any
 
-from coachdesk.server import limits
+from coachdesk.server import server_limits
 
 BLOCK = 1024 * 1024
 STORE_SECONDS = 2.0  # a slow upload is handed on after this time, however little has come
@@ -15,7 +15,7 @@ STORE_SECONDS = 2.0  # a slow upload is handed on after this time, however littl
 Receive = Callable[[], Awaitable[Any]]
 
 
-class Cut(Exception):
+class ClientGone(Exception):
     """The client went away."""
 
 
@@ -31,11 +31,11 @@ class Body:
         self.is_over = False  # no piece will come any more: it is whole, or given up
         self._receive = receive
         self._seconds = seconds
-        self._missing = limits.PORTION_BYTES
+        self._missing = server_limits.PORTION_BYTES
         self._until = asyncio.get_running_loop().time() + seconds
 
     async def piece(self, by: float | None = None) -> bytes:
-        """What came next; nothing if nothing came `by` that time. Raises Cut and TooSlow."""
+        """What came next; nothing if nothing came `by` that time. Raises ClientGone and TooSlow."""
         try:
             async with asyncio.timeout_at(self._until if by is None else min(by, self._until)):
                 message = await self._receive()
@@ -46,12 +46,12 @@ class Body:
             raise TooSlow from late
         if message["type"] == "http.disconnect":
             self.is_over = True
-            raise Cut
+            raise ClientGone
         piece: bytes = message.get("body", b"")
         self.is_whole = self.is_over = not message.get("more_body", False)
         self._missing -= len(piece)
         if self._missing <= 0:
-            self._missing = limits.PORTION_BYTES
+            self._missing = server_limits.PORTION_BYTES
             self._until = asyncio.get_running_loop().time() + self._seconds
         return piece
 
@@ -66,7 +66,7 @@ class Body:
 
     async def drain(self, *, seconds: float, most: int) -> None:
         """Read on for a moment: a connection that is closed over unread bytes loses its answer."""
-        with suppress(TimeoutError, TooSlow, Cut):
+        with suppress(TimeoutError, TooSlow, ClientGone):
             async with asyncio.timeout(seconds):
                 async for piece in self.pieces():
                     most -= len(piece)
@@ -116,7 +116,7 @@ class BlockReader(io.IOBase):
         """A block, or what came of it in a moment; empty at the end, and after it."""
         pieces, length, hand_on = [], 0, None
         time = asyncio.get_running_loop().time
-        with suppress(Cut, TooSlow):
+        with suppress(ClientGone, TooSlow):
             while length < BLOCK and not self._body.is_over:
                 pieces.append(await self._body.piece(hand_on))
                 length += len(pieces[-1])
