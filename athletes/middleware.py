@@ -1,12 +1,15 @@
 """Each request in the reader's own time zone, and when a session was last seen."""
 
 from collections.abc import Callable
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from zoneinfo import ZoneInfo
 
 from allauth.usersessions.models import UserSession
 from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
+
+from athletes.local_time import zone_of
+from athletes.models import User
 
 
 class LocalTimeMiddleware:
@@ -14,12 +17,8 @@ class LocalTimeMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        name = getattr(request.user, "timezone", "UTC")
-        try:
-            zone = ZoneInfo(name)
-        except (ZoneInfoNotFoundError, ValueError):  # a zone this system does not know
-            zone = ZoneInfo("UTC")
-        with timezone.override(zone):
+        user = request.user
+        with timezone.override(zone_of(user) if isinstance(user, User) else ZoneInfo("UTC")):
             return self.get_response(request)
 
 

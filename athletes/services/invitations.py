@@ -4,7 +4,6 @@ The token leaves this module once, inside a link; only its SHA-256 digest is sto
 database opens no door. Each public function is one transaction.
 """
 
-import hashlib
 import secrets
 from datetime import datetime, timedelta
 
@@ -17,6 +16,7 @@ from django.utils.timezone import now
 from athletes.mail.services import enqueue_text, leaves_this_machine, mail_is_stuck
 from athletes.models import Club, Invitation, Role, Unit, User
 from athletes.permissions import coaches_of, invitations_visible_to, roles_invitable_by
+from coachdesk.common.digests import digest_of
 from coachdesk.common.errors import Conflict
 from coachdesk.common.public_url import absolute_url
 from coachdesk.common.validators import validate_name
@@ -28,10 +28,6 @@ class InvitationClosed(Conflict):
 
 class AddressTaken(Conflict):
     """Somebody with this address joined in the meantime."""
-
-
-def digest_of(token: str) -> str:
-    return hashlib.sha256(token.encode()).hexdigest()
 
 
 def invitation_behind(token: str) -> Invitation | None:

@@ -1,6 +1,5 @@
 """Making, finding and ending tokens."""
 
-import hashlib
 import secrets
 from collections.abc import Iterable
 from datetime import timedelta
@@ -13,16 +12,13 @@ from django.utils import timezone
 from athletes.local_time import today_of
 from athletes.models import User
 from athletes.tokens.models import READ, WRITE, ApiToken, Area
+from coachdesk.common.digests import digest_of
 from coachdesk.common.errors import Invalid
 
 PREFIX = "cdk_"  # lets a scanner of leaked secrets, and a person, see what it is
 MOST_DAYS = 365
 MOST_OPEN = 20
 SCOPES = [f"{area}:{action}" for area in Area.values for action in (READ, WRITE)]
-
-
-def digest_of(secret: str) -> str:
-    return hashlib.sha256(secret.encode()).hexdigest()
 
 
 @transaction.atomic
