@@ -35,6 +35,14 @@ BACK_THROUGH_ROOT = {
 }
 
 
+CIRCLES = {
+    (
+        "programming.plans.models.correction",
+        "programming.plans.models.prescription",
+    ): "never at run time: a line is annotated with the changes that are fetched with it",
+}
+
+
 def inside(name: str, *packages: str) -> bool:
     return any(name == package or name.startswith(f"{package}.") for package in packages)
 
@@ -113,7 +121,7 @@ def test_what_is_named_by_a_string_is_seen() -> None:
 
 
 def test_no_modules_import_each_other_in_a_circle() -> None:
-    assert circles() == []
+    assert {tuple(circle) for circle in circles()} == set(CIRCLES)
 
 
 @pytest.mark.parametrize("package", PURE)
