@@ -1,6 +1,5 @@
 """Whether a reply may go, each rule with its sentence."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -29,8 +28,10 @@ def clip(submission):
     return a_clip(submission)
 
 
-def verdict(cast, submission, **changes) -> MayPublish:
-    return may_publish(replace(review_of(submission, cast.coach), **changes))
+def verdict(cast, submission, state: str = State.WAITING) -> MayPublish:
+    review = review_of(submission, cast.coach)
+    review.submission.state = state
+    return may_publish(review)
 
 
 def test_unclaimed(cast, submission) -> None:
