@@ -21,8 +21,8 @@ pytestmark = pytest.mark.django_db
 
 # The panels' contract: static/js/core/types.js, typedef Clip.
 NAMES = {
-    "id", "position", "movement", "family", "phases", "load", "unit", "reps", "rpe", "view",
-    "view_label", "shows",
+    "id", "position", "movement", "family", "phases", "load", "unit", "reps", "rpe", "effort",
+    "view", "view_label", "shows",
     "shows_fault", "status", "progress", "reason", "playable", "frames_url", "poster", "filmstrip",
     "width", "height", "frame_count",
 }  # fmt: skip
