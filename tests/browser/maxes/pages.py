@@ -6,6 +6,7 @@ from django.urls import reverse
 
 from athletes.local_time import today_of
 from athletes.models import User
+from programming.logs.services.refresh_maxes import rebuild_maxes
 from programming.logs.services.set_max import set_max
 from programming.models import Movement
 from programming.movements.services import rebuild_movement, retire_movement, save_movement
@@ -36,7 +37,7 @@ def trained(athlete: User, coach: User) -> None:
     lifted(athlete, day(2), "202.5", 1, "10", movement=dead)
     lifted(athlete, day(3), "90", 4, movement=bench)
     lifted(athlete, day(4), "60", 3, "9", movement=press)
-    rebuild_movement(athlete=athlete)
+    rebuild_maxes(athlete=athlete)
     set_max(by=coach, athlete=athlete, movement=press, kind="technical", kg=Decimal(62),
                 day=today_of(athlete), reason="Strict press at the gym's own meet")  # fmt: skip
     rebuild_movement(athlete=athlete, parent=squat, name=LONG)
