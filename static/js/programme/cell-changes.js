@@ -73,7 +73,8 @@ export class CellChanges {
       const answer = await send("PATCH", this.url, { seen: this.revision, cells });
       this.revision = answer.revision;
       this.answered(answer);
-      this.say(Object.keys(answer.refused).length ? "Not everything could be saved" : "Saved", false);
+      const saved = this.outbox.due === null ? "Saved" : "Saving"; // more was typed since
+      this.say(Object.keys(answer.refused).length ? "Not everything could be saved" : saved, false);
     } catch (error) {
       if (!(error instanceof Problem)) throw error;
       // Nothing of a request that was refused as a whole is wrong by itself: it waits.
