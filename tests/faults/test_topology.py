@@ -96,6 +96,7 @@ def ask(athlete: Person, database: str, video: bytes) -> tuple[str, str]:
     chunk = len(video) // 3
     client.uploader(file_stream=io.BytesIO(video), chunk_size=chunk, metadata=told).upload()
     bar = {"movement": movement, "load": {"value": "150", "unit": "kg"}, "reps": 3, "view": "side"}
+    bar["load_confirmed"] = True  # a second lift, far heavier than what the first log knows
     athlete.say("PATCH", f"clips/{clip}/", bar)
     athlete.say("PATCH", f"submissions/{submission}/", {"question": "Why do I tip forward?"})
     athlete.say("POST", f"submissions/{submission}/send/")
